@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// What a film file says, in SI units: numbers and provenance, no behaviour.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hoopfield {
+
+class FilmLaw;
+
+/// Equilibrium network (Gent): true stress `G Jm/(Jm-(I1-3)) g(l)`.
+struct NetworkParameters {
+  double modulus = 0.0;        ///< G, Pa, > 0
+  double stretch_limit = 0.0;  ///< Jm, greatest I1 - 3, > 0
+};
+
+/// One relaxing branch: spring E on the elastic log strain e in series with a dashpot.
+struct BranchParameters {
+  double modulus = 0.0;            ///< E, Pa, > 0
+  double reference_rate = 0.0;     ///< r, 1/s, > 0 (law "eyring-network")
+  double flow_stress = 0.0;        ///< Y, Pa, > 0 (law "eyring-network")
+  double activation_energy = 0.0;  ///< Q, J/mol, >= 0
+  double relaxation_time = 0.0;    ///< tau, s, > 0 (law "maxwell" only)
+};
+
+struct ThermalParameters {
+  double expansion = 0.0;          ///< alpha, 1/K
+  double modulus_softening = 0.0;  ///< b_E, 1/K: E(T) = E exp(-b_E (T - Tref))
+  double network_softening = 0.0;  ///< b_G, 1/K
+  double heat_capacity = 0.0;      ///< cp, J/kg/K; 0 = no heat of drawing
+  double entropic_share = 1.0;     ///< theta, share of network work that heats the film in the gap
+};
+
+struct BreakParameters {
+  double stretch = 0.0;          ///< l_b - 1 as strain, Weibull scale
+  double weibull_modulus = 0.0;  ///< M
+  double reference_area = 0.0;   ///< A0, m^2 of film on the roll
+};
+
+struct Provenance {
+  std::string source;
+  bool illustrative = false;
+  std::string fitted_to;
+};
+
+/// One point of a tabulated elastic curve (law "elastic-curve").
+struct CurvePoint {
+  double stretch = 1.0;         ///< length over length on the roll
+  double nominal_stress = 0.0;  ///< force over section on the roll, Pa
+};
+
+struct FilmDescription {
+  std::string name;
+  std::string law = "eyring-network";  ///< "eyring-network", "maxwell" or "elastic-curve"
+  double density = 0.0;                ///< kg/m^3
+  double neck_in = 0.0;                ///< n_d, width exponent in the draw gap only, 0..0.5
+  double reference_temperature = 296.15;  ///< K
+  NetworkParameters network;
+  double viscous_share = 0.0;  ///< h: flow stress grows as chi = 1 + h (I1 - 3)
+  std::vector<BranchParameters> branches;
+  std::vector<CurvePoint> curve;
+  ThermalParameters thermal;
+  std::optional<BreakParameters> breaking;
+  Provenance provenance;
+};
+
+/// Builds the law a description names. Throws InputError for numbers no film can have.
+[[nodiscard]] std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description);
+
+}  // namespace hoopfield

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// The façade: one scenario in, one result out.
+#pragma once
+
+#include "sim/result.hpp"
+#include "sim/scenario.hpp"
+
+namespace hoopfield {
+
+/// Receives progress; return false from `progress` to stop the computation (throws Interrupted).
+class Observer {
+ public:
+  virtual ~Observer() = default;
+  /// \param fraction done so far, 0..1; \param stage a few words for a person
+  virtual bool progress(double fraction, const char* stage) = 0;
+};
+
+/// Thrown when an observer asked to stop.
+class Interrupted : public std::exception {
+ public:
+  [[nodiscard]] const char* what() const noexcept override { return "stopped on request"; }
+};
+
+/// Predicts one wrap. Thread-safe: no state outside the arguments.
+/// Throws InputError for a scenario that is not complete, SolverError where the physics has no solution.
+[[nodiscard]] Result predict(const Scenario& scenario, Observer* observer = nullptr);
+
+/// Fills `result.sensitivity`: d ln(mean hoop tension of the stations) / d ln(span force), by central differences of +-2 %.
+void add_sensitivity(const Scenario& scenario, Result& result);
+
+/// Fills `result.assumed`: every assumed input moved to both ends of its declared range, one at a time, ranked by the
+/// change it makes in the least station's hoop tension after storage.
+void rank_unknowns(const Scenario& scenario, Result& result, Observer* observer = nullptr);
+
+}  // namespace hoopfield
