@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// The interface every film law answers. Constant objects; state is a separate small value.
+#pragma once
+
+#include "models/film/width_mode.hpp"
+
+#include <array>
+#include <cstddef>
+#include <vector>
+
+namespace hoopfield {
+
+inline constexpr std::size_t max_branches = 8;
+
+/// State of one film element: stretch (length over length on the roll) and elastic log strain of each branch.
+struct FilmState {
+  double stretch = 1.0;
+  std::array<double, max_branches> strain{};
+};
+
+/// Stress answer at a state. Nominal stress = force over section on the roll.
+struct FilmStress {
+  double nominal = 0.0;  ///< P, Pa; may be negative, film itself cannot push (the caller decides)
+  double slope = 0.0;    ///< d P / d ln l at the end of the step, with the dashpots following (dt > 0) or frozen (dt = 0), Pa
+};
+
+/// Flow rates and moduli at a state, for solvers of the plain differential equations (draw, reference integrators).
+struct FilmRates {
+  double network = 0.0;        ///< s_net, true stress, Pa
+  double network_slope = 0.0;  ///< d s_net / d ln l, Pa
+  double softening_network = 0.0;  ///< b_G, 1/K
+  double softening_branch = 0.0;   ///< b_E, 1/K
+  std::array<double, max_branches> modulus{};    ///< E_k(T), Pa
+  /// Flow rate f_k of each branch in `d e_k/dt = d ln l/dt - f_k`, written `sign * exp(log_flow)` because it may span hundreds of decades.
+  std::array<double, max_branches> log_flow{};
+  std::array<double, max_branches> flow_sign{};
+};
+
+/// Many elements of the same film on the load, structure of arrays: `strain[k * size + i]`.
+struct FilmBlock {
+  std::size_t size = 0;
+  std::vector<double> stretch;
+  std::vector<double> strain;
+};
+
+/// A film law: true stress `s = s_net(l) + m sum_k E_k e_k`, nominal `P = s/l`, `d e_k/dt = d ln l/dt - f_k(e_k, l, T)`.
+/// Temperatures in K, times in s, stresses in Pa. All functions are const and thread-safe.
+class FilmLaw {
+ public:
+  virtual ~FilmLaw() = default;
+
+  [[nodiscard]] virtual std::size_t branch_count() const = 0;
+
+  /// Stress at a state, and the elastic slope (dashpots frozen).
+  [[nodiscard]] virtual FilmStress stress(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
+
+  /// Moves the state to `stretch_end` at constant log rate over dt (dt = 0: elastic jump), in as many sub-steps as
+  /// |delta ln chi| <= 0.1 asks for. `temperature_flow` acts on the flow, `temperature_end` on the stress returned.
+  virtual FilmStress step(FilmState& state, double stretch_end, double dt, const WidthMode& mode,
+                          double temperature_flow, double temperature_end) const = 0;
+
+  /// The same for every element of a block in free mode, writing to `end` (same size, buffers already allocated),
+  /// with nominal stress and its slope per element. `begin` and `end` may not overlap.
+  virtual void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt,
+                          const WidthMode& mode, double temperature_flow, double temperature_end, double* nominal,
+                          double* slope) const = 0;
+
+  /// Rates of the plain differential equations at a state.
+  [[nodiscard]] virtual FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
+
+  /// Greatest stretch the law can reach in a mode (infinite where there is none).
+  [[nodiscard]] virtual double stretch_limit(const WidthMode& mode) const = 0;
+};
+
+/// `step` with error control by step doubling: the log-stretch path from the state to `stretch_end` over dt is cut until the
+/// estimated error of every branch stress is below `tolerance` times its flow stress (or modulus times 1 % for linear branches).
+FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt, const WidthMode& mode,
+                              double temperature, double tolerance, std::size_t* steps = nullptr);
+
+/// Stretch at which the nominal stress takes a wanted value by an elastic jump (dashpots frozen), searched on the stable
+/// branch that contains the present state. Throws SolverError when the film cannot carry it.
+[[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
+                                       double temperature);
+
+/// Creep: holds the nominal stress over dt (first an elastic jump to it), by log-spaced steps; state is moved.
+void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature);
+
+}  // namespace hoopfield
