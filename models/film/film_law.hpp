@@ -69,6 +69,9 @@ class FilmLaw {
   /// Rates of the plain differential equations at a state.
   [[nodiscard]] virtual FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
 
+  /// Elastic strain at which branch k starts to flow (Y/E); 1 % for linear branches. Scale for errors.
+  [[nodiscard]] virtual double strain_scale(std::size_t k) const = 0;
+
   /// Greatest stretch the law can reach in a mode (infinite where there is none).
   [[nodiscard]] virtual double stretch_limit(const WidthMode& mode) const = 0;
 };
@@ -79,7 +82,7 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
                               double temperature, double tolerance, std::size_t* steps = nullptr);
 
 /// Stretch at which the nominal stress takes a wanted value by an elastic jump (dashpots frozen), searched on the stable
-/// branch that contains the present state. Throws SolverError when the film cannot carry it.
+/// part of the curve that contains the present state. Throws SolverError when the film cannot carry it.
 [[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
                                        double temperature);
 
