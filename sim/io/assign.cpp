@@ -3,6 +3,7 @@
 
 #include "models/units.hpp"
 
+#include <cctype>
 #include <cmath>
 
 namespace hoopfield {

@@ -38,14 +38,14 @@ class FilmFileReader {
   }
 
  private:
-  template <typename Field>
-  bool get(const char* key, Field& field, bool required_here = false) {
+  template <typename FieldType>
+  bool get(const char* key, FieldType& field, bool required_here = false) {
     return get_from(root_, key, key, key, field, required_here);
   }
 
   // `key` is the declared key, `local` the key below `table`, `shown` the key in messages.
-  template <typename Field>
-  bool get_from(const RawNode& table, const char* key, const char* local, const std::string& shown, Field& field,
+  template <typename FieldType>
+  bool get_from(const RawNode& table, const char* key, const char* local, const std::string& shown, FieldType& field,
                 bool required_here) {
     const Parameter& declaration = *find_parameter(ParameterRoom::film_file, key);
     const Assigner assign(input_, declaration, shown);

@@ -161,13 +161,13 @@ std::optional<double> get_number(const Scenario& scenario, std::string_view key)
   (void)detail::declaration_for(scenario, key);
   std::optional<double> found;
   visit_inputs(scenario, [&](std::string_view at, const auto& field) {
-    using Field = std::decay_t<decltype(field)>;
+    using FieldType = std::decay_t<decltype(field)>;
     if (at != key) return;
-    if constexpr (std::is_same_v<Field, double> || std::is_same_v<Field, int>) {
+    if constexpr (std::is_same_v<FieldType, double> || std::is_same_v<FieldType, int>) {
       found = static_cast<double>(field);
-    } else if constexpr (std::is_same_v<Field, std::optional<double>> || std::is_same_v<Field, std::optional<int>>) {
+    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> || std::is_same_v<FieldType, std::optional<int>>) {
       if (field) found = static_cast<double>(*field);
-    } else if constexpr (std::is_same_v<Field, StuckOr<const std::optional<double>>>) {
+    } else if constexpr (std::is_same_v<FieldType, StuckOr<const std::optional<double>>>) {
       found = field.value;
     }
   });

@@ -16,21 +16,21 @@
 namespace hoopfield {
 
 /// Friction that may be written "stuck" (field absent).
-template <typename Field>
+template <typename FieldType>
 struct StuckOr {
-  Field& value;
+  FieldType& value;
 };
 
 /// A table of pairs; the units are SI. A lone second value may stand for one pair at first = 0 when `lone_allowed`.
-template <typename Field>
+template <typename FieldType>
 struct Pairs {
-  Field& value;
+  FieldType& value;
   std::string_view first_unit, second_unit;
   bool lone_allowed;
 };
 
 /// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const Scenario.
-/// Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp, StuckOr, Pairs.
+/// FieldType types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp, StuckOr, Pairs.
 /// Keys of [target] are visited only when `scenario.target` is there.
 template <typename ScenarioType, typename Visitor>
 void visit_inputs(ScenarioType& s, Visitor&& visit) {

@@ -3,6 +3,7 @@
 
 #include "sim/io/assign.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace hoopfield {

@@ -116,12 +116,12 @@ void check_each(const Scenario& s) {
                            finite ? bounds_text(p) : "a finite number", {}});
   };
   visit_inputs(s, [&](std::string_view key, const auto& field) {
-    using Field = std::decay_t<decltype(field)>;
-    if constexpr (std::is_same_v<Field, double> || std::is_same_v<Field, int>) {
+    using FieldType = std::decay_t<decltype(field)>;
+    if constexpr (std::is_same_v<FieldType, double> || std::is_same_v<FieldType, int>) {
       check(key, static_cast<double>(field));
-    } else if constexpr (std::is_same_v<Field, std::optional<double>> || std::is_same_v<Field, std::optional<int>>) {
+    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> || std::is_same_v<FieldType, std::optional<int>>) {
       if (field) check(key, static_cast<double>(*field));
-    } else if constexpr (std::is_same_v<Field, StuckOr<const std::optional<double>>>) {
+    } else if constexpr (std::is_same_v<FieldType, StuckOr<const std::optional<double>>>) {
       if (field.value) check(key, *field.value);
     }
   });

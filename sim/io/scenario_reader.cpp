@@ -8,6 +8,7 @@
 #include "sim/io/inputs_detail.hpp"
 #include "sim/io/reader_support.hpp"
 
+#include <algorithm>
 #include <filesystem>
 
 namespace hoopfield {
@@ -29,8 +30,8 @@ class ScenarioFileReader {
   }
 
  private:
-  template <typename Field>
-  void read_field(std::string_view key, Field&& field) {
+  template <typename FieldType>
+  void read_field(std::string_view key, FieldType&& field) {
     const Parameter declaration = detail::declaration_for(scenario_, key);
     const Assigner assign(input_, declaration, std::string(key));
     const WrittenValue written = find_written(input_, root_, key);
