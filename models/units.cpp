@@ -159,7 +159,7 @@ bool multiply_factor(Unit& unit, std::string_view factor, int sign, bool alone, 
   const Symbol* symbol = find_symbol(name);
   if (symbol == nullptr) {
     if (problem != nullptr) {
-      *problem = {name.empty() ? "the unit is incomplete" : "unknown unit " + quoted(name), {},
+      *problem = {name.empty() ? std::string("the unit is incomplete") : "unknown unit " + quoted(name), {},
                   std::string(likely_symbol(name))};
     }
     return false;
@@ -215,7 +215,7 @@ std::optional<double> read_quantity(std::string_view text, std::string_view si_u
   std::string_view rest;
   bool finite = true;
   if (!split_number(body, number, rest, finite)) {
-    problem = {quoted(text) + " is not a number with a unit", expected_text(si_unit), {}};
+    problem = {quoted(text) + (si_unit.empty() ? " is not a number" : " is not a number with a unit"), expected_text(si_unit), {}};
     return std::nullopt;
   }
   if (!finite) {
@@ -238,7 +238,11 @@ std::optional<double> read_quantity(std::string_view text, std::string_view si_u
   }
   const std::optional<Unit> unit = find_unit(unit_text, &problem);
   if (!unit) {
+    if (problem.what == "the unit is incomplete") problem.what = quoted(text) + " has an incomplete unit";
     problem.expected = expected_text(si_unit);
+    // A slip of the keyboard does not turn a length into a force.
+    const std::optional<Unit> likely = find_unit(problem.hint);
+    if (!likely || likely->dimension != wanted->dimension) problem.hint.clear();
     if (!problem.hint.empty()) problem.hint = quoted(std::string(number_text) + " " + problem.hint);
     return std::nullopt;
   }

@@ -2,7 +2,8 @@
 #include "sim/io/raw_node.hpp"
 
 #include <algorithm>
-#include <sstream>
+#include <array>
+#include <charconv>
 #include <string_view>
 #include <toml++/toml.h>
 
@@ -13,10 +14,11 @@ Position position(const toml::source_region& source) {
   return {static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
 }
 
-std::string print(const auto& value) {
-  std::ostringstream out;
-  out << value;
-  return out.str();
+// The shortest text that reads back as the same number.
+std::string print(double value) {
+  std::array<char, 64> buffer{};
+  const auto [end, code] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+  return code == std::errc{} ? std::string(buffer.data(), end) : std::string("a number");
 }
 
 RawNode convert(const toml::node& node);
@@ -55,7 +57,7 @@ RawNode convert(const toml::node& node) {
   } else if (const auto* number = node.as_floating_point()) {
     out.kind = RawNode::Kind::number;
     out.number = number->get();
-    out.text = print(*number);
+    out.text = print(number->get());
   } else if (const auto* flag = node.as_boolean()) {
     out.kind = RawNode::Kind::flag;
     out.flag = flag->get();

@@ -63,13 +63,14 @@ class KeyChecker {
     const std::string key = path.empty() ? child.key : path + "." + child.key;
     if (find_parameter(room_, key) != nullptr) return;
     if (std::find(tables_.begin(), tables_.end(), key) == tables_.end()) unknown(child, key, path);
-    if (child.kind == RawNode::Kind::table) {
+    const bool list = room_ == ParameterRoom::film_file && key == "branch";
+    if (child.kind == RawNode::Kind::table && !list) {
       walk(child, key);
       return;
     }
-    const bool list = room_ == ParameterRoom::film_file && key == "branch";
     if (!list || child.kind != RawNode::Kind::array) {
-      fail_input(input_, child.value_at, key, {"is " + kind_word(child), list ? "tables [[branch]]" : "a table [" + key + "]", {}});
+      const Position at = child.kind == RawNode::Kind::table ? child.key_at : child.value_at;
+      fail_input(input_, at, key, {"is " + kind_word(child), list ? "tables [[branch]]" : "a table [" + key + "]", {}});
     }
     for (const RawNode& item : child.children) {
       if (item.kind != RawNode::Kind::table) {
@@ -90,7 +91,7 @@ class KeyChecker {
     if (room_ == ParameterRoom::film_file && path.empty() && (key == "scenario" || key == "film" || key == "load")) {
       fail_input(input_, child.key_at, key, {"this is a scenario, not a film file", "a film file", {}});
     }
-    if (room_ == ParameterRoom::scenario && path.empty() && (key == "law" || key == "network" || key == "density")) {
+    if (room_ == ParameterRoom::scenario && path.empty() && find_parameter(ParameterRoom::film_file, key) != nullptr) {
       fail_input(input_, child.key_at, key, {"this is a film file, not a scenario", "a scenario", {}});
     }
     fail_input(input_, child.key_at, key, {table ? "unknown table" : "unknown key", keys_text(room_, path), hint});
