@@ -60,7 +60,10 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
   if (node.kind == RawNode::Kind::text) {
     UnitProblem problem;
     const auto value = read_quantity(node.text, si_unit, problem);
-    if (!value) complain(node.value_at, {problem.what, expectation(), problem.hint});
+    if (!value) {
+      const bool bare = problem.what.ends_with("has no unit");
+      complain(node.value_at, {problem.what, expectation(), bare ? with_customary_unit(node.text, si_unit) : problem.hint});
+    }
     const bool bare = unit_due && node.text.find('%') == std::string::npos;
     if (si_unit.empty() && bare) {
       complain(node.value_at, {quoted(node.text) + " has no unit", expectation(), quoted(node.text + " %")});
@@ -72,11 +75,15 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
     complain(node.value_at, {node.text + " is not a finite number", expectation(), {}});
   }
   if (!si_unit.empty() || unit_due) {
-    const std::string unit(parameter_.kind == ParameterKind::table && si_unit == "s" ? "h" : parameter_.metric);
-    complain(node.value_at, {"the bare number " + node.text + " has no unit", expectation(),
-                             quoted(node.text + (unit.starts_with("/") || unit.empty() ? unit : " " + unit))});
+    complain(node.value_at,
+             {"the bare number " + node.text + " has no unit", expectation(), with_customary_unit(node.text, si_unit)});
   }
   return node.number;
+}
+
+std::string Assigner::with_customary_unit(const std::string& number, std::string_view si_unit) const {
+  const std::string unit(parameter_.kind == ParameterKind::table && si_unit == "s" ? "h" : parameter_.metric);
+  return quoted(number + (unit.empty() ? "" : " " + unit));
 }
 
 void Assigner::check_bounds(double value, Position at, const std::string& written) const {

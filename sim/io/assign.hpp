@@ -48,6 +48,7 @@ class Assigner {
 
  private:
   [[nodiscard]] double quantity(const RawNode& node, std::string_view si_unit, bool unit_due) const;
+  [[nodiscard]] std::string with_customary_unit(const std::string& number, std::string_view si_unit) const;
   [[noreturn]] void wrong_type(const RawNode& node) const;
   [[noreturn]] void complain(Position at, const Complaint& complaint) const;
 

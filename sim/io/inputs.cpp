@@ -98,6 +98,11 @@ void replace_alternatives(Scenario& s, std::string_view key) {
   }
 }
 
+void mark_given(Scenario& s, std::string_view key) {
+  replace_alternatives(s, key);
+  s.sources[std::string(key)] = {Origin::given, {}, 0, 0};
+}
+
 // Puts a node into the field of a key of a copy; the caller validates and commits.
 void put(Scenario& s, std::string_view key, const RawNode& node) {
   if (key.starts_with("target.") && !s.target) s.target.emplace();
@@ -107,54 +112,71 @@ void put(Scenario& s, std::string_view key, const RawNode& node) {
   visit_inputs(s, [&](std::string_view at, auto&& field) {
     if (at == key) assign(node, field);
   });
-  replace_alternatives(s, key);
-  s.sources[std::string(key)] = {Origin::given, {}, 0, 0};
+  mark_given(s, key);
+}
+
+// The same for a number that is already SI.
+void put_number(Scenario& s, const std::string& key, double si_value) {
+  if (std::isinf(si_value) && si_value > 0.0 && key.starts_with("load.stiffness_along")) {
+    RawNode rigid;
+    rigid.kind = RawNode::Kind::text;
+    rigid.text = "rigid";
+    put(s, "load.kind", rigid);
+    return;
+  }
+  if (key.starts_with("target.") && !s.target) s.target.emplace();
+  Parameter declaration = detail::declaration_for(s, key);
+  const bool whole = declaration.kind == ParameterKind::integer;
+  if (declaration.kind != ParameterKind::number && !whole && key != "storage.temperature") {
+    fail_input({}, {}, key, {"does not hold a number", "a key with a number", {}});
+  }
+  RawNode node;
+  node.kind = whole ? RawNode::Kind::integer : RawNode::Kind::number;
+  node.number = si_value;
+  node.text = format_quantity(si_value, declaration.metric, 12);
+  if (whole) {
+    if (!(std::abs(si_value) < 2147483648.0) || si_value != std::round(si_value)) {
+      fail_input({}, {}, key, {format_number(si_value) + " is not a whole number", "a whole number", {}});
+    }
+    node.integer = static_cast<std::int64_t>(si_value);
+  }
+  declaration.unit = {};  // already SI
+  declaration.unit_due = false;
+  const InputText nowhere;
+  const Assigner assign(nowhere, declaration, key);
+  visit_inputs(s, [&](std::string_view at, auto&& field) {
+    if (at == key) assign(node, field);
+  });
+  mark_given(s, key);
 }
 
 }  // namespace
 
-void set_value(Scenario& scenario, std::string_view key, std::string_view text) {
+void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values) {
   Scenario changed = scenario;
-  put(changed, key, node_from_text(detail::declaration_for(scenario, key), key, text));
-  if (key == "film.file") read_film_of(changed, std::filesystem::path(changed.path).parent_path().string());
+  bool new_film = false;
+  for (const auto& [key, text] : values) {
+    put(changed, key, node_from_text(detail::declaration_for(scenario, key), key, text));
+    new_film = new_film || key == "film.file";
+  }
+  if (new_film) read_film_of(changed, std::filesystem::path(changed.path).parent_path().string());
   resolve_scenario(changed);
   scenario = std::move(changed);
 }
 
-void set_number(Scenario& scenario, std::string_view key, double si_value) {
-  Parameter declaration = detail::declaration_for(scenario, key);
-  if (declaration.kind != ParameterKind::number && declaration.kind != ParameterKind::integer &&
-      key != "storage.temperature") {
-    fail_input({}, {}, std::string(key), {"does not hold a number", "a key with a number", {}});
-  }
-  if (std::isinf(si_value) && si_value > 0.0 && key.starts_with("load.stiffness_along")) {
-    set_value(scenario, "load.kind", "rigid");
-    return;
-  }
-  RawNode node;
-  node.kind = declaration.kind == ParameterKind::integer ? RawNode::Kind::integer : RawNode::Kind::number;
-  node.number = si_value;
-  node.text = format_quantity(si_value, declaration.metric, 12);
-  if (node.kind == RawNode::Kind::integer) {
-    if (!(std::abs(si_value) < 2147483648.0) || si_value != std::round(si_value)) {
-      fail_input({}, {}, std::string(key), {format_number(si_value) + " is not a whole number", "a whole number", {}});
-    }
-    node.integer = static_cast<std::int64_t>(si_value);
-  }
+void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values) {
   Scenario changed = scenario;
-  if (key.starts_with("target.") && !changed.target) changed.target.emplace();
-  declaration = detail::declaration_for(changed, key);
-  declaration.unit = {};  // already SI
-  declaration.unit_due = false;
-  const InputText nowhere;
-  const Assigner assign(nowhere, declaration, std::string(key));
-  visit_inputs(changed, [&](std::string_view at, auto&& field) {
-    if (at == key) assign(node, field);
-  });
-  replace_alternatives(changed, key);
-  changed.sources[std::string(key)] = {Origin::given, {}, 0, 0};
+  for (const auto& [key, si_value] : values) put_number(changed, key, si_value);
   resolve_scenario(changed);
   scenario = std::move(changed);
+}
+
+void set_value(Scenario& scenario, std::string_view key, std::string_view text) {
+  set_values(scenario, {{std::string(key), std::string(text)}});
+}
+
+void set_number(Scenario& scenario, std::string_view key, double si_value) {
+  set_numbers(scenario, {{std::string(key), si_value}});
 }
 
 std::optional<double> get_number(const Scenario& scenario, std::string_view key) {

@@ -155,6 +155,11 @@ void set_value(Scenario& scenario, std::string_view key, std::string_view text);
 /// The same for a number in SI (stretch as strain). Throws also for keys that do not hold a number. An infinite stiffness is rigid.
 void set_number(Scenario& scenario, std::string_view key, double si_value);
 
+/// Several at once, validated together at the end, so that inputs that depend on each other can move together (a larger load
+/// and a farther outlet). Same rules and errors.
+void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values);
+void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values);
+
 /// SI number of one input; absent when it has none. Throws InputError for an unknown key.
 [[nodiscard]] std::optional<double> get_number(const Scenario& scenario, std::string_view key);
 

@@ -161,16 +161,23 @@ std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
 
 std::vector<Warning> input_warnings(const Scenario& scenario) {
   std::vector<Warning> warnings;
+  const auto check = [&](const Parameter& p, double value, const std::string& shown) {
+    const bool low = p.valid_low && value < *p.valid_low;
+    const bool high = p.valid_high && value > *p.valid_high;
+    if (!low && !high) return false;
+    const std::string limit = format_quantity(low ? *p.valid_low : *p.valid_high, p.metric);
+    warnings.push_back({"outside-validity", "caution", std::string(p.key),
+                        std::string(p.key) + " = " + shown + " is " + (low ? "below " : "above ") + limit +
+                            ", outside the range this was thought through for"});
+    return true;
+  };
   for (const ResolvedValue& value : resolved_values(scenario)) {
     const Parameter& p = *value.parameter;
-    if (!value.number || std::isinf(*value.number)) continue;
-    const bool low = p.valid_low && *value.number < *p.valid_low;
-    const bool high = p.valid_high && *value.number > *p.valid_high;
-    if (!low && !high) continue;
-    const std::string limit = format_quantity(low ? *p.valid_low : *p.valid_high, p.metric);
-    warnings.push_back({"outside-validity", "caution", value.key,
-                        value.key + " = " + customary_text(value, false) + " is " + (low ? "below " : "above ") + limit +
-                            ", outside the range this was thought through for"});
+    if (value.number && std::isfinite(*value.number)) check(p, *value.number, customary_text(value, false));
+    if (value.number || value.key != "storage.temperature") continue;
+    for (const auto& knot : scenario.storage.temperature) {
+      if (check(p, knot.second, format_quantity(knot.second, p.metric))) break;
+    }
   }
   const bool assumed_stiffness = scenario.load.kind != LoadKind::rigid && !is_written(scenario, "load.stiffness_along_length") &&
                                  !is_written(scenario, "load.stiffness_along_width");

@@ -264,12 +264,24 @@ TEST_CASE("setting one input keeps the whole valid", "[inputs]") {
   CHECK(s.sources.at("load.tiers").line == 0);
 }
 
+TEST_CASE("inputs that depend on each other can be set together", "[inputs]") {
+  Scenario s = read(head + force + load);
+  CHECK_THROWS_AS(set_value(s, "load.length", "3 m"), OutOfRange);
+  set_values(s, {{"load.length", "3 m"}, {"delivery.distance", "2.5 m"}});
+  CHECK(s.load.length == Approx(3.0));
+  set_numbers(s, {{"delivery.distance", 4.0}, {"load.length", 5.0}});
+  CHECK(s.delivery.distance == Approx(4.0));
+  CHECK_THROWS_AS(set_numbers(s, {{"load.height", 2.0}, {"film.width", -1.0}}), OutOfRange);
+  CHECK(s.load.height == Approx(1.5));
+}
+
 TEST_CASE("a refused setting leaves the scenario as it was", "[inputs]") {
   Scenario s = read(head + force + load);
   CHECK_THROWS_WITH(set_value(s, "delivery.tension.force", "-3 N"),
                     "delivery.tension.force: \"-3 N\" is outside the physical bounds; expected more than 0 N");
   CHECK_THROWS_WITH(set_value(s, "delivery.tension.force", "70"),
-                    "delivery.tension.force: \"70\" has no unit; expected a force (N, kN or lbf), more than 0 N");
+                    "delivery.tension.force: \"70\" has no unit; expected a force (N, kN or lbf), more than 0 N; "
+                    "did you mean \"70 N\"?");
   CHECK_THROWS_WITH(set_number(s, "delivery.distance", 0.5), ContainsSubstring("delivery.distance: 0.5 m puts the outlet inside"));
   CHECK_THROWS_WITH(set_value(s, "delivery.tensoin.force", "70 N"),
                     "delivery.tensoin.force: unknown key; expected a scenario key; did you mean delivery.tension.force?");
@@ -323,4 +335,8 @@ TEST_CASE("values outside the range thought through give warnings", "[inputs]") 
   REQUIRE(warnings.size() == 2);
   CHECK(warnings[0].key == "delivery.prestretch");
   CHECK(warnings[0].text == "delivery.prestretch = 400 % is above 350 %, outside the range this was thought through for");
+  set_values(s, {{"delivery.prestretch", "250 %"}, {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
+  warnings = input_warnings(s);
+  REQUIRE(warnings.size() == 2);
+  CHECK(warnings[0].key == "storage.temperature");
 }
