@@ -134,21 +134,29 @@ Table inputs_table(const Scenario& scenario) {
   return table;
 }
 
+constexpr const char* table_names[] = {"hoop_tension.csv", "build_up.csv",  "layers.csv", "stations.csv",
+                                       "span.csv",         "film_path.csv", "inputs.csv"};
+
 }  // namespace
+
+void check_csv_targets(const std::filesystem::path& folder, bool overwrite) {
+  if (std::filesystem::is_directory(folder)) {
+    for (const char* name : table_names) check_target(folder / name, overwrite);
+  } else {
+    check_target(folder, false);
+  }
+}
 
 void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite) {
   std::error_code error;
   const bool made = std::filesystem::create_directories(folder, error);
   if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
-  const std::pair<const char*, Table> tables[] = {
-      {"hoop_tension.csv", hoop_tension_table(result)}, {"build_up.csv", build_up_table(result)},
-      {"layers.csv", layers_table(result)},             {"stations.csv", stations_table(result)},
-      {"span.csv", span_table(result.span)},            {"film_path.csv", film_path_table(result.film_path)},
-      {"inputs.csv", inputs_table(scenario)}};
+  const Table tables[] = {hoop_tension_table(result), build_up_table(result),   layers_table(result), stations_table(result),
+                          span_table(result.span),    film_path_table(result.film_path), inputs_table(scenario)};
   try {
     std::vector<std::unique_ptr<PartFile>> files;
-    for (const auto& [name, table] : tables) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));
-    for (std::size_t i = 0; i < files.size(); ++i) files[i]->write(tables[i].second.text());
+    for (const char* name : table_names) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));
+    for (std::size_t i = 0; i < files.size(); ++i) files[i]->write(tables[i].text());
     for (const auto& file : files) file->commit();
   } catch (...) {
     if (made) std::filesystem::remove(folder, error);  // removes an empty folder only

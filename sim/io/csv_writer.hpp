@@ -15,4 +15,7 @@ namespace hoopfield {
 /// where there is no value. All are written in full before the first is moved into place. Throws IoError as write_hdf5 does.
 void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite);
 
+/// Throws the IoError that `write_csv` would throw, as far as it can be known beforehand.
+void check_csv_targets(const std::filesystem::path& folder, bool overwrite);
+
 }  // namespace hoopfield

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/input_rows.hpp"
 
+#include "sim/io/inputs.hpp"
 #include "sim/io/number_text.hpp"
 
 #include <cmath>
@@ -46,23 +47,10 @@ std::string origin_name(Origin origin) {
 
 std::vector<InputRow> input_rows(const Scenario& scenario) {
   std::vector<InputRow> rows;
-  const auto add = [&](const char* key, double number, const char* unit) {
-    InputRow row{key, shortest(number), unit, "assumed", {}, number, 0};
-    if (const auto found = scenario.sources.find(key); found != scenario.sources.end()) {
-      row.origin = origin_name(found->second.origin);
-      row.file = found->second.file;
-      row.line = found->second.line;
-    }
-    rows.push_back(std::move(row));
-  };
-  add("film.width", scenario.film.width, "m");
-  add("film.thickness", scenario.film.thickness, "m");
-  add("delivery.prestretch", scenario.delivery.prestretch, "1");
-  add("delivery.tension.force", scenario.delivery.tension.force.value_or(std::numeric_limits<double>::quiet_NaN()), "N");
-  add("load.length", scenario.load.length, "m");
-  add("load.width", scenario.load.width, "m");
-  add("load.height", scenario.load.height, "m");
-  add("storage.duration", scenario.storage.duration, "s");
+  for (const ResolvedValue& value : resolved_values(scenario)) {
+    rows.push_back({value.key, value.text, value.unit, origin_name(value.source.origin), value.source.file,
+                    value.number.value_or(std::numeric_limits<double>::quiet_NaN()), value.source.line});
+  }
   return rows;
 }
 

@@ -25,12 +25,19 @@ fs::path resolved(const fs::path& target) {
   return target;
 }
 
+fs::path folder_of(const fs::path& target) { return target.has_parent_path() ? target.parent_path() : fs::path("."); }
+
 }  // namespace
 
 PartFile::PartFile(const fs::path& target, bool overwrite)
     : target_(resolved(target)), part_(target_.string() + ".part"), overwrite_(overwrite) {
-  if (target.empty() || !target.has_filename()) throw IoError("cannot write '" + target.string() + "': no file name", target.string());
+  if (target.empty() || !target.has_filename())
+    throw IoError("cannot write '" + target.string() + "': no file name", target.string());
   std::error_code error;
+  const fs::path folder = folder_of(target_);
+  if (!fs::is_directory(folder, error))
+    throw IoError("cannot write '" + target.string() + "': there is no folder '" + folder.string() + "'", target.string());
+  if (::access(folder.c_str(), W_OK) != 0) fail("cannot write", errno);
   const fs::file_status status = fs::status(target_, error);
   if (status.type() == fs::file_type::not_found) return;
   if (status.type() == fs::file_type::none) fail("cannot write", error.value());
@@ -87,12 +94,13 @@ void PartFile::commit() {
 }
 
 void PartFile::sync_folder() const {
-  const fs::path folder = target_.has_parent_path() ? target_.parent_path() : fs::path(".");
-  const int handle = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  const int handle = ::open(folder_of(target_).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
   if (handle < 0) return;
   ::fsync(handle);
   ::close(handle);
 }
+
+void check_target(const fs::path& target, bool overwrite) { const PartFile file(target, overwrite); }
 
 void write_file(const fs::path& target, std::string_view bytes, bool overwrite) {
   PartFile file(target, overwrite);

@@ -33,6 +33,9 @@ class PartFile {
   bool created_ = false;
 };
 
+/// Throws the IoError that writing this file would throw, as far as it can be known beforehand.
+void check_target(const std::filesystem::path& target, bool overwrite);
+
 /// One file from a text, by PartFile. Throws IoError.
 void write_file(const std::filesystem::path& target, std::string_view bytes, bool overwrite);
 
