@@ -50,9 +50,7 @@ RunInfo run_info(Clock::time_point start) {
 Result compute(const Scenario& scenario) {
   ProgressBar bar;
   Result result = predict(scenario, &bar);
-  stop_if_interrupted();
-  add_sensitivity(scenario, result);
-  stop_if_interrupted();
+  add_sensitivity(scenario, result, &bar);
   rank_unknowns(scenario, result, &bar);
   stop_if_interrupted();
   return result;

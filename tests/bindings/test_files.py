@@ -245,7 +245,7 @@ def test_require(tmp_path, target, code):
     assert ("met" if code == 0 else "MISSED") in done.stdout
 
 
-@pytest.mark.parametrize("delay", [0.02 * step for step in range(10)])
+@pytest.mark.parametrize("delay", [0.0, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0, 1.5, 2.5, 4.0])
 def test_stopping_leaves_no_file(tmp_path, delay):
     """Many slices make the work long enough to be stopped in it."""
     text = SCENARIO.read_text(encoding="utf-8")
@@ -254,7 +254,7 @@ def test_stopping_leaves_no_file(tmp_path, delay):
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
                              stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-    time.sleep(0.1 + delay)
+    time.sleep(0.15 + delay)
     child.send_signal(signal.SIGINT)
     sent = time.monotonic()
     _, errors = child.communicate(timeout=60)
