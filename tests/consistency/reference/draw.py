@@ -34,6 +34,10 @@ class Drawn:
     profile_temperature: np.ndarray
 
 
+class _Stuck(Exception):
+    pass
+
+
 def _gap_length(film, mode, ratio, speed, ambient, nominal, rtol, profile=False):
     """Integrates the draw at a nominal stress to l = ratio; x there (m), or the whole solution."""
     heat = film.rho * film.cp
@@ -55,6 +59,8 @@ def _gap_length(film, mode, ratio, speed, ambient, nominal, rtol, profile=False)
             stiffness += s_T * film.theta * network / heat
             drive -= s_T * dissipation / heat
         L_rate = drive / stiffness
+        if L_rate <= 0:
+            raise _Stuck  # the network alone carries P1: never reaches the ratio
         T_rate = (dissipation + film.theta * network * L_rate) / heat if heat > 0 else 0.0
         return np.concatenate(([1.0, speed * l, T_rate], L_rate - f)) / L_rate
 
@@ -71,20 +77,25 @@ def draw(film, n_d, ratio, gap, speed, ambient, rtol=1e-10) -> Drawn:
     mode = WidthMode.power(n_d)
 
     def miss(log_nominal, tolerance):
-        length = _gap_length(film, mode, ratio, speed, ambient, np.exp(log_nominal), tolerance)
+        try:
+            length = _gap_length(film, mode, ratio, speed, ambient, np.exp(log_nominal), tolerance)
+        except _Stuck:
+            length = 1e30
         return np.log(max(length, 1e-30) / gap)
 
-    # a bracket from a coarse scan: x falls as P1 grows
-    scan = np.log(film.network(ratio, mode, ambient) / ratio + film.Y.sum() * np.linspace(2, 60, 30) / ratio)
-    values = []
-    for x in scan:
-        values.append(miss(x, 1e-5))
-        if values[-1] < 0:
-            break
-    k = len(values) - 1
-    if values[k] >= 0 or k == 0:
-        raise RuntimeError("no bracket for the pre-stretch stress")
-    root = brentq(miss, scan[k - 1], scan[k], args=(rtol,), xtol=1e-13, rtol=1e-13)
+    # steady flow at the mean log rate is a guess; x falls as P1 grows
+    rate = speed * (ratio - 1) / gap
+    flowing = mode.m / mode.c * film.Y @ np.arcsinh(mode.c * rate / film.r) * film.chi(ratio, mode)
+    guess = np.log((film.network(ratio, mode, ambient) + flowing) / ratio)
+    low = high = guess
+    while miss(low, 1e-5) < 0:
+        low -= 0.05
+    while miss(high, 1e-5) > 0:
+        high += 0.05
+        if high > guess + 3:
+            raise RuntimeError("no bracket for the pre-stretch stress")
+    low, high = (low, low + 0.05) if low < guess else (high - 0.05, high)
+    root = brentq(miss, low - 1e-3, high + 1e-3, args=(rtol,), xtol=1e-13, rtol=1e-13)
     y = _gap_length(film, mode, ratio, speed, ambient, np.exp(root), rtol, profile=True)
     return Drawn(float(np.exp(root)), y.y[3:, -1], float(y.y[2, -1]), float(y.y[0, -1]), y.y[1], np.exp(y.t), y.y[2])
 

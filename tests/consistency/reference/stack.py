@@ -195,21 +195,22 @@ def storage(stack: Stack, times):
     return reports
 
 
+def path_record(case: Case, path: FilmOnLoad):
+    """Film path as plain numbers, SI."""
+    return {
+        "prestretch_nominal_stress_Pa": path.drawn.nominal, "prestretch_force_N": path.drawn.nominal * case.section,
+        "film_temperature_K": path.drawn.temperature, "roller_speed_1_m_per_s": path.speed_1, "dwell_s": path.dwell,
+        "residence_s": path.residence, "stretch_on_load": path.stretch,
+        "gap_exit_strain": path.drawn.strain.tolist(), "dwelt_strain": path.dwelt_strain.tolist(),
+        "laid_strain": path.strain.tolist(), "width_factor": path.width_factor, "laid_width_m": path.laid_width,
+        "unloaded_stretch": path.unloaded_stretch, "stiffness_over_force": path.stiffness_over_force}
+
+
 def solve_case(case: Case, path=None, times=None, rtol=1e-8, atol=1e-11):
-    """Gold record of a case: film path, end of wrapping, storage."""
+    """Record of a whole case: film path, hoop tension after each turn, state at chosen times of storage."""
     path = path or film_path(case)
     stack, buildup = wrap(case, path, rtol, atol)
     knots = [t for t, _ in case.temperature if 0 < t < case.duration]
     times = times or sorted({0.0, 60.0, 3600.0, *knots, case.duration})
-    reports = storage(stack, times)
-    return {
-        "film_path": {
-            "prestretch_nominal_stress_Pa": path.drawn.nominal, "prestretch_force_N": path.drawn.nominal * case.section,
-            "film_temperature_K": path.drawn.temperature, "roller_speed_1_m_per_s": path.speed_1,
-            "dwell_s": path.dwell, "residence_s": path.residence, "stretch_on_load": path.stretch,
-            "gap_exit_strain": path.drawn.strain.tolist(), "dwelt_strain": path.dwelt_strain.tolist(),
-            "laid_strain": path.strain.tolist(), "width_factor": path.width_factor, "laid_width_m": path.laid_width,
-            "unloaded_stretch": path.unloaded_stretch, "stiffness_over_force": path.stiffness_over_force},
-        "hoop_tension_buildup_N_per_m": buildup,
-        "storage": reports,
-    }
+    return {"film_path": path_record(case, path), "hoop_tension_buildup_N_per_m": buildup,
+            "storage": storage(stack, times)}
