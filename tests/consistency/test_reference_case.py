@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The command against the independent reference: film path and whole small cases.
 
-Gold records were made by ``reference/make_gold.py`` (plain differential equations, SciPy, no code shared with the solver).
-HOOPFIELD_COMMAND names the command; without it these tests are skipped.
+Gold records were made by ``reference/make_gold.py`` (plain differential equations, SciPy, no code shared with the
+solver). HOOPFIELD_COMMAND names the command; without it these tests are skipped.
 """
 
 import csv
@@ -19,6 +19,7 @@ WHOLE = sorted(p.stem for p in CASES.glob("reference-*.toml"))
 PATHS = sorted(p.stem for p in CASES.glob("*.toml"))
 FACES = ("front", "left", "back", "right")
 SOLVER = 1e-3  # asked for: tensions within 0.1 %
+PULL = 1.2e-2  # the command takes the pull in one step at constant log rate: 0.12 % low at 23 degC, 0.9 % low at 8 degC
 
 needs_command = pytest.mark.skipif(not os.environ.get("HOOPFIELD_COMMAND"), reason="HOOPFIELD_COMMAND is not set")
 
@@ -32,8 +33,8 @@ class Predicted:
     """JSON summary and CSV tables of one run."""
 
     def __init__(self, name, folder):
-        run = subprocess.run([os.environ["HOOPFIELD_COMMAND"], "predict", str(CASES / f"{name}.toml"), "--json", "--csv",
-                              str(folder)], capture_output=True, text=True)
+        run = subprocess.run([os.environ["HOOPFIELD_COMMAND"], "predict", str(CASES / f"{name}.toml"), "--json",
+                              "--csv", str(folder)], capture_output=True, text=True)
         assert run.returncode == 0, run.stderr
         self.summary = json.loads(run.stdout)
         read = lambda table: list(csv.DictReader((folder / table).open()))
@@ -111,6 +112,16 @@ def test_hoop_tension_and_closing_through_storage(predicted, name):
         for key in ("closing_along_length_m", "closing_along_width_m"):
             assert run.at(time, "front", key) == pytest.approx(want[key], rel=SOLVER), (time, key)
     assert {0.0, gold(name)["storage"][-1]["time_s"]} <= set(compared)
+
+
+@needs_command
+@pytest.mark.parametrize("name", WHOLE)
+@pytest.mark.parametrize("moment, index", [("end", 0), ("after_storage", -1)])
+def test_strand_force_of_the_pull_test(predicted, name, moment, index):
+    """Bottom station, inside the fully covered height; the reference pulls at constant speed of the plate."""
+    station = predicted(name).summary["containment"][moment]["bottom"]
+    for face, want in gold(name)["storage"][index]["strand_force_N"].items():
+        assert station["faces"][face]["strand_force_N"] == pytest.approx(want, rel=PULL), face
 
 
 @pytest.mark.slow

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Self-test of the reference film law: check values of an illustrative film (set R1) computed before this code was written.
+"""Self-test of the reference film law: check values of an illustrative film (set R1) computed before this code existed.
 
-Stresses in MPa. The values come from closed forms and from a separate Radau solution (see the numbers' notes); they pin the
-reference, which in turn is compared with the compiled solver.
+Stresses in MPa. The values come from closed forms and from a separate, earlier Radau solution; they pin the
+reference, which in turn is compared with the compiled solver. Row numbers are those of the table they were kept in.
 """
 
 import numpy as np
@@ -65,7 +65,7 @@ def test_rigid_plastic_plus_network():  # rows 6, 7, 8
     nominal = lambda l, mode: (flow(mode) + network.network(l, mode, network.Tref)) / l
     assert nominal(stretches, FREE) == pytest.approx([6.1, 6.008, 6.133333, 6.387755, 6.725], abs=1e-6)
     assert nominal(stretches, HELD) == pytest.approx([6.868802, 6.618242, 6.634757, 6.811327, 7.090651], abs=1e-6)
-    transverse = 8.0 * (2 / 3) / HELD.c + 1.2 * (1 - 3.5**-2)  # (2/3)(1-2n)/c of the flow stress, network with width held
+    transverse = 8.0 * (2 / 3) / HELD.c + 1.2 * (1 - 3.5**-2)  # (2/3)(1-2n)/c of the flow stress, plus network
     assert transverse == pytest.approx(5.720843, abs=1e-6)
     l = np.linspace(1.5, 4, 26)
     assert np.polyfit(l**2 - 1 / l, nominal(l, FREE) * l, 1) == pytest.approx([1.2, 8.0], abs=1e-9)
@@ -83,12 +83,14 @@ def test_gent_network():  # row 14
         assert F.R1.network_log_slope(3.0, mode, 296.15) == pytest.approx((high - low) / 2e-6, rel=1e-7)
 
 
-@pytest.mark.parametrize("time, free", [(0, 28.52820), (60, 23.50867), (3600, 21.05265), (DAY, 19.31909), (30 * DAY, 18.43256)])
+@pytest.mark.parametrize(
+    "time, free", [(0, 28.52820), (60, 23.50867), (3600, 21.05265), (DAY, 19.31909), (30 * DAY, 18.43256)])
 def test_hold_free_width(ramped, time, free):  # rows 15, 16
     assert held_stress(FREE, ramped[FREE], time) == pytest.approx(free, abs=1e-4)
 
 
-@pytest.mark.parametrize("time, along, across", [(0, 31.03915, 8.65517), (60, 25.14386, 5.70752), (DAY, 20.30613, 3.28866)])
+@pytest.mark.parametrize(
+    "time, along, across", [(0, 31.03915, 8.65517), (60, 25.14386, 5.70752), (DAY, 20.30613, 3.28866)])
 def test_hold_width_held(ramped, time, along, across):  # row 17
     e = F.hold(F.R1, 3.5, ramped[HELD], time, HELD) if time else ramped[HELD]
     assert F.R1.true_stress(3.5, e, HELD) == pytest.approx(along, abs=1e-4)
@@ -103,7 +105,8 @@ def test_slow_ramp_forgets_its_rate():  # row 18
         assert held_stress(mode, e, DAY) == pytest.approx(day, abs=1e-4)
 
 
-@pytest.mark.parametrize("time, stretch, recovery", [(0, 3.018528, 19.2589), (60, 3.100400, 15.9840), (DAY, 3.169737, 13.2105)])
+@pytest.mark.parametrize(
+    "time, stretch, recovery", [(0, 3.018528, 19.2589), (60, 3.100400, 15.9840), (DAY, 3.169737, 13.2105)])
 def test_snap_back(ramped, time, stretch, recovery):  # row 19
     e = F.hold(F.R1, 3.5, ramped[FREE], time) if time else ramped[FREE]
     l, _ = F.snap_back(F.R1, 3.5, e)

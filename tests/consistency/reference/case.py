@@ -27,7 +27,9 @@ class Case:
     turns: int
     length: float
     load_width: float
+    load_height: float
     stiffness: tuple[float, float]  # Pa: along length, along width
+    coupling: float  # Pa, off-diagonal term of the stiffness
     creep_per_decade: float
     creep_start: float
     expansion: float
@@ -62,8 +64,9 @@ def read_case(path) -> Case:
         distance=quantity(delivery["distance"]), n_d=float(delivery.get("neck_in", film.n_d)),
         force=quantity(delivery["tension"]["force"]), omega=quantity(data["rotation"]["speed"]),
         turns=int(pattern["bottom_turns"] + pattern["top_turns"]), length=quantity(load["length"]),
-        load_width=quantity(load["width"]),
+        load_width=quantity(load["width"]), load_height=quantity(load["height"]),
         stiffness=(quantity(load["stiffness_along_length"]), quantity(load["stiffness_along_width"])),
-        creep_per_decade=float(load["creep_per_decade"]), creep_start=quantity(load["creep_start"]),
-        expansion=quantity(load.get("expansion", 0.0)), duration=quantity(storage["duration"]),
+        coupling=quantity(load.get("stiffness_coupling", 0.0)), creep_per_decade=float(load["creep_per_decade"]),
+        creep_start=quantity(load["creep_start"]), expansion=quantity(load.get("expansion", 0.0)),
+        duration=quantity(storage["duration"]),
         temperature=tuple((quantity(t), quantity(T)) for t, T in storage["temperature"]))

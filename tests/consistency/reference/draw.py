@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Film path of the reference: constant-force draw between rollers, dwell, release, creep in the span.
 
-The draw is integrated over ``L = ln l`` from the inlet jump to ``ln r`` (t, x, T and the branch strains follow), and the
-nominal stress P1 is found so that ``x = gap`` there. Along the gap ``P(l, e, T) = P1``; differentiated, with
+The draw is integrated over ``L = ln l`` from the inlet jump to ``ln r`` (t, x, T and the branch strains follow), and
+the nominal stress P1 is found so that ``x = gap`` there. Along the gap ``P(l, e, T) = P1``; differentiated, with
 ``s_T = ds/dT = -b_G s_net - b_E m sum E e`` and ``rho cp dT = m sum E e f dt + theta s_net dL``:
 
 ``(H + m sum E - P1 l) dL/dt + s_T dT/dt = m sum E_k f_k``.

@@ -178,8 +178,8 @@ def tensile(film, l0, l1, nominal_rate, e=None, mode=FREE, T=None, **tol):
     """Ramp at a constant nominal rate ``dl/dt`` (1/s) from l0 to l1; returns the branch strains."""
     e = np.zeros(len(film.E)) if e is None else e
     rate = abs(nominal_rate) * np.sign(l1 - l0)
-    return stretch_history(film, e, lambda t: l0 + rate * t, lambda t: rate / (l0 + rate * t), (l1 - l0) / rate, mode, T,
-                           **tol)
+    stretch = lambda t: l0 + rate * t
+    return stretch_history(film, e, stretch, lambda t: rate / stretch(t), (l1 - l0) / rate, mode, T, **tol)
 
 
 def hold(film, l, e, duration, mode=FREE, T=None, **tol):
@@ -203,7 +203,7 @@ def snap_back(film, l, e, nominal=0.0, mode=FREE, T=None):
 
 
 def log_stretch_at(film, v, nominal, mode, T, guess):
-    """ln l at which film with viscous strains ``v = ln l - e`` carries ``nominal`` (Newton; the stable root near guess)."""
+    """ln l at which film with viscous strains ``v = ln l - e`` carries ``nominal`` (Newton from a guess)."""
     E, x = film.modulus(T), guess
     for _ in range(50):
         l = np.exp(x)

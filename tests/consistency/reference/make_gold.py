@@ -12,6 +12,7 @@ from pathlib import Path
 
 from .case import read_case
 from .draw import film_path
+from .pull_test import strand_forces
 from .stack import path_record, solve_case
 
 CASES = Path(__file__).parent / "cases"
@@ -33,7 +34,8 @@ def main(names):
             paths[key] = film_path(case)
         record = {"film_path": path_record(case, paths[key])}
         if name.startswith("reference-"):
-            record |= solve_case(case, paths[key])
+            pull = lambda stack, T: {"strand_force_N": strand_forces(stack, T)}
+            record |= solve_case(case, paths[key], observe=pull)
         (CASES / f"{name}.gold.json").write_text(json.dumps(record, indent=1) + "\n")
         print(name, f"stretch on load {paths[key].stretch:.8f}", flush=True)
 

@@ -1,10 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Plane-stress tensor model of film leaving the draw, to judge the approximation made for width-free increments.
 
-Principal axes: 1 along the machine, 2 across, 3 through the thickness (stress 0), fixed throughout, so logarithmic strains
-add exactly. Branch k: elastic Hencky strain ``b_k`` (deviatoric), stress ``(2/3) E_k b_k``, J2 flow
-``db_k/dt = dL/dt - (3/2) (f/sig) s_k`` with ``sig = E_k sqrt((2/3) b_k:b_k)``, ``f = r sinh(sig/(Y chi))``. Network: Gent.
-Incompressible. In the draw the width is ``l^-n`` (sideways stress follows); afterwards the width is free (stress across 0).
+Principal axes: 1 along the machine, 2 across, 3 through the thickness (stress 0), fixed throughout, so logarithmic
+strains add exactly. Branch k: elastic Hencky strain ``b_k`` (deviatoric), stress ``(2/3) E_k b_k``, J2 flow
+``db_k/dt = dL/dt - (3/2) (f/sig) s_k``, ``sig = E_k sqrt((2/3) b_k:b_k)``, ``f = r sinh(sig/(Y chi))``. Network: Gent.
+Incompressible. In the draw the width is ``l^-n`` (sideways stress follows); afterwards it is free (stress across 0).
 
 The approximation: keep e_k, take m = c = 1 and n = 1/2 on increments, width at release
 ``w_2 = r^-n exp(-(1/2 - n) sum E e / sum E)``. Run as ``python -m reference.plane_stress`` to print the comparison.
@@ -48,7 +48,7 @@ def flow(film: Film, L, b, T):
 
 
 def release(film: Film, L, b, T, stretch=None, nominal=None):
-    """Elastic jump to zero stress across and a given stretch, or a given nominal stress; returns L, b, nominal stress."""
+    """Elastic jump to zero stress across and a given stretch or nominal stress; returns L, b, nominal stress."""
 
     def moved(a, c):
         d = np.array([a, c, -a - c])
@@ -72,7 +72,7 @@ def release(film: Film, L, b, T, stretch=None, nominal=None):
 def follow(film: Film, L, b, T, duration, nominal=None, rtol=1e-9):
     """Free width for ``duration`` at fixed stretch, or at fixed nominal stress (creep); returns L, b.
 
-    State: viscous log strains ``v = L - b`` (branch, axis 1 and 2); the lengths follow from the stresses at each instant.
+    State: viscous log strains ``v = L - b`` (branch, axes 1 and 2); lengths follow from the stresses at each instant.
     """
     guess = L[:2].copy()
 

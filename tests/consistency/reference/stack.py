@@ -2,14 +2,16 @@
 """Whole small case in one system of differential equations: film elements of every turn and face on a load that gives.
 
 Every fully covered height behaves alike, so one height is solved. State between face events: viscous strains
-``v = ln l - e`` of all branches of all film elements laid so far (they do not jump when the load does), and first-order lags
-``eta`` of the two strand sums for the creep of the load. The closings follow from the state at every instant.
+``v = ln l - e`` of all branches of all film elements laid so far (they do not jump when the load does), and first-order
+lags ``eta`` of the two strand sums for the creep of the load. The closings follow from the state at every instant.
 
-- element i on a face of length L: geometric stretch ``l_ref (L - u)/(L - u_ref)``, u the closing along the face; mechanical
-  stretch = geometric x ``(1 + alpha_load dT)/(1 + alpha_film dT)``; stretch taken by the film = the greater of that and its
-  own stress-free stretch (slack film), so ``N_i = P_i w0 t0 / w_load >= 0``;
-- closing ``u = (1/k) [S + c_L int log10(1 + (t - t')/t_L) dS(t')]``, S the sum of the two long strands;
-- at its face event an element has N = F/w_load after the load has given (the newest face keeps the span force).
+- element i on a face of length L: geometric stretch ``l_ref (L - u)/(L - u_ref)``, u the closing along the face;
+  mechanical stretch = geometric x ``(1 + alpha_load dT)/(1 + alpha_film dT)``; stretch taken by the film = the greater
+  of that and its own stress-free stretch (slack film), so ``N_i = P_i w0 t0 / w_load >= 0``;
+- closings ``u = K^-1 [S + c_L int log10(1 + (t - t')/t_L) dS(t')]``, S = (S_l, S_w) sums of the two long strands;
+- at its face event an element has N = F/w_load after the load has given (the newest face keeps the span force);
+- film wider than the load is high folds in over the top: strands u above the edge run at ``l (1 - 8 u/perimeter)``,
+  slack ones carry nothing, and the force of the whole width is F, so the supported film is stretched further at once.
 
 Creep kernel: ``ln(1 + x) = int_0^inf (1 - exp(-x s)) exp(-s)/s ds`` by the trapezoidal rule in ln s.
 """
@@ -19,7 +21,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 import numpy as np
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
+from scipy.optimize import brentq
 
 from .case import Case
 from .draw import FilmOnLoad, film_path
@@ -37,6 +40,30 @@ def creep_ladder(per_decade, start, step=0.45, least=1e-10, most=40.0):
     return per_decade / np.log(10) * step * np.exp(-s), start / s
 
 
+def supported_film(case: Case, path: FilmOnLoad):
+    """Log stretch by which film beside the load exceeds ``path.stretch``, and its force per height (N/m)."""
+    overhang = path.laid_width - case.load_height
+    to_tension = case.section / path.laid_width
+    if overhang <= 0:
+        return 0.0, case.force / path.laid_width
+
+    def nominal(x):
+        return case.film.nominal(path.stretch * np.exp(x), path.strain + x, path.mode, case.ambient)
+
+    def tension(x):
+        return max(nominal(x), 0.0) * to_tension
+
+    slack = brentq(nominal, -0.5, 0.0)
+
+    def miss(x):
+        taut = min(overhang, case.perimeter / 8 * -np.expm1(slack - x))
+        above = quad(lambda u: tension(x + np.log1p(-8 * u / case.perimeter)), 0, taut, epsrel=1e-11)[0]
+        return tension(x) * case.load_height + above - case.force
+
+    x = brentq(miss, 0.0, 0.5, xtol=1e-14)
+    return x, tension(x)
+
+
 @dataclass
 class Stack:
     case: Case
@@ -50,9 +77,11 @@ class Stack:
         case = self.case
         self.film, self.mode = case.film, self.path.mode
         self.length = np.array([case.length, case.load_width])
-        self.compliance = 1 / np.array(case.stiffness)
+        k_l, k_w = case.stiffness
+        self.compliance = np.linalg.inv([[k_l, case.coupling], [case.coupling, k_w]])
         self.g, self.tau = creep_ladder(case.creep_per_decade, case.creep_start)
         self.to_tension = case.section / self.path.laid_width  # nominal stress -> force per height
+        self.extra, self.kept = supported_film(case, self.path)
         self.axis = np.zeros(0, int)
         self.reference = np.zeros(0)  # l_ref / (L - u_ref)
         self.v = np.zeros((0, len(self.film.E)))
@@ -93,21 +122,21 @@ class Stack:
         return np.bincount(self.axis, tension, 2)
 
     def equilibrium(self, v, eta, T, newest=None):
-        """Closings (2,), ln l, tensions per height. ``newest`` = axis of an element that keeps F while the load gives."""
-        memory = self.compliance * (eta @ self.g)  # creep so far; only the elastic part of the load is instantaneous
+        """Closings (2,), ln l, tensions; ``newest`` = axis of an element that keeps F while the load gives."""
+        memory = self.compliance @ (eta @ self.g)  # creep so far; only the elastic part of the load is instantaneous
         keep = np.zeros(2)
         if newest is not None:
-            keep[newest] = self.case.force / self.path.laid_width
+            keep[newest] = self.kept
         u = self.u_guess.copy()
         heat = self.thermal(T)
         for _ in range(60):
             room = self.length - u
             x, P, slope = self.taut(np.log(self.reference * room[self.axis] * heat), v, T)
             tension = P * self.to_tension
-            miss = u - memory - self.compliance * (self.sums(tension) + keep)
+            miss = u - memory - self.compliance @ (self.sums(tension) + keep)
             # du changes ln l by -du/(L - u)
-            derivative = 1 + self.compliance * self.sums(slope * self.to_tension) / room
-            step = miss / derivative
+            derivative = np.eye(2) + self.compliance * (self.sums(slope * self.to_tension) / room)
+            step = np.linalg.solve(derivative, miss)
             u -= step
             if np.abs(step).max() < 1e-15:
                 break
@@ -150,7 +179,8 @@ class Stack:
         self.turn.append(turn)
         self.face.append(face)
         self.axis = np.append(self.axis, axis)
-        self.reference = np.append(self.reference, self.path.stretch / (self.length[axis] - u[axis]))
+        stretch = self.path.stretch * np.exp(self.extra)
+        self.reference = np.append(self.reference, stretch / (self.length[axis] - u[axis]))
         self.v = np.vstack((self.v, np.log(self.path.stretch) - self.path.strain))
 
     def report(self, time, T):
@@ -181,17 +211,22 @@ def wrap(case: Case, path: FilmOnLoad, rtol=1e-9, atol=1e-12):
     return stack, buildup
 
 
-def storage(stack: Stack, times):
-    """Follows the storage temperature from time 0; reports at ``times`` (s, ascending, from 0)."""
+def storage(stack: Stack, times, observe=None):
+    """Follows the storage temperature from time 0; reports at ``times`` (s, ascending, from 0).
+
+    ``observe(stack, T)`` may return more entries for each report.
+    """
     case = stack.case
     knots_t, knots_T = (np.array(a) for a in zip(*case.temperature))
     temperature = lambda t: float(np.interp(t, knots_t, knots_T))
     cuts = sorted({0.0, case.duration, *times, *[t for t in knots_t if 0 < t < case.duration]})
-    reports = [stack.report(0.0, temperature(0.0))] if 0.0 in times else []
-    for a, b in zip(cuts[:-1], cuts[1:]):
-        stack.advance(a, b, temperature)
-        if b in times:
-            reports.append(stack.report(b, temperature(b)))
+    reports = []
+    for i, t in enumerate(cuts):
+        if i > 0:
+            stack.advance(cuts[i - 1], t, temperature)
+        if t in times:
+            T = temperature(t)
+            reports.append(stack.report(t, T) | (observe(stack, T) if observe else {}))
     return reports
 
 
@@ -206,11 +241,11 @@ def path_record(case: Case, path: FilmOnLoad):
         "unloaded_stretch": path.unloaded_stretch, "stiffness_over_force": path.stiffness_over_force}
 
 
-def solve_case(case: Case, path=None, times=None, rtol=1e-8, atol=1e-11):
+def solve_case(case: Case, path=None, times=None, rtol=1e-8, atol=1e-11, observe=None):
     """Record of a whole case: film path, hoop tension after each turn, state at chosen times of storage."""
     path = path or film_path(case)
     stack, buildup = wrap(case, path, rtol, atol)
     knots = [t for t, _ in case.temperature if 0 < t < case.duration]
     times = times or sorted({0.0, 60.0, 3600.0, *knots, case.duration})
     return {"film_path": path_record(case, path), "hoop_tension_buildup_N_per_m": buildup,
-            "storage": storage(stack, times)}
+            "storage": storage(stack, times, observe)}

@@ -9,7 +9,7 @@ from scipy.integrate import quad
 
 
 def face_events(length, width, distance):
-    """(angle rad, face) of the four events of a turn: the span is in line with a face when the outlet reaches its plane."""
+    """(angle rad, face) of the four events of a turn: the outlet reaches the plane of the face."""
     front = np.arccos(length / 2 / distance)  # the plane x = length/2
     right = np.pi - np.arcsin(width / 2 / distance)  # the plane y = -width/2
     return [(front, "front"), (right, "right"), (front + np.pi, "back"), (right + np.pi, "left")]
