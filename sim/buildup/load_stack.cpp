@@ -190,7 +190,7 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings) {
   std::vector<std::array<double, 4>> diagonal(n);
   for (int iteration = 0; iteration < 60; ++iteration) {
     ++counters.iterations;
-    double worst = 0.0, scale = 1e-300;
+    double worst = 0.0, scale = 1e-300, rounding = 0.0;
     for (std::size_t s = 0; s < n; ++s) {
       Pair stiffness;
       evaluate(s, dt, surroundings, unknown_[s], sum_[s], stiffness);
@@ -208,10 +208,12 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings) {
       const double k1 = creep[s].gain * stiffness[1] + g * static_cast<double>(neighbours);
       diagonal[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
       worst = std::max({worst, std::abs(residual[s][0]), std::abs(residual[s][1])});
+      // A stretch is known to a rounding of 1: no closing can be found more finely than that.
+      rounding = std::max({rounding, 1e-15 * setup_.length * diagonal[s][0], 1e-15 * setup_.width * diagonal[s][3]});
       scale = std::max({scale, c.length_length * std::abs(pull[0]), c.width_width * std::abs(pull[1])});
     }
     if (!std::isfinite(worst)) return false;
-    if (worst <= 1e-11 * scale || worst == 0.0) {
+    if (worst <= 1e-11 * scale + rounding) {
       residual_ = std::max(residual_, worst / scale);
       return true;
     }
