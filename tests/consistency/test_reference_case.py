@@ -14,11 +14,13 @@ from pathlib import Path
 
 import pytest
 
+from reference.case import read_case
+
 CASES = Path(__file__).parent / "reference" / "cases"
 WHOLE = sorted(p.stem for p in CASES.glob("reference-*.toml"))
 PATHS = sorted(p.stem for p in CASES.glob("*.toml"))
 FACES = ("front", "left", "back", "right")
-SOLVER = 1e-3  # asked for: tensions within 0.1 %
+SOLVER = 2e-4  # asked for: tensions within 0.1 %; found: below 1e-4
 PULL = 1.2e-2  # the command takes the pull in one step at constant log rate: 0.12 % low at 23 degC, 0.9 % low at 8 degC
 
 needs_command = pytest.mark.skipif(not os.environ.get("HOOPFIELD_COMMAND"), reason="HOOPFIELD_COMMAND is not set")
@@ -68,10 +70,12 @@ def predicted(tmp_path_factory):
 @pytest.mark.parametrize("name", PATHS)
 def test_film_path(predicted, name):
     film, path = predicted(name).summary["film"], gold(name)["film_path"]
-    assert film["prestretch_force_N"] == pytest.approx(path["prestretch_force_N"], rel=1e-4)
-    assert film["film_temperature_C"] == pytest.approx(path["film_temperature_K"] - 273.15, abs=0.01)
-    assert film["stretch_on_load_percent"] == pytest.approx(100 * (path["stretch_on_load"] - 1), rel=2e-4)
-    assert film["laid_width_mm"] == pytest.approx(1e3 * path["laid_width_m"], rel=1e-4)
+    assert film["prestretch_force_N"] == pytest.approx(path["prestretch_force_N"], rel=1e-6)
+    assert film["film_temperature_C"] == pytest.approx(path["film_temperature_K"] - 273.15, abs=1e-4)
+    assert film["stretch_on_load_percent"] == pytest.approx(100 * (path["stretch_on_load"] - 1), rel=1e-5)
+    run = predicted(name)
+    assert run.gap[-1][1] == pytest.approx(read_case(CASES / f"{name}.toml").ratio, rel=1e-6)
+    assert film["laid_width_mm"] == pytest.approx(1e3 * path["laid_width_m"], rel=1e-5)
 
 
 @needs_command
@@ -127,7 +131,6 @@ def test_strand_force_of_the_pull_test(predicted, name, moment, index):
 @pytest.mark.slow
 def test_gold_is_what_the_reference_gives():
     """Integrates one film path and one whole case again and compares with the stored records."""
-    from reference.case import read_case
     from reference.draw import film_path
     from reference.stack import path_record, solve_case
 

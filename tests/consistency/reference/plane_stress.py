@@ -12,12 +12,14 @@ The approximation: keep e_k, take m = c = 1 and n = 1/2 on increments, width at 
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import numpy as np
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq, fsolve
 
+from .case import read_case
 from .draw import released_width_factor
 from .film import Film, WidthMode, creep, hold, snap_back
 
@@ -144,17 +146,15 @@ def compare_release(film: Film, ratio, n_d, dwelt, nominal, residence, T, day=86
 
 
 def main():
-    import json
-
-    from .case import read_case
-
     cases = Path(__file__).parent / "cases"
-    case = read_case(cases / "reference-stack.toml")
-    gold = json.loads((cases / "reference-stack.gold.json").read_text())["film_path"]
-    result = compare_release(case.film, case.ratio, case.n_d, np.array(gold["dwelt_strain"]), case.force / case.section,
-                             gold["residence_s"], case.ambient)
-    for key, value in result.items():
-        print(f"{key:40s} {value:+.5f}")
+    for name in ("reference-stack", "path-mild", "path-hard"):
+        case = read_case(cases / f"{name}.toml")
+        gold = json.loads((cases / f"{name}.gold.json").read_text())["film_path"]
+        result = compare_release(case.film, case.ratio, case.n_d, np.array(gold["dwelt_strain"]),
+                                 case.force / case.section, gold["residence_s"], case.ambient)
+        print(f"{name}: stretched to {case.ratio}, width exponent {case.n_d}, released to {case.force} N")
+        for key, value in result.items():
+            print(f"  {key:40s} {value:+.5f}")
 
 
 if __name__ == "__main__":
