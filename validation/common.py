@@ -38,10 +38,15 @@ class Row:
     note: str = ""
 
 
-def run_command(command, *arguments, allow_failure=False):
-    """Runs the command and returns its standard output."""
-    done = subprocess.run([str(command), *map(str, arguments)], capture_output=True, text=True, timeout=600, check=False)
-    if done.returncode != 0 and not allow_failure:
+def finished(command, *arguments):
+    """Runs the command to its end, whatever the exit code."""
+    return subprocess.run([str(command), *map(str, arguments)], capture_output=True, text=True, timeout=600, check=False)
+
+
+def run_command(command, *arguments):
+    """Runs the command and returns its standard output; CommandFailed on any exit but 0."""
+    done = finished(command, *arguments)
+    if done.returncode != 0:
         raise CommandFailed(f"{' '.join(map(str, arguments))}: exit {done.returncode}: {done.stderr.strip()[:400]}")
     return done.stdout
 
@@ -104,10 +109,11 @@ class Limits:
         self.unused = set(self.table)
 
     def row(self, key, quantity, reference, ours, unit, note=""):
-        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most`, `at_least` or a range around neither."""
+        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most` or `at_least`."""
         entry = self._take(key)
         if "absolute" in entry:
-            error, bound, text = ours - reference, entry["absolute"], f"±{entry['absolute']:g} {unit}".rstrip()
+            error, bound = ours - reference, entry["absolute"]
+            text = f"±{bound:g} {'points' if unit == '%' else unit}".rstrip()
             met = abs(error) <= bound
         elif "relative" in entry:
             error, bound = ours / reference - 1.0, entry["relative"]
@@ -118,23 +124,25 @@ class Limits:
         else:
             error, bound, text = None, entry["at_least"], f"≥ {entry['at_least']:g} {unit}".rstrip()
             met = ours >= bound
-        return Row(quantity, reference, ours, unit, error, text, self._verdict(entry, met), note)
+        return Row(quantity, reference, ours, unit, error, text, *self._verdict(entry, met, note))
 
     def condition(self, key, quantity, reference, ours, met, note=""):
         """A plain yes-or-no condition, such as an order of two numbers."""
         entry = self._take(key)
-        return Row(quantity, reference, ours, "", None, entry["condition"], self._verdict(entry, met), note)
+        return Row(quantity, reference, ours, "", None, entry["condition"], *self._verdict(entry, met, note))
 
     def _take(self, key):
         self.unused.discard(key)
         return self.table[key]
 
     @staticmethod
-    def _verdict(entry, met):
-        if entry.get("known_miss"):
-            # A miss that is declared must still be a miss: an agreement nobody expected is reported, not hidden.
-            return KNOWN_MISS if not met else MISSED + " (declared as a known miss, but met: update limits.toml and card)"
-        return MET if met else MISSED
+    def _verdict(entry, met, note):
+        """Verdict and note. A declared miss must still be a miss: agreement that nobody expected is reported, not hidden."""
+        if "known_miss" not in entry:
+            return (MET if met else MISSED), note
+        if met:
+            return MISSED, "declared as a known miss but met: update limits.toml and the card"
+        return KNOWN_MISS, note or entry["known_miss"]
 
 
 def information(quantity, reference, ours, unit, note=""):

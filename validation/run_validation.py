@@ -14,6 +14,7 @@ import difflib
 import importlib.util
 import os
 import pathlib
+import re
 import shutil
 import sys
 import traceback
@@ -72,7 +73,8 @@ def run_case(folder, command):
         return [common.not_comparable("whole case", str(reason))]
     except Exception as error:  # noqa: BLE001 - any failure of a case is a finding of that case
         traceback.print_exc()
-        return [common.Row("whole case", None, None, "", None, "", common.MISSED + " (case broken)", f"{type(error).__name__}: {error}")]
+        text = re.sub(r"\S*/(?=[^/\s]+\.toml)", "", " ".join(str(error).split()))  # no folder of one machine in the report
+        return [common.Row("whole case", None, None, "", None, "", common.MISSED + " (case broken)", f"{type(error).__name__}: {text}")]
 
 
 def number(value):
@@ -82,7 +84,8 @@ def number(value):
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, (int, float)):
-        return f"{value:.4g}" if value != 0 else "0"
+        # Rounding noise differs between machines; print it as a bound.
+        return "0" if value == 0 else f"{value:.4g}" if abs(value) >= 1e-9 else "< 1e-9"
     return str(value)
 
 
@@ -92,7 +95,6 @@ def error_text(row):
     relative = "%" in row.limit and row.unit != "%"
     scaled = 100.0 * row.error if relative else row.error
     tail = " %" if relative else ""
-    # Rounding noise differs between machines; anything this small is printed as a bound.
     return f"{scaled:+.2g}{tail}" if abs(scaled) >= 1e-3 else f"< 0.001{tail}"
 
 
