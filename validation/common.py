@@ -26,7 +26,7 @@ class CommandFailed(Exception):
 
 @dataclass
 class Row:
-    """One compared quantity. `error` is in the sense of the limit: absolute, relative, or None for a plain condition."""
+    """One compared quantity; `error` in the sense of its limit: absolute, relative, or None for a condition."""
 
     quantity: str
     reference: object
@@ -40,7 +40,8 @@ class Row:
 
 def finished(command, *arguments):
     """Runs the command to its end, whatever the exit code."""
-    return subprocess.run([str(command), *map(str, arguments)], capture_output=True, text=True, timeout=600, check=False)
+    words = [str(command), *map(str, arguments)]
+    return subprocess.run(words, capture_output=True, text=True, timeout=600, check=False)
 
 
 def run_command(command, *arguments):
@@ -66,13 +67,13 @@ def predict_text(command, scenario_text, films=()):
 
 
 def film_test(command, film, kind, **options):
-    """Virtual film test; options as on the command line, e.g. stretch="250 %", width_exponent=0. Returns the JSON object."""
+    """Virtual film test, options as on the command line, e.g. stretch="250 %". Returns the JSON object."""
     flags = [part for name, value in options.items() for part in ("--" + name.replace("_", "-"), value)]
     return run_json(command, "film", "test", film, "--kind", kind, *flags)
 
 
 def relaxation_modulus(command, film):
-    """Function of time (s): small-strain modulus, true stress over log strain, MPa. One run per time, so nothing is interpolated."""
+    """Function of time (s): modulus at 0.1 % stretch, true stress over log strain, MPa. A run per time, no interpolation."""
 
     def at(time):
         curve = film_test(command, film, "relaxation", stretch="0.1 %", rate="10000 1/s", hold=f"{time:.9g} s")["curve"]
@@ -137,7 +138,7 @@ class Limits:
 
     @staticmethod
     def _verdict(entry, met, note):
-        """Verdict and note. A declared miss must still be a miss: agreement that nobody expected is reported, not hidden."""
+        """Verdict and note. A declared miss must still be a miss: an unexpected agreement is reported, not hidden."""
         if "known_miss" not in entry:
             return (MET if met else MISSED), note
         if met:

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Thirty days on a rigid load, general film, at 23 and 38 degC, against the published mean loss of two 20.3 um films."""
+"""Thirty days on a rigid load at 23 and 38 degC, against the published mean loss of two 20.3 um films."""
 
 import pathlib
 
@@ -18,7 +18,8 @@ def predict(command, force, duration, warm=False):
     knots = '[["0 s", "23 degC"]]'
     if warm:
         knots = '[["0 s", "23 degC"], ["10 min", "38 degC"]]'
-    text = SCENARIO.replace("@FORCE@", f"{force:.6g} N").replace("@DURATION@", f"{duration:.9g} s").replace("@TEMPERATURE@", knots)
+    text = SCENARIO.replace("@FORCE@", f"{force:.6g} N").replace("@DURATION@", f"{duration:.9g} s")
+    text = text.replace("@TEMPERATURE@", knots)
     result = common.predict_text(command, text, [FILM])
     both = [result["containment"][time]["middle"]["hoop_tension_N_per_m"] for time in ("end", "after_storage")]
     return both[0], both[1], result["film"]["stretch_on_load_percent"]
@@ -38,10 +39,11 @@ def neutral_force(command, prestretch):
 
 
 def losses(command, force, warm=False):
-    """Loss in percent after thirty days from the end of wrapping, from one minute and from one hour; share lost within 2 h."""
+    """Loss (%) after thirty days from the end of wrapping, from 1 min and 1 h; share of the first lost in 2 h."""
     start, last, _ = predict(command, force, 30 * DAY, warm)
     early = {name: predict(command, force, t)[1] for name, t in (("min", 60.0), ("hour", 3600.0), ("2h", 7200.0))}
-    loss = {name: 100.0 * (1.0 - last / first) for name, first in (("end", start), ("min", early["min"]), ("hour", early["hour"]))}
+    firsts = {"end": start, "min": early["min"], "hour": early["hour"]}
+    loss = {name: 100.0 * (1.0 - last / first) for name, first in firsts.items()}
     return loss, (start - early["2h"]) / (start - last)
 
 
@@ -56,12 +58,14 @@ def run(command):
         common.information("same, from 1 min", 26.0, cold["min"], "%"),
         common.information("same, from 1 h", 26.0, cold["hour"], "%"),
         LIMITS.row("early", "share of that loss within 2 h", None, early_share, ""),
-        LIMITS.row("warm", "loss in 30 d at 38 degC, first reading at 23 degC at the end of wrapping", 41.0, warm["end"], "%"),
-        LIMITS.condition("order", "loss at 38 degC against 23 degC", "more", f"{warm['end'] - cold['end']:+.1f} points", warm["end"] > cold["end"]),
+        LIMITS.row("warm", "loss in 30 d at 38 degC, from the end of wrapping at 23 degC", 41.0, warm["end"], "%"),
+        LIMITS.condition("order", "loss at 38 degC against 23 degC", "more", f"{warm['end'] - cold['end']:+.1f} points",
+                         warm["end"] > cold["end"]),
         common.information("force for neutral stretch (250 % on the load)", None, force, "N"),
         LIMITS.row("neutral", "neutral stretch: loss at 23 degC, from the end of wrapping", 26.0, neutral["end"], "%"),
         common.information("same, from 1 min", 26.0, neutral["min"], "%"),
         common.information("same, from 1 h", 26.0, neutral["hour"], "%"),
         LIMITS.row("early", "neutral stretch: share of the loss within 2 h", None, neutral_early, ""),
-        LIMITS.row("neutral_warm", "neutral stretch: loss at 38 degC, from the end of wrapping", 41.0, neutral_warm["end"], "%"),
+        LIMITS.row("neutral_warm", "neutral stretch: loss at 38 degC, from the end of wrapping", 41.0,
+                   neutral_warm["end"], "%"),
     ]

@@ -4,8 +4,9 @@
 
     python3 fit_film.py > film.toml
 
-Model: E(t) = E_inf + sum_k E_k exp(-t/tau_k), tau_k fixed at one per decade from 0.1 s to 1e4 s, E_inf and E_k >= 0 found by cyclic coordinate
-descent on the relative residuals. E_inf is carried by the network: a Gent network has tensile modulus 3 G at small strain, so G = E_inf/3.
+Model: E(t) = E_inf + sum_k E_k exp(-t/tau_k), tau_k fixed at one a decade from 0.1 s to 1e4 s, E_inf and E_k >= 0
+found by cyclic coordinate descent on the relative residuals. E_inf is carried by the network: Gent has tensile
+modulus 3 G at small strain, so G = E_inf/3.
 """
 
 import csv
@@ -42,9 +43,10 @@ def fit(points, sweeps=20000):
 
 def film_text(moduli):
     lines = [
-        "# Written by fit_film.py: Prony set fitted to the odd points of data.csv. For the validation case only: not a stretch film.",
-        'name = "HDPE of the relaxation data, small strain"', 'law = "maxwell"', 'density = "950 kg/m^3"   # assumed; plays no part here',
-        'neck_in = 0.5', 'reference_temperature = "23 degC"   # not stated in the source; plays no part here',
+        "# Written by fit_film.py: Prony set fitted to the odd points of data.csv. For this case only.",
+        'name = "HDPE of the relaxation data, small strain"', 'law = "maxwell"',
+        'density = "950 kg/m^3"   # assumed; plays no part here', "neck_in = 0.5",
+        'reference_temperature = "23 degC"   # not stated in the source; plays no part here',
         "[network]", f'modulus = "{moduli[0] / 3.0:.6g} MPa"', "stretch_limit = 1000.0"]
     for tau, modulus in zip(TIMES, moduli[1:]):
         lines += ["[[branch]]", f'modulus = "{modulus:.6g} MPa"', f'relaxation_time = "{tau:g} s"']

@@ -33,7 +33,7 @@ def computed_moments(command, a, b, distance):
         span = common.read_columns(path / "tables" / "span.csv")
     angle, arm = span["angle_rad"], [v / SPEED for v in span["take_up_speed_m_per_s"]]
     if len(angle) < 30:
-        raise common.NotComparable(f"the span table has {len(angle)} rows; take-up over a turn is not reported for this tension control")
+        raise common.NotComparable(f"the span table has {len(angle)} rows: no take-up over a turn reported")
     # One turn: close the sampled period with its own first point, then the trapezoidal rule.
     angle, arm = angle + [angle[0] + 2 * math.pi], arm + [arm[0]]
     if angle[-1] - angle[-2] < 1e-9:  # the table already ends on the first point

@@ -48,8 +48,10 @@ def relaxation_rows(command, film):
     for time in (60.0, 3600.0, 86400.0):
         reduced = math.tanh(elastic / (2 * flow)) * math.exp(-modulus * rate * time / flow)
         wanted = 2 * flow * math.atanh(reduced)
-        nominal, stretch = stress(command, film, "relaxation", stretch=f"{strain:.12g} %", rate="10000 1/s", hold=f"{time:g} s")
-        rows.append(LIMITS.row("film_law", f"relaxation of one Eyring branch, true stress after {time:g} s", wanted, nominal * stretch, "MPa"))
+        nominal, stretch = stress(command, film, "relaxation", stretch=f"{strain:.12g} %", rate="10000 1/s",
+                                  hold=f"{time:g} s")
+        name = f"relaxation of one Eyring branch, true stress after {time:g} s"
+        rows.append(LIMITS.row("film_law", name, wanted, nominal * stretch, "MPa"))
     return rows
 
 
@@ -61,7 +63,8 @@ def flow_rows(command, film, exponent, factor, rate_factor, name):
         log_rate = 1.0 / stretch  # grips at 1 1/s on the starting length
         flow_stress = factor * flow * math.asinh(rate_factor * log_rate / reference)
         wanted = (flow_stress + network * (stretch**2 - stretch ** (2 * exponent - 2))) / stretch
-        found, _ = stress(command, film, "tensile", stretch=f"{100 * (stretch - 1):g} %", rate="1 1/s", width_exponent=exponent)
+        strain = f"{100 * (stretch - 1):g} %"
+        found, _ = stress(command, film, "tensile", stretch=strain, rate="1 1/s", width_exponent=exponent)
         rows.append(LIMITS.row("film_law", f"{name}, nominal stress at stretch {stretch:g}", wanted, found, "MPa"))
     return rows
 
@@ -73,7 +76,7 @@ def run(command):
         drawn.write_text(film_text(1.2, 5000.0, 1e-9, 0.35), encoding="utf-8")
         rows = relaxation_rows(command, slow)
         rows += flow_rows(command, drawn, 0.5, 1.0, 1.0, "flow and hardening, free width")
-        # Width held: machine-direction share m/c = 2/sqrt(3) of the equivalent stress, equivalent rate c = 2/sqrt(3) of the log rate.
+        # Width held: m/c = 2/sqrt(3) of the equivalent stress, at an equivalent rate of c = 2/sqrt(3) of the log rate.
         rows += flow_rows(command, drawn, 0.0, 2 / math.sqrt(3), 2 / math.sqrt(3), "flow and hardening, width held")
     code = common.finished(command, "selftest").returncode
     rows.append(LIMITS.condition("selftest", "the command's self-test", "exit 0", f"exit {code}", code == 0))
