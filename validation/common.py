@@ -36,6 +36,7 @@ class Row:
     limit: str
     verdict: str
     note: str = ""
+    bound: float = 0.0  # the limit as a number, in the sense of `error`
 
 
 def finished(command, *arguments):
@@ -73,7 +74,7 @@ def film_test(command, film, kind, **options):
 
 
 def relaxation_modulus(command, film):
-    """Function of time (s): modulus at 0.1 % stretch, true stress over log strain, MPa. A run per time, no interpolation."""
+    """Function of time (s): modulus at 0.1 % stretch, true stress over log strain, MPa. A run per time."""
 
     def at(time):
         curve = film_test(command, film, "relaxation", stretch="0.1 %", rate="10000 1/s", hold=f"{time:.9g} s")["curve"]
@@ -112,6 +113,7 @@ class Limits:
     def row(self, key, quantity, reference, ours, unit, note=""):
         """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most` or `at_least`."""
         entry = self._take(key)
+        bound = 0.0
         if "absolute" in entry:
             error, bound = ours - reference, entry["absolute"]
             text = f"±{bound:g} {'points' if unit == '%' else unit}".rstrip()
@@ -120,17 +122,22 @@ class Limits:
             error, bound = ours / reference - 1.0, entry["relative"]
             text, met = f"±{100 * bound:g} %", abs(error) <= bound
         elif "at_most" in entry:
-            error, bound, text = None, entry["at_most"], f"≤ {entry['at_most']:g} {unit}".rstrip()
-            met = ours <= bound
+            error, text = None, f"≤ {entry['at_most']:g} {unit}".rstrip()
+            met = ours <= entry["at_most"]
         else:
-            error, bound, text = None, entry["at_least"], f"≥ {entry['at_least']:g} {unit}".rstrip()
-            met = ours >= bound
-        return Row(quantity, reference, ours, unit, error, text, *self._verdict(entry, met, note))
+            error, text = None, f"≥ {entry['at_least']:g} {unit}".rstrip()
+            met = ours >= entry["at_least"]
+        return Row(quantity, reference, ours, unit, error, text, *self._verdict(entry, met, note), bound)
 
     def condition(self, key, quantity, reference, ours, met, note=""):
         """A plain yes-or-no condition, such as an order of two numbers."""
         entry = self._take(key)
         return Row(quantity, reference, ours, "", None, entry["condition"], *self._verdict(entry, met, note))
+
+    def not_comparable(self, keys, quantity, reason):
+        """A comparison that cannot be made now; its limits stay on file."""
+        self.unused.difference_update(keys)
+        return not_comparable(quantity, reason)
 
     def _take(self, key):
         self.unused.discard(key)

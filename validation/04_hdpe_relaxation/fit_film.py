@@ -5,8 +5,8 @@
     python3 fit_film.py > film.toml
 
 Model: E(t) = E_inf + sum_k E_k exp(-t/tau_k), tau_k fixed at one a decade from 0.1 s to 1e4 s, E_inf and E_k >= 0
-found by cyclic coordinate descent on the relative residuals. E_inf is carried by the network: Gent has tensile
-modulus 3 G at small strain, so G = E_inf/3.
+found by cyclic coordinate descent on the relative residuals. The network carries E_inf: at small strain its tensile
+modulus is 3 G, so G = E_inf/3.
 """
 
 import csv

@@ -11,7 +11,6 @@ FOLDER = pathlib.Path(__file__).resolve().parent
 LIMITS = common.Limits(FOLDER)
 INCH, POUND, GRAVITY = 0.0254, 0.45359237, 9.80665  # m, kg, m/s^2: exact by definition
 PSI = POUND * GRAVITY / INCH**2
-SHORT_TON = 2000.0 * POUND
 REFERENCE = {  # key: (written, SI value, SI unit)
     "film.width": ("20 in", 20 * INCH, "m"),
     "film.thickness": ("80 ga", 80e-5 * INCH, "m"),
@@ -44,6 +43,5 @@ def run(command):
     covered = film["length_on_roll_m"] * width / film["mass_kg"]
     return rows + [
         LIMITS.row("yield", "yield of 80 ga film at 0.92 g/cm^3", 1.0 / (density * thickness), covered, "m^2/kg"),
-        LIMITS.row("footprint", "LLDPE resin, 1.54 t CO2e per short ton (arithmetic of this case only)", 1.69756,
-                   1540.0 / SHORT_TON, "kg/kg"),
+        common.not_comparable("CO2e of the film used", "a prediction reports no footprint"),
     ]
