@@ -37,11 +37,17 @@ struct FilmRates {
   std::array<double, max_branches> flow_sign{};
 };
 
-/// Many elements of the same film on the load, structure of arrays: `strain[k * size + i]`.
+/// Many elements of the same film on the load, structure of arrays: `strain[k * stride + i]`, i < size <= stride.
 struct FilmBlock {
   std::size_t size = 0;
+  std::size_t stride = 0;
   std::vector<double> stretch;
   std::vector<double> strain;
+  void allocate(std::size_t capacity, std::size_t branches) {
+    stride = capacity;
+    stretch.assign(capacity, 1.0);
+    strain.assign(capacity * branches, 0.0);
+  }
 };
 
 /// A film law: true stress `s = s_net(l) + m sum_k E_k e_k`, nominal `P = s/l`, `d e_k/dt = d ln l/dt - f_k(e_k, l, T)`.
@@ -69,6 +75,9 @@ class FilmLaw {
   /// Rates of the plain differential equations at a state.
   [[nodiscard]] virtual FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
 
+  /// Elastic strain at which branch k starts to flow (Y/E); 1 % for linear branches. Scale for errors.
+  [[nodiscard]] virtual double strain_scale(std::size_t k) const = 0;
+
   /// Greatest stretch the law can reach in a mode (infinite where there is none).
   [[nodiscard]] virtual double stretch_limit(const WidthMode& mode) const = 0;
 };
@@ -79,11 +88,13 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
                               double temperature, double tolerance, std::size_t* steps = nullptr);
 
 /// Stretch at which the nominal stress takes a wanted value by an elastic jump (dashpots frozen), searched on the stable
-/// branch that contains the present state. Throws SolverError when the film cannot carry it.
+/// part of the curve that contains the present state. Throws SolverError when the film cannot carry it.
 [[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
                                        double temperature);
 
-/// Creep: holds the nominal stress over dt (first an elastic jump to it), by log-spaced steps; state is moved.
-void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature);
+/// Creep: holds the nominal stress over dt (first an elastic jump to it); state is moved. Step doubling keeps the
+/// error of ln l per step below `tolerance`.
+void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
+           double tolerance = 1e-7);
 
 }  // namespace hoopfield

@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/film/film_law.hpp"
+
+#include "models/error.hpp"
+#include "models/film/branched_law.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <string>
+
+namespace hoopfield {
+namespace {
+
+void require(bool good, const char* key, const char* expected) {
+  if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
+}
+
+void check_common(const FilmDescription& d) {
+  require(d.branches.size() <= max_branches, "branch", "at most 8 branches");
+  require(d.reference_temperature > 0.0, "reference_temperature", "an absolute temperature above 0 K");
+  const bool has_network = d.network.modulus != 0.0 || d.network.stretch_limit != 0.0;
+  if (has_network || d.law == "eyring-network") {
+    require(d.network.modulus > 0.0, "network.modulus", "more than 0 Pa");
+    require(d.network.stretch_limit > 0.0, "network.stretch_limit", "more than 0");
+  }
+  require(d.viscous_share >= 0.0, "hardening.viscous_share", "0 or more");
+  for (const BranchParameters& b : d.branches) {
+    require(b.modulus > 0.0, "branch.modulus", "more than 0 Pa");
+    require(b.activation_energy >= 0.0, "branch.activation_energy", "0 J/mol or more");
+  }
+}
+
+}  // namespace
+
+std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description) {
+  check_common(description);
+  if (description.law == "eyring-network") {
+    for (const BranchParameters& b : description.branches) {
+      require(b.reference_rate > 0.0, "branch.reference_rate", "more than 0 1/s");
+      require(b.flow_stress > 0.0, "branch.flow_stress", "more than 0 Pa");
+    }
+    return std::make_shared<BranchedLaw<GentNetwork, EyringFlow>>(GentNetwork(description.network), description);
+  }
+  if (description.law == "maxwell") {
+    for (const BranchParameters& b : description.branches)
+      require(b.relaxation_time > 0.0, "branch.relaxation_time", "more than 0 s");
+    return std::make_shared<BranchedLaw<GentNetwork, MaxwellFlow>>(GentNetwork(description.network), description);
+  }
+  if (description.law == "elastic-curve") {
+    require(description.branches.empty(), "branch", "no branches with law \"elastic-curve\"");
+    return std::make_shared<BranchedLaw<TabulatedCurve, MaxwellFlow>>(TabulatedCurve(description.curve), description);
+  }
+  throw InputError("law: \"" + description.law +
+                       "\" is not a film law; expected \"eyring-network\", \"maxwell\" or \"elastic-curve\"",
+                   {}, 0, 0, "law");
+}
+
+FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt, const WidthMode& mode,
+                              double temperature, double tolerance, std::size_t* steps) {
+  const double log_start = std::log(state.stretch);
+  const double log_path = std::log(stretch_end) - log_start;
+  double done = 0.0;  // share of the path
+  // step() cuts long paths into pieces itself; whole and half steps must not share those pieces, or they agree for nothing.
+  const double longest = log_path == 0.0 ? 1.0 : std::min(1.0, 0.03 / std::abs(log_path));
+  double piece = longest;  // share of the next step
+  FilmStress end = law.stress(state, mode, temperature);
+  while (done < 1.0) {
+    const double next = std::min(1.0, done + piece);
+    const double share = next - done;
+    const double middle_stretch = std::exp(log_start + log_path * (done + 0.5 * share));
+    const double next_stretch = next >= 1.0 ? stretch_end : std::exp(log_start + log_path * next);
+    FilmState whole = state;
+    FilmState halves = state;
+    law.step(whole, next_stretch, share * dt, mode, temperature, temperature);
+    law.step(halves, middle_stretch, 0.5 * share * dt, mode, temperature, temperature);
+    end = law.step(halves, next_stretch, 0.5 * share * dt, mode, temperature, temperature);
+    double error = 0.0;
+    for (std::size_t k = 0; k < law.branch_count(); ++k)
+      error = std::max(error, std::abs(whole.strain[k] - halves.strain[k]) / (3.0 * law.strain_scale(k)));
+    if (!std::isfinite(error) || !std::isfinite(end.nominal)) error = 1e30;
+    if (error > tolerance && share > 1e-9) {
+      piece = share * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
+      continue;
+    }
+    if (error > tolerance)
+      throw SolverError("the film law could not be followed from stretch " + std::to_string(state.stretch) + " to " +
+                            std::to_string(stretch_end),
+                        "the stretch may be beyond what this film can reach");
+    // Second order: the two answers combined cancel the leading error.
+    for (std::size_t k = 0; k < law.branch_count(); ++k)
+      halves.strain[k] += (halves.strain[k] - whole.strain[k]) / 3.0;
+    const double slope = end.slope;
+    state = halves;
+    end = law.stress(state, mode, temperature);
+    end.slope = slope;
+    done = next;
+    piece = std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0));
+    if (steps != nullptr) ++*steps;
+  }
+  return end;
+}
+
+double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
+                         double temperature) {
+  const auto jump = [&](double stretch) {
+    FilmState moved = state;
+    return law.step(moved, stretch, 0.0, mode, temperature, temperature);
+  };
+  const double limit = law.stretch_limit(mode);
+  double low = 0.0;   // a stretch with less stress than wanted; 0 = not found yet
+  double high = 0.0;  // a stretch with more
+  double stretch = state.stretch;
+  for (int i = 0; i < 200; ++i) {
+    const FilmStress now = jump(stretch);
+    const double miss = nominal - now.nominal;
+    if (std::abs(miss) <= 1e-13 * std::max(std::abs(nominal), std::abs(now.slope))) return stretch;
+    (miss > 0.0 ? low : high) = stretch;
+    if (miss > 0.0 && high == 0.0 && !(now.slope > 0.0)) break;  // past the greatest force
+    double next = now.slope > 0.0 ? stretch * std::exp(std::clamp(miss / now.slope, -0.3, 0.3)) : 0.9 * stretch;
+    if (low > 0.0 && high > 0.0 && !(next > std::min(low, high) && next < std::max(low, high)))
+      next = std::sqrt(low * high);
+    if (next >= limit) next = 0.5 * (stretch + limit);
+    if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
+    stretch = next;
+  }
+  throw SolverError("the film cannot carry a nominal stress of " + std::to_string(nominal * 1e-6) +
+                        " MPa at stretch " + std::to_string(state.stretch),
+                    "less force, a thicker or stiffer film, or a higher pre-stretch");
+}
+
+namespace {
+
+/// One implicit step at a held nominal stress; false when Newton finds no stretch or it would run away.
+bool creep_step(const FilmLaw& law, FilmState& state, double nominal, double dt, double log_guess, const WidthMode& mode,
+                double temperature) {
+  const FilmState start = state;
+  double stretch = start.stretch * std::exp(log_guess);
+  for (int i = 0; i < 30; ++i) {
+    state = start;
+    const FilmStress end = law.step(state, stretch, dt, mode, temperature, temperature);
+    const double miss = nominal - end.nominal;
+    if (std::abs(miss) <= 1e-12 * std::abs(end.slope) + 1e-14 * std::abs(nominal))
+      return std::abs(std::log(stretch / start.stretch)) < 0.05;
+    if (!(end.slope > 0.0)) break;
+    stretch *= std::exp(std::clamp(miss / end.slope, -0.1, 0.1));
+  }
+  state = start;
+  return false;
+}
+
+}  // namespace
+
+void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
+           double tolerance) {
+  law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
+  if (law.branch_count() == 0 || !(dt > 0.0)) return;
+  double time = 0.0, h = std::min(dt, 1e-3);
+  while (time < dt) {
+    const double step = std::min(h, dt - time);
+    FilmState whole = state, halves = state;
+    bool good = creep_step(law, whole, nominal, step, 0.0, mode, temperature);
+    const double guess = 0.5 * std::log(whole.stretch / state.stretch);
+    good = good && creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature) &&
+           creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature);
+    const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / 3.0 : 1.0;
+    if (error > tolerance) {
+      if (step < 1e-12 * dt + 1e-15)
+        throw SolverError("the film runs away under a nominal stress of " + std::to_string(nominal * 1e-6) + " MPa",
+                          "less force, or a higher pre-stretch");
+      h = step * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
+      continue;
+    }
+    state = halves;
+    time += step;
+    h = step * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.5, 5.0) : 5.0);
+  }
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/film/width_mode.hpp"
+
+#include <cmath>
+
+namespace hoopfield {
+
+WidthMode WidthMode::power(double exponent) {
+  WidthMode mode;
+  const double n = exponent;
+  mode.is_free = false;
+  mode.exponent = n;
+  mode.m = (2.0 / 3.0) * (2.0 - n);
+  mode.c = std::sqrt((2.0 / 3.0) * (1.0 + n * n + (1.0 - n) * (1.0 - n)));
+  return mode;
+}
+
+WidthMode WidthMode::free(double shape) {
+  WidthMode mode;
+  mode.shape = shape;
+  return mode;
+}
+
+double WidthMode::invariant(double l) const {
+  if (is_free) return l * l + 2.0 * shape / l;
+  return l * l + std::pow(l, -2.0 * exponent) + std::pow(l, 2.0 * exponent - 2.0);
+}
+
+double WidthMode::invariant_log_slope(double l) const {
+  if (is_free) return 2.0 * (l * l - shape / l);
+  const double n = exponent;
+  return 2.0 * l * l - 2.0 * n * std::pow(l, -2.0 * n) + (2.0 * n - 2.0) * std::pow(l, 2.0 * n - 2.0);
+}
+
+double WidthMode::drive(double l) const {
+  if (is_free) return l * l - shape / l;
+  return l * l - std::pow(l, 2.0 * exponent - 2.0);
+}
+
+double WidthMode::drive_log_slope(double l) const {
+  if (is_free) return 2.0 * l * l + shape / l;
+  return 2.0 * l * l - (2.0 * exponent - 2.0) * std::pow(l, 2.0 * exponent - 2.0);
+}
+
+double released_width_factor(double draw_ratio, double exponent, double mean_branch_strain) {
+  const double width = std::pow(draw_ratio, -exponent) * std::exp(-(0.5 - exponent) * mean_branch_strain);
+  return width * std::sqrt(draw_ratio);
+}
+
+double shape_from_width_factor(double width_factor) {
+  const double square = width_factor * width_factor;
+  return 0.5 * (square + 1.0 / square);
+}
+
+}  // namespace hoopfield
