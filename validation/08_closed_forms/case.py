@@ -80,6 +80,6 @@ def run(command):
         rows += flow_rows(command, drawn, 0.0, 2 / math.sqrt(3), 2 / math.sqrt(3), "flow and hardening, width held")
     code = common.finished(command, "selftest").returncode
     rows.append(LIMITS.condition("selftest", "the command's self-test", "exit 0", f"exit {code}", code == 0))
-    rows.append(common.not_comparable("capstan relation at the corners", "neither the self-test nor a prediction at constant "
-                                      "tension shows a force ratio over a corner"))
+    rows.append(common.not_comparable("capstan relation at the corners", "neither the self-test nor a prediction at "
+                                      "constant tension shows a force ratio over a corner"))
     return rows
