@@ -105,7 +105,7 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   std::string page = pad_right(std::string(p.key), terminal_width - room.size() - 1) + " " + room + "\n";
   page += block(std::string(p.sentence), "  ", "  ");
   page += line("unit", unit_text(p));
-  page += line("choices", choices_text(p));
+  page += line(p.kind == ParameterKind::choice ? "choices" : "or", choices_text(p));
   page += line("bounds", bounds_text(p, units == UnitStyle::inch_pound));
   page += line("default", default_text(p, units));
   page += line("meant for", valid_text(p, units));
