@@ -21,8 +21,9 @@ forbid(sim "bindings/|tests/|validation/|examples/" "sim may use models and sim 
 forbid(sim "CLI|pybind11|Python" "sim knows no front end")
 forbid(bindings "tests/|validation/|examples/" "bindings may use models, sim and bindings only")
 
-# Public headers of sim show no HDF5, TOML or JSON type.
+# Public headers of sim show no HDF5, TOML or JSON type; those in detail/ are not installed.
 file(GLOB_RECURSE headers ${ROOT}/sim/*.hpp)
+list(FILTER headers EXCLUDE REGEX "/detail/")
 foreach(header ${headers})
   file(STRINGS ${header} lines REGEX "#[ \t]*include[ \t]*[<\"](H5|hdf5|toml|nlohmann)")
   if(lines)
