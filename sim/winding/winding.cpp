@@ -1,0 +1,367 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/winding/winding.hpp"
+
+#include "models/error.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+#include <utility>
+
+namespace hoopfield {
+
+namespace {
+
+constexpr double two_pi = 2.0 * std::numbers::pi;
+constexpr double right_angle = 0.5 * std::numbers::pi;
+constexpr double stuck = std::numeric_limits<double>::infinity();
+constexpr std::size_t first_steps = 4, least_steps = 2, most_steps = 4096, steps_held = 16;
+
+void require(bool good, const char* key, const char* expected) {
+  if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
+}
+
+void check(const WindingInput& in) {
+  if (!in.law) throw InputError("film: no film law given");
+  require(in.speed > 0.0 && std::isfinite(in.speed), "rotation.speed", "more than 0");
+  require(in.ramp_turns >= 0.0 && std::isfinite(in.ramp_turns), "rotation.ramp_turns", "0 or more");
+  require(in.turns > 0.0 && std::isfinite(in.turns), "turns", "more than 0");
+  require(in.roll_section > 0.0, "film.width times film.thickness", "more than 0 m^2");
+  require(in.force > 0.0 && std::isfinite(in.force), "delivery.tension.force", "more than 0 N");
+  require(in.internal_path >= 0.0, "delivery.internal_path", "0 m or more");
+  require(in.temperature > 0.0, "temperature", "more than 0 K");
+  require(!in.film_on_load || *in.film_on_load >= 0.0, "friction.film_on_load", "0 or more, or \"stuck\"");
+  require(!in.film_on_film || *in.film_on_film >= 0.0, "friction.film_on_film", "0 or more, or \"stuck\"");
+  require(in.tolerance > 0.0 && in.tolerance < 1.0, "numerics.tolerance", "between 0 and 1");
+}
+
+FilmState crept(const WindingInput& in, double force, double time) {
+  FilmState film = in.drawn;
+  creep(*in.law, film, force / in.roll_section, time, in.mode, in.temperature);
+  return film;
+}
+
+/// Film at the force at which it reaches the load with a wanted stretch (secant; stretch grows with force).
+FilmState crept_to_stretch(const WindingInput& in, double stretch, double time) {
+  double f0 = in.force, f1 = 1.05 * in.force;
+  double g0 = std::log(crept(in, f0, time).stretch / stretch);
+  for (int i = 0; i < 60; ++i) {
+    const FilmState film = crept(in, f1, time);
+    const double g1 = std::log(film.stretch / stretch);
+    if (std::abs(g1) < 1e-13) return film;
+    const double rise = (g1 - g0) / (f1 - f0);
+    double next = rise > 0.0 ? f1 - g1 / rise : 0.5 * f1;
+    if (next <= 0.0 && f1 <= 1e-9 * in.force) break;
+    next = std::clamp(next, 0.1 * f1, 3.0 * f1);
+    if (next == f1) return film;
+    f0 = f1;
+    g0 = g1;
+    f1 = next;
+  }
+  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
+                    "let out less film per turn than its stress-free stretch asks for");
+}
+
+std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference, double perimeter) {
+  switch (in.control.kind) {
+    case WindingControl::Kind::fixed_length:
+      return std::make_shared<FixedLength>(in.control.length_per_turn * perimeter / two_pi);
+    case WindingControl::Kind::follow: {
+      FollowParameters p;
+      p.force = in.force;
+      p.stretch = reference.stretch;
+      p.lag = in.control.lag;
+      p.gain = in.control.gain;
+      p.speed_limit = in.control.speed_limit;
+      p.acceleration_limit = in.control.acceleration_limit;
+      return std::make_shared<FollowDemand>(p);
+    }
+    case WindingControl::Kind::own:
+      if (!in.control.law) throw InputError("delivery.tension.control: no control law given");
+      return in.control.law;
+    case WindingControl::Kind::constant: break;
+  }
+  return std::make_shared<ConstantForce>();
+}
+
+}  // namespace
+
+Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input), input.plan)) {
+  const Rotation rotation{input.speed, two_pi * input.ramp_turns};
+  const double mean_speed = input.speed * take_up_.perimeter() / two_pi;
+  residence_time_ = (input.internal_path + take_up_.mean_span()) / mean_speed;
+  end_angle_ = two_pi * input.turns;
+  skipped_ = take_up_.events()[0].angle > 0.0 ? 0 : 1;
+
+  const bool fixed = input.control.kind == WindingControl::Kind::fixed_length;
+  if (fixed) require(input.control.length_per_turn > 0.0, "delivery.tension.length_per_turn", "more than 0");
+  const FilmState reference = fixed ? crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_)
+                                    : crept(input, input.force, residence_time_);
+  const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
+  span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
+                                 make_control(input, reference, take_up_.perimeter()), input.internal_path);
+}
+
+double Winder::event_angle(std::size_t index) const {
+  return event(index).angle + two_pi * static_cast<double>((index + skipped_) / 4);
+}
+
+double Winder::friction(std::size_t crossing) const {
+  const bool on_load = static_cast<double>(crossing) < 4.0 * input_.turns_on_load;
+  return (on_load ? input_.film_on_load : input_.film_on_film).value_or(stuck);
+}
+
+WindingState Winder::start() const {
+  WindingState state;
+  const bool fixed = input_.control.kind == WindingControl::Kind::fixed_length;
+  state.span = span_->at_rest(fixed ? span_->film().force(span_->reference()) : input_.force);
+  state.steps.fill(first_steps);
+  state.least_force = state.greatest_force = state.span.force;
+  return state;
+}
+
+/// One solution of a leg, kept or thrown away as a whole.
+struct Winder::Leg {
+  SpanState span;
+  std::vector<LaidFace> live;  ///< the faces that can still slip
+  std::vector<SpanPoint> points;
+  std::size_t slips = 0;
+};
+
+Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const {
+  Leg leg;
+  const std::size_t live = input_.covered_film_sticks ? std::min<std::size_t>(state.faces.size(), 4) : state.faces.size();
+  const bool can_slip = live > 0 && std::isfinite(friction(state.events - 1));
+  if (can_slip) leg.live.assign(state.faces.end() - static_cast<std::ptrdiff_t>(live), state.faces.end());
+  leg.points.reserve(steps + 1);
+  const double first_angle = span_->rotation().angle_at(interval.begin);
+  leg.points.push_back({interval.begin, first_angle, state.span.force,
+                        span_->rotation().speed_at(interval.begin) * take_up_.at(first_angle, interval.corner).lever_arm});
+  const double flush_normal =
+      can_slip ? take_up_.at(event_angle(state.events - 1), interval.corner).normal_angle : 0.0;
+  const auto visit = [&](std::size_t, SpanState& span, SpanPoint point) {
+    if (can_slip) {
+      const TakeUpPoint at = take_up_.at(point.angle, interval.corner);
+      const double limit = friction(state.events - 1) * (flush_normal - at.normal_angle);
+      const double length = span_->internal_path() + at.span;
+      if (slip_laid_film(leg.live, 0, limit, span_->film(), length, span)) {
+        span_->refresh(span, length, point);
+        point.force = span.force;
+        ++leg.slips;
+      }
+    }
+    leg.points.push_back(point);
+  };
+  leg.span = span_->advance(state.span, interval, steps, visit);
+  return leg;
+}
+
+/// Error control by halving: the leg is solved with n and 2 n steps until the forces agree; nothing of a solution that
+/// is thrown away survives, the finer one is kept.
+void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
+  std::size_t& steps = state.steps[state.events % 4];
+  Leg coarse = try_leg(state, interval, steps);
+  const double allowed = input_.tolerance * input_.force;
+  for (;;) {
+    Leg fine = try_leg(state, interval, 2 * steps);
+    double error = 0.0;  // of the finer solution: second order
+    for (std::size_t i = 1; i < coarse.points.size(); ++i)
+      error = std::max(error, std::abs(coarse.points[i].force - fine.points[2 * i].force) / 3.0);
+    state.counters.discarded += steps;
+    coarse = std::move(fine);
+    if (error <= allowed) {
+      if (16.0 * error < allowed && steps > least_steps) steps /= 2;
+      break;
+    }
+    steps *= 2;
+    if (steps > most_steps) {
+      throw SolverError("the force in the span cannot be resolved to the tolerance", "allow a larger tolerance", interval.end,
+                        1 + static_cast<int>(state.events / 4));
+    }
+  }
+  state.counters.steps += coarse.points.size() - 1;
+  state.counters.slips += coarse.slips;
+  if (coarse.slips > 0) {
+    state.last_slip = state.events;
+    std::copy(coarse.live.begin(), coarse.live.end(), state.faces.end() - static_cast<std::ptrdiff_t>(coarse.live.size()));
+  }
+  state.span = coarse.span;
+  auto& points = state.trace.back();
+  points.insert(points.end(), coarse.points.begin(), coarse.points.end());
+}
+
+void Winder::hold_leg(WindingState& state, const SpanInterval& interval) const {
+  const double dt = (interval.end - interval.begin) / static_cast<double>(steps_held);
+  for (std::size_t i = 0; i <= steps_held; ++i) {
+    const double time = i == steps_held ? interval.end : interval.begin + dt * static_cast<double>(i);
+    const double angle = span_->rotation().angle_at(time);
+    const double arm = take_up_.at(angle, interval.corner).lever_arm;
+    state.trace.back().push_back({time, angle, input_.force, span_->rotation().speed_at(time) * arm});
+  }
+  const double angle = span_->rotation().angle_at(interval.end);
+  state.span.mass = (span_->internal_path() + take_up_.at(angle, interval.corner).span) / state.span.film.stretch;
+}
+
+void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) const {
+  LaidFace face;
+  face.face = laid.face;
+  face.time = state.time;
+  face.angle = angle;
+  face.length = take_up_.face_flat(laid.face);
+  face.film = state.span.film;
+  face.mass = face.length / face.film.stretch;
+  face.force = span_->film().force(face.film);
+  if (span_->reference().stretch == face.film.stretch && input_.control.kind == WindingControl::Kind::constant)
+    face.force = input_.force;  // exactly, not to the rounding of the film law
+  face.force = std::max(face.force, 0.0);
+  face.force_at_event = face.force;
+  face.limit_behind = stuck;
+  if (state.events > 0 && std::isfinite(friction(state.events - 1))) face.limit_behind = friction(state.events - 1) * right_angle;
+  state.faces.push_back(face);
+  state.span.mass = (span_->internal_path() + laid.span_after) / face.film.stretch;
+  ++state.events;
+}
+
+bool Winder::advance(WindingState& state) const {
+  const double end_time = span_->rotation().time_at(end_angle_);
+  if (!(state.time < end_time)) return false;
+  const double angle = event_angle(state.events);
+  const bool lays = angle <= end_angle_;
+  const double stop = lays ? span_->rotation().time_at(angle) : end_time;
+  const std::size_t corner = corner_before_face(event(state.events).face);
+  const double ramp_end = span_->rotation().time_at(span_->rotation().ramp_angle);
+
+  if (state.trace.size() == 5) state.trace.erase(state.trace.begin());
+  state.trace.emplace_back();
+  const bool held = input_.control.kind == WindingControl::Kind::constant;
+  while (state.time < stop) {
+    const double next = state.time < ramp_end && ramp_end < stop ? ramp_end : stop;
+    const SpanInterval interval{corner, state.time, next};
+    if (held) {
+      hold_leg(state, interval);
+    } else {
+      run_leg(state, interval);
+    }
+    state.time = next;
+  }
+  for (const SpanPoint& p : state.trace.back()) {
+    state.least_force = std::min(state.least_force, p.force);
+    state.greatest_force = std::max(state.greatest_force, p.force);
+    state.went_slack = state.went_slack || !(p.force > 0.0);
+  }
+  if (lays) lay_face(state, event(state.events), angle);
+  if (settled(state)) copy_settled_turns(state);
+  return true;
+}
+
+bool Winder::settled(const WindingState& state) const {
+  if (!input_.repeat_settled || state.events < 8 || state.events % 4 != 0) return false;
+  if (state.last_slip + 4 >= state.events && state.last_slip > 0) return false;
+  const std::size_t n = state.faces.size();
+  if (state.faces[n - 8].angle < span_->rotation().ramp_angle) return false;
+  if (friction(state.events) != friction(state.events - 5)) return false;  // what the film lies on has just changed
+  for (std::size_t i = n - 4; i < n; ++i) {
+    const LaidFace& now = state.faces[i];
+    const LaidFace& before = state.faces[i - 4];
+    if (std::abs(now.force - before.force) > 0.1 * input_.tolerance * input_.force) return false;
+    if (std::abs(now.film.stretch / before.film.stretch - 1.0) > 0.01 * input_.tolerance) return false;
+  }
+  return true;
+}
+
+void Winder::copy_settled_turns(WindingState& state) const {
+  const double period = two_pi / input_.speed;
+  std::size_t copies = 0;
+  while (event_angle(state.events + 3) <= end_angle_) {
+    for (int i = 0; i < 4; ++i) {
+      LaidFace face = state.faces[state.faces.size() - 4];
+      face.time += period;
+      face.angle += two_pi;
+      state.faces.push_back(face);
+    }
+    state.events += 4;
+    ++copies;
+  }
+  state.time += period * static_cast<double>(copies);
+  for (auto& leg : state.trace) {
+    for (SpanPoint& p : leg) {
+      p.time += period * static_cast<double>(copies);
+      p.angle += two_pi * static_cast<double>(copies);
+    }
+  }
+  state.counters.copied_turns += copies;
+}
+
+namespace {
+
+/// Extremes of a sampled curve, with the vertex of the parabola through three points where the middle one is extreme.
+void widen_extremes(const std::vector<SpanPoint>& p, double& least, double& greatest) {
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    least = std::min(least, p[i].force);
+    greatest = std::max(greatest, p[i].force);
+    if (i == 0 || i + 1 == p.size()) continue;
+    const double left = p[i - 1].time - p[i].time, right = p[i + 1].time - p[i].time;
+    if (!(left < 0.0 && right > 0.0)) continue;
+    const double fl = p[i - 1].force - p[i].force, fr = p[i + 1].force - p[i].force;
+    if (fl * fr <= 0.0) continue;  // not extreme
+    const double curve = (fr / right - fl / left) / (right - left);
+    const double slope = fl / left - curve * left;
+    const double vertex = p[i].force - 0.25 * slope * slope / curve;
+    if (vertex > 0.0 || p[i].force == 0.0) {
+      least = std::min(least, std::max(vertex, 0.0));
+      greatest = std::max(greatest, vertex);
+    }
+  }
+}
+
+}  // namespace
+
+WindingResult Winder::result(WindingState state) const {
+  WindingResult out;
+  out.force_set = input_.force;
+  out.reference = span_->reference();
+  out.residence_time = residence_time_;
+  out.went_slack = state.went_slack;
+  out.least_force = state.least_force;
+  out.greatest_force = state.greatest_force;
+  out.end_time = state.time;
+  out.counters = state.counters;
+  // The trace is the last four whole legs: a leg cut short by the end of the wrap counts only when there are fewer.
+  const bool cut = state.faces.empty() || state.faces.back().angle < end_angle_;
+  if (state.trace.size() == 5) state.trace.erase(cut ? state.trace.end() - 1 : state.trace.begin());
+  double time = 0.0, impulse = 0.0;
+  out.force_min = stuck;
+  for (const auto& leg : state.trace) {
+    widen_extremes(leg, out.force_min, out.force_max);
+    for (std::size_t i = 0; i < leg.size(); ++i) {
+      if (i > 0) {
+        time += leg[i].time - leg[i - 1].time;
+        impulse += 0.5 * (leg[i].force + leg[i - 1].force) * (leg[i].time - leg[i - 1].time);
+      }
+      SpanPoint p = leg[i];
+      p.angle = std::fmod(p.angle, two_pi);
+      out.trace.push_back(p);
+    }
+  }
+  out.force_mean = time > 0.0 ? impulse / time : input_.force;
+  out.least_force = std::min(out.least_force, out.force_min);
+  out.greatest_force = std::max(out.greatest_force, out.force_max);
+  std::stable_sort(out.trace.begin(), out.trace.end(),
+                   [](const SpanPoint& a, const SpanPoint& b) { return a.angle < b.angle; });
+  const double round = right_angle * take_up_.plan().corner_radius;
+  for (const LaidFace& face : state.faces) out.film_used += face.mass + round / face.film.stretch;
+  out.film_used += take_up_.at(end_angle_).span / state.span.film.stretch;
+  out.faces = std::move(state.faces);
+  return out;
+}
+
+WindingResult wind(const WindingInput& input) {
+  const Winder winder(input);
+  WindingState state = winder.start();
+  while (winder.advance(state)) {
+  }
+  return winder.result(std::move(state));
+}
+
+}  // namespace hoopfield
