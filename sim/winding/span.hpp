@@ -40,9 +40,15 @@ struct SpanState {
   double slope = 0.0;     ///< elastic d force / d ln l, N
 };
 
-/// One accepted point on the way, for traces.
+/// One point on the way, for traces.
 struct SpanPoint {
-  double time = 0.0, angle = 0.0, force = 0.0, take_up_speed = 0.0;  ///< s, rad, N, m/s
+  double time = 0.0;           ///< s
+  double angle = 0.0;          ///< rad
+  double force = 0.0;          ///< N
+  double take_up_speed = 0.0;  ///< m/s
+  double mass = 0.0;           ///< m on the roll
+  double mass_rate = 0.0;      ///< feed less what the corner round takes, m/s on the roll
+  FilmState film;              ///< mean film of the span
 };
 
 /// A stretch of time within which one corner is in contact and nothing jumps.
@@ -71,10 +77,15 @@ class Span {
 
   /// Film at rest at a force, delivery at rest, at rotation angle 0.
   [[nodiscard]] SpanState at_rest(double force) const;
-  /// One interval in `steps` equal steps of time. `visit(point index, state, point)` is called after each step
+  /// One interval in `steps` equal steps of time. `visit(state, point)` is called after each step
   /// and may change the state (slip of film at the corner). Throws SolverError where the film cannot follow.
   template <class Visit>
   SpanState advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
+
+  /// A point between two points of one leg, `share` of the time from the first: mass by the cubic through masses and rates,
+  /// geometry exact, viscous strains straight, force by the film law.
+  [[nodiscard]] SpanPoint between(const SpanPoint& a, const SpanPoint& b, double share, std::size_t corner) const;
+  [[nodiscard]] SpanPoint point(const SpanState& state, double time, std::size_t corner) const;
 
   /// Recomputes force and feed after film has left or entered the span; `length` = internal path + free span.
   void refresh(SpanState& state, double length, const SpanPoint& at) const;
@@ -89,11 +100,14 @@ class Span {
   struct Node {
     double time = 0.0, angle = 0.0, speed = 0.0, length = 0.0, demand = 0.0, round_speed = 0.0;
   };
+  [[nodiscard]] static SpanPoint point(const SpanState& state, const Node& at);
   [[nodiscard]] Node node(double time, std::size_t corner) const;
   [[nodiscard]] Strains half_drift(double dt) const;
-  void mix(FilmState& film, double share, double pace, const Strains& drift) const;
+  void mix(FilmState& film, double log_stretch, double share) const;
+  void add_drift(FilmState& film, double pace, const Strains& drift) const;
   [[nodiscard]] double solve_stretch(const SpanState& begin, const Node& n0, const Node& n1, double log_guess,
-                                     double force_at_guess, double slope, ControlState& control) const;
+                                     double force_at_guess, double slope, double precision,
+                                     ControlState& control) const;
   [[nodiscard]] SpanState step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const;
 
   const TakeUp* take_up_;
@@ -103,6 +117,7 @@ class Span {
   Strains reference_viscous_{};
   std::shared_ptr<const DeliveryControl> control_;
   double internal_path_;
+  double stretch_limit_;
 };
 
 template <class Visit>
@@ -115,7 +130,7 @@ SpanState Span::advance(const SpanState& begin, const SpanInterval& interval, st
     const double time = i == steps ? interval.end : interval.begin + dt * static_cast<double>(i);
     const Node next = node(time, interval.corner);
     state = step(state, last, next, drift);
-    visit(i, state, SpanPoint{time, next.angle, state.force, next.demand});
+    visit(state, point(state, next));
     last = next;
   }
   return state;

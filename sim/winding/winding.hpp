@@ -53,8 +53,8 @@ struct WindingInput {
 
 /// Counters for benchmarks and reports.
 struct WindingCounters {
-  std::size_t steps = 0;      ///< accepted steps of the span
-  std::size_t discarded = 0;  ///< steps of the coarser solutions that error control compared with
+  std::size_t steps = 0;      ///< steps of the span computed
+  std::size_t discarded = 0;  ///< of these, steps of solutions found too coarse
   std::size_t slips = 0;      ///< increments in which film slipped
   std::size_t copied_turns = 0;
 };
@@ -65,7 +65,7 @@ struct WindingResult {
   double force_set = 0.0;          ///< N
   double force_mean = 0.0;         ///< time mean over that turn, N
   double force_min = 0.0, force_max = 0.0;  ///< over that turn, N
-  double least_force = 0.0, greatest_force = 0.0;  ///< over the whole wrap, N
+  double least_force = 0.0, greatest_force = 0.0;  ///< over the whole wrap, at the points computed, N
   bool went_slack = false;         ///< the span lost all force somewhere
   double residence_time = 0.0;     ///< mean, last roller to load at full speed, s
   FilmState reference;             ///< film laid by a control that holds the set force
@@ -113,7 +113,10 @@ class Winder {
  private:
   struct Leg;
   [[nodiscard]] Leg try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const;
+  [[nodiscard]] Leg extrapolated(const Leg& coarse, const Leg& fine) const;
   void run_leg(WindingState& state, const SpanInterval& interval) const;
+  void keep(WindingState& state, Leg&& leg) const;
+  [[nodiscard]] std::vector<SpanPoint> dense(const std::vector<SpanPoint>& leg) const;
   void hold_leg(WindingState& state, const SpanInterval& interval) const;
   void lay_face(WindingState& state, const FaceEvent& event, double angle) const;
   [[nodiscard]] bool settled(const WindingState& state) const;
