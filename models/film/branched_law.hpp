@@ -125,16 +125,17 @@ class BranchedLaw final : public FilmLaw {
 
   void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt, const WidthMode& mode,
                   double temperature_flow, double temperature_end, double* nominal, double* slope) const override {
-    assert(end.strain.size() == begin.size * branches_.size());
+    assert(end.stride >= begin.size && end.strain.size() >= end.stride * branches_.size());
     const Constants at_flow = constants(temperature_flow);
     const Constants at_end = constants(temperature_end);
-    const std::size_t n = begin.size;
-    for (std::size_t i = 0; i < n; ++i) {
+    const std::size_t n = end.stride;
+    end.size = begin.size;
+    for (std::size_t i = 0; i < begin.size; ++i) {
       std::array<double, max_branches> strain_slope{};
       const double l0 = begin.stretch[i];
       const double l1 = stretch_end[i];
       const double delta = std::log(l1 / l0);
-      for (std::size_t k = 0; k < branches_.size(); ++k) end.strain[k * n + i] = begin.strain[k * n + i];
+      for (std::size_t k = 0; k < branches_.size(); ++k) end.strain[k * n + i] = begin.strain[k * begin.stride + i];
       if (dt > 0.0) {
         small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, strain_slope.data(), 1);
       } else {

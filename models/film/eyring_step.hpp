@@ -28,8 +28,9 @@ inline EyringStep eyring_step(double y0, double alpha, double beta) {
   const double sign = alpha < 0.0 ? -1.0 : 1.0;
   const double a = std::abs(alpha);
   const double y = sign * y0;
-  const double one_minus_q = 2.0 / (std::exp(sigma) + 1.0);
-  const double q = 1.0 - one_minus_q;
+  const double growth = std::expm1(sigma < 700.0 ? sigma : 700.0);  // expm1: q of a slow branch is tiny
+  const double q = growth / (growth + 2.0);
+  const double one_minus_q = 2.0 / (growth + 2.0);
   const double low = beta * beta / (sigma + a) + a * one_minus_q;  // sigma - alpha q
   const double high = sigma + a * q;
   const double decay = std::exp(-std::abs(y));  // exp(-y) or exp(+y), whichever is at most 1

@@ -37,11 +37,17 @@ struct FilmRates {
   std::array<double, max_branches> flow_sign{};
 };
 
-/// Many elements of the same film on the load, structure of arrays: `strain[k * size + i]`.
+/// Many elements of the same film on the load, structure of arrays: `strain[k * stride + i]`, i < size <= stride.
 struct FilmBlock {
   std::size_t size = 0;
+  std::size_t stride = 0;
   std::vector<double> stretch;
   std::vector<double> strain;
+  void allocate(std::size_t capacity, std::size_t branches) {
+    stride = capacity;
+    stretch.assign(capacity, 1.0);
+    strain.assign(capacity * branches, 0.0);
+  }
 };
 
 /// A film law: true stress `s = s_net(l) + m sum_k E_k e_k`, nominal `P = s/l`, `d e_k/dt = d ln l/dt - f_k(e_k, l, T)`.

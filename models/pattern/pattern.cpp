@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/pattern/pattern.hpp"
+
+#include "models/error.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield {
+namespace {
+
+/// int_0^1 clamp(a + (b - a) x, low, high) dx
+double mean_clamped(double a, double b, double low, double high) {
+  if (a == b) return std::clamp(a, low, high);
+  if (a > b) std::swap(a, b);
+  // Antiderivative of the clamped ramp over z, then divided by the rise.
+  const auto area = [&](double z) {
+    if (z <= low) return low * z;
+    const double at_low = low * low;
+    if (z <= high) return at_low + 0.5 * (z * z - low * low);
+    return at_low + 0.5 * (high * high - low * low) + high * (z - high);
+  };
+  return (area(b) - area(a)) / (b - a);
+}
+
+}  // namespace
+
+Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
+  top_edge_ = plan_.load_height + plan_.top_overhang - plan_.laid_width;
+  const bool one_height = !(plan_.pitch_up > 0.0) || top_edge_ <= plan_.start_height;
+  if (one_height) top_edge_ = plan_.start_height;
+  const double rise = top_edge_ - plan_.start_height;
+  climb_start_ = plan_.bottom_turns + (one_height ? 0.0 : plan_.start_phase);
+  climb_end_ = climb_start_ + (one_height ? 0.0 : rise / plan_.pitch_up);
+  descent_start_ = climb_end_ + plan_.top_turns;
+  const bool down = plan_.descent && !one_height;
+  descent_end_ = descent_start_ + (down ? rise / plan_.pitch_down : 0.0);
+  turns_ = std::ceil(descent_end_ - 1e-9);
+  if (!(turns_ >= 1.0))
+    throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0, "pattern.bottom_turns");
+}
+
+double Pattern::lower_edge(double turn) const {
+  if (turn <= climb_start_) return plan_.start_height;
+  if (turn <= climb_end_) return plan_.start_height + (turn - climb_start_) * plan_.pitch_up;
+  if (turn <= descent_start_ || descent_end_ == descent_start_) return top_edge_;
+  if (turn <= descent_end_) return top_edge_ - (turn - descent_start_) * plan_.pitch_down;
+  return plan_.start_height;
+}
+
+double Pattern::film_width(double turn) const {
+  return plan_.roping_width > 0.0 && turn <= plan_.bottom_turns ? plan_.roping_width : plan_.laid_width;
+}
+
+std::vector<Patch> lay_patches(const Pattern& pattern, const std::vector<double>& event_turns,
+                               const std::vector<std::size_t>& event_faces) {
+  std::vector<Patch> patches;
+  double previous = event_turns.back() - 1.0;
+  for (double turn = 0.0; turn < pattern.turns(); turn += 1.0) {
+    for (std::size_t i = 0; i < event_turns.size(); ++i) {
+      const double now = turn + event_turns[i];
+      patches.push_back({event_faces[i], now, pattern.lower_edge(previous), pattern.lower_edge(now), pattern.film_width(now)});
+      previous = now;
+    }
+  }
+  return patches;
+}
+
+double covered_fraction(const Patch& patch, double low, double high) {
+  const double upper = mean_clamped(patch.edge_begin + patch.width, patch.edge_end + patch.width, low, high);
+  const double lower = mean_clamped(patch.edge_begin, patch.edge_end, low, high);
+  const double share = (upper - lower) / (high - low);
+  return share < 1e-12 ? 0.0 : share;
+}
+
+double mean_width_above(const Patch& patch, double edge) {
+  const double top = std::max(patch.edge_begin, patch.edge_end) + patch.width;
+  if (top <= edge) return 0.0;
+  return mean_clamped(patch.edge_begin + patch.width, patch.edge_end + patch.width, edge, top) - edge;
+}
+
+double bare_gap(const PatternPlan& plan) {
+  const double pitch = std::max(plan.pitch_up, plan.descent ? plan.pitch_down : 0.0);
+  return std::max(0.0, pitch - plan.laid_width);
+}
+
+}  // namespace hoopfield

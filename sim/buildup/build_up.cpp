@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/buildup/build_up.hpp"
+
+#include "models/error.hpp"
+#include "sim/predict.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+
+namespace hoopfield {
+namespace {
+
+enum class StopKind { lay, turn_end, output };
+
+struct Stop {
+  double time;
+  StopKind kind;
+  std::size_t index;
+};
+
+/// All stops in time order; at equal times film is laid before a turn ends before output is kept.
+std::vector<Stop> all_stops(const BuildUpInput& input) {
+  std::vector<Stop> stops;
+  for (std::size_t i = 0; i < input.patches.size(); ++i) stops.push_back({input.patches[i].time, StopKind::lay, i});
+  for (std::size_t i = 0; i < input.turn_end_times.size(); ++i)
+    stops.push_back({input.turn_end_times[i], StopKind::turn_end, i});
+  for (std::size_t i = 0; i < input.output_times.size(); ++i) stops.push_back({input.output_times[i], StopKind::output, i});
+  std::stable_sort(stops.begin(), stops.end(), [](const Stop& a, const Stop& b) { return a.time < b.time; });
+  return stops;
+}
+
+/// One group of slices marched through the schedule.
+class March {
+ public:
+  March(const BuildUpInput& input, const std::vector<Stop>& stops, const std::vector<std::vector<double>>& fraction,
+        std::size_t first_slice, std::size_t slice_count, BuildUpResult& result)
+      : input_(input),
+        stops_(stops),
+        fraction_(fraction),
+        first_(first_slice),
+        stack_(input.setup, capacities(fraction, first_slice, slice_count)),
+        result_(result) {}
+
+  void run() {
+    time_ = stops_.front().time;
+    for (const Stop& stop : stops_) {
+      if (stop.kind == StopKind::lay) {
+        if (!touches(stop.index)) continue;
+        advance_to(stop.time);
+        lay(stop.index);
+      } else {
+        advance_to(stop.time);
+        stop.kind == StopKind::turn_end ? keep_turn(stop.index) : keep_output(stop.index);
+      }
+    }
+    result_.residual = std::max(result_.residual, stack_.residual());
+    result_.counters.steps += stack_.counters.steps;
+    result_.counters.iterations += stack_.counters.iterations;
+    result_.counters.branch_updates += stack_.counters.branch_updates;
+  }
+
+ private:
+  static std::vector<std::size_t> capacities(const std::vector<std::vector<double>>& fraction, std::size_t first,
+                                             std::size_t count) {
+    std::vector<std::size_t> out(count, 0);
+    for (const auto& row : fraction)
+      for (std::size_t s = 0; s < count; ++s) out[s] += row[first + s] > 0.0 ? 1 : 0;
+    return out;
+  }
+
+  [[nodiscard]] bool touches(std::size_t patch) const {
+    const auto begin = fraction_[patch].begin() + static_cast<std::ptrdiff_t>(first_);
+    return std::any_of(begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count()), [](double f) { return f > 0.0; });
+  }
+
+  [[nodiscard]] double factor_at(double temperature) const {
+    return path_factor(input_.load_expansion, input_.film_expansion, temperature - input_.history.at(0.0),
+                       settled_ ? input_.settling : 0.0);
+  }
+
+  [[nodiscard]] Surroundings surroundings(double from, double to) const {
+    const double middle = input_.history.at(0.5 * (from + to));
+    const double end = input_.history.at(to);
+    return {middle, end, factor_at(middle), factor_at(end)};
+  }
+
+  void lay(std::size_t index) {
+    const LaidPatch& p = input_.patches[index];
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s) {
+      const double share = fraction_[index][first_ + s];
+      if (share > 0.0) stack_.lay(s, p.patch.face, p.state, share * p.section_per_width, index);
+    }
+    const double temperature = input_.history.at(time_);
+    stack_.settle(temperature, factor_at(temperature));
+    next_step_ = 0.5;  // s; film just laid relaxes fastest at first
+  }
+
+  /// Greatest difference of the strand tension sums, relative to the greatest sum of the group.
+  [[nodiscard]] static double difference(const std::vector<LoadStack::Slice>& a, const std::vector<LoadStack::Slice>& b) {
+    double worst = 0.0, scale = 1e-300;
+    for (std::size_t s = 0; s < a.size(); ++s)
+      for (std::size_t f = 0; f < face_count; ++f) {
+        worst = std::max(worst, std::abs(a[s].tension[f] - b[s].tension[f]));
+        scale = std::max(scale, std::abs(b[s].tension[f]));
+      }
+    return worst / scale;
+  }
+
+  void advance_to(double target) {
+    if (stack_.empty()) {
+      time_ = target;
+      return;
+    }
+    const double tolerance = 0.1 * input_.setup.tolerance;
+    while (target - time_ > 1e-12 * std::max(1.0, std::abs(target))) {
+      double h = std::min(next_step_, target - time_);
+      if (target - time_ - h < 0.1 * h) h = target - time_;
+      start_ = stack_.slices();
+      bool good = stack_.step(h, surroundings(time_, time_ + h));
+      double error = std::numeric_limits<double>::infinity();
+      if (good) {
+        whole_ = stack_.slices();
+        stack_.restore(start_);
+        const double middle = time_ + 0.5 * h;
+        good = stack_.step(0.5 * h, surroundings(time_, middle)) && stack_.step(0.5 * h, surroundings(middle, time_ + h));
+        // Second order: the two answers differ by three times the error of the better one.
+        if (good) error = difference(whole_, stack_.slices()) / 3.0;
+      }
+      if (!(error <= tolerance)) {
+        stack_.restore(start_);
+        ++result_.counters.rejected;
+        next_step_ = h * (std::isfinite(error) ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7) : 0.2);
+        if (next_step_ < 1e-9) fail();
+        continue;
+      }
+      time_ += h;
+      const double growth = error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0;
+      // A step cut short by a stop says nothing against the longer step that was due.
+      next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
+    }
+    time_ = target;
+  }
+
+  [[noreturn]] void fail() const {
+    throw SolverError("no equilibrium of film and load at " + std::to_string(time_) + " s",
+                      "a stiffer load, less force, or a larger numerics.tolerance", time_, 0,
+                      (static_cast<double>(first_) + 0.5) * input_.setup.slice_height);
+  }
+
+  void keep_turn(std::size_t turn) {
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s)
+      for (std::size_t f = 0; f < face_count; ++f)
+        result_.hoop_tension_buildup.at(turn, f, first_ + s) = stack_.hoop_tension(s, f);
+  }
+
+  void keep_output(std::size_t index) {
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s) {
+      for (std::size_t f = 0; f < face_count; ++f)
+        result_.hoop_tension.at(index, f, first_ + s) = stack_.hoop_tension(s, f);
+      result_.closing_along_length.at(index, first_ + s) = stack_.closing(s, 0);
+      result_.closing_along_width.at(index, first_ + s) = stack_.closing(s, 1);
+    }
+    if (index == 0) keep_end_of_wrapping();
+    if (index + 1 == input_.output_times.size()) {
+      result_.path_factor_storage = factor_at(input_.history.at(time_));
+      keep_slices(result_.after_storage, result_.slack_elements_storage);
+    }
+  }
+
+  void keep_slices(std::vector<LoadStack::Slice>& into, std::size_t& slack) {
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s) {
+      into[first_ + s] = stack_.slices()[s];
+      for (std::size_t i = 0; i < stack_.slices()[s].film.size; ++i) slack += stack_.slices()[s].nominal[i] <= 0.0;
+    }
+  }
+
+  void keep_end_of_wrapping() {
+    result_.path_factor_end = factor_at(input_.history.at(0.0));
+    keep_slices(result_.at_end, result_.slack_elements_end);
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s) {
+      const LoadStack::Slice& slice = stack_.slices()[s];
+      result_.elements += slice.film.size;
+      std::array<std::size_t, face_count> next{};
+      for (std::size_t i = 0; i < slice.film.size; ++i) {
+        const std::size_t f = slice.face[i];
+        result_.layer_tension.at(next[f]++, f, first_ + s) = slice.weight[i] * slice.nominal[i];
+      }
+    }
+    if (input_.settling > 0.0 && input_.output_times.size() > 1) {
+      settled_ = true;
+      stack_.settle(input_.history.at(0.0), factor_at(input_.history.at(0.0)));
+    }
+    next_step_ = 0.5;
+  }
+
+  const BuildUpInput& input_;
+  const std::vector<Stop>& stops_;
+  const std::vector<std::vector<double>>& fraction_;
+  std::size_t first_;
+  LoadStack stack_;
+  BuildUpResult& result_;
+  std::vector<LoadStack::Slice> start_, whole_;
+  double time_ = 0.0;
+  double next_step_ = 0.5;
+  bool settled_ = false;
+};
+
+std::vector<std::vector<double>> covered_fractions(const BuildUpInput& input) {
+  std::vector<std::vector<double>> fraction(input.patches.size(), std::vector<double>(input.slice_count));
+  for (std::size_t p = 0; p < input.patches.size(); ++p)
+    for (std::size_t s = 0; s < input.slice_count; ++s)
+      fraction[p][s] = covered_fraction(input.patches[p].patch, static_cast<double>(s) * input.setup.slice_height,
+                                        static_cast<double>(s + 1) * input.setup.slice_height);
+  return fraction;
+}
+
+void allocate(const BuildUpInput& input, const std::vector<std::vector<double>>& fraction, BuildUpResult& result) {
+  const std::size_t n = input.slice_count;
+  result.film_layers.resize({face_count, n}, 0.0);
+  std::vector<std::array<std::size_t, face_count>> layers(n);
+  std::size_t most = 1;
+  for (std::size_t p = 0; p < fraction.size(); ++p)
+    for (std::size_t s = 0; s < n; ++s) {
+      if (!(fraction[p][s] > 0.0)) continue;
+      const std::size_t f = input.patches[p].patch.face;
+      result.film_layers.at(f, s) += fraction[p][s];
+      most = std::max(most, ++layers[s][f]);
+    }
+  const std::size_t times = input.output_times.size();
+  result.hoop_tension.resize({times, face_count, n}, 0.0);
+  result.hoop_tension_buildup.resize({input.turn_end_times.size(), face_count, n}, 0.0);
+  result.layer_tension.resize({most, face_count, n}, std::numeric_limits<double>::quiet_NaN());
+  result.closing_along_length.resize({times, n}, 0.0);
+  result.closing_along_width.resize({times, n}, 0.0);
+  result.at_end.resize(n);
+  result.after_storage.resize(n);
+}
+
+}  // namespace
+
+double path_factor(double load_expansion, double film_expansion, double temperature_rise, double settling) {
+  return (1.0 + load_expansion * temperature_rise) / (1.0 + film_expansion * temperature_rise) * (1.0 - settling);
+}
+
+BuildUpResult build_up(const BuildUpInput& input) {
+  BuildUpResult result;
+  const std::vector<std::vector<double>> fraction = covered_fractions(input);
+  allocate(input, fraction, result);
+  const std::vector<Stop> stops = all_stops(input);
+  const bool coupled = input.setup.shear_stiffness > 0.0;
+  const std::size_t group = coupled ? input.slice_count : 1;
+  for (std::size_t first = 0; first < input.slice_count; first += group) {
+    March(input, stops, fraction, first, group, result).run();
+    if (input.keep_going && !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
+      throw Interrupted();
+  }
+  return result;
+}
+
+}  // namespace hoopfield

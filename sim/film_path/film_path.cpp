@@ -1,0 +1,156 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_path/film_path.hpp"
+
+#include "models/error.hpp"
+#include "sim/film_path/draw.hpp"
+#include "sim/film_path/monotone_root.hpp"
+
+#include <cmath>
+#include <string>
+
+namespace hoopfield {
+namespace {
+
+double mean_branch_strain(const FilmLaw& law, const FilmState& state, const WidthMode& mode, double temperature) {
+  const FilmRates rates = law.rates(state, mode, temperature);
+  double weighted = 0.0, sum = 0.0;
+  for (std::size_t k = 0; k < law.branch_count(); ++k) {
+    weighted += rates.modulus[k] * state.strain[k];
+    sum += rates.modulus[k];
+  }
+  return sum > 0.0 ? weighted / sum : 0.0;
+}
+
+/// Everything after the gap, for a draw that runs at roller speed v1.
+FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent) {
+  const FilmLaw& law = *input.law;
+  FilmPath path;
+  path.width_exponent = width_exponent;
+  FilmPathResult& r = path.result;
+  r.roller_speed_1 = drawn.roller_speed_1;
+  r.roller_speed_2 = drawn.roller_speed_1 * input.draw_ratio;
+  r.dwell_time = input.roller_arc / r.roller_speed_2;
+
+  const WidthMode gap_mode = WidthMode::power(width_exponent);
+  FilmState state = drawn.exit;
+  law.step(state, state.stretch, r.dwell_time, gap_mode, input.temperature, input.temperature);
+  path.width_factor = released_width_factor(input.draw_ratio, width_exponent,
+                                            mean_branch_strain(law, state, gap_mode, input.temperature));
+  path.mode = WidthMode::free(shape_from_width_factor(path.width_factor));
+  path.entry = state;
+
+  const double nominal = input.span_force / (input.roll_width * input.roll_thickness);
+  // The film speed in the span follows from its stretch, which creeps a little: two passes settle the residence time.
+  double stretch = stretch_at_stress(law, state, nominal, path.mode, input.temperature);
+  for (int pass = 0; pass < 2; ++pass) {
+    r.residence_time = (input.internal_path + input.mean_span) / (drawn.roller_speed_1 * stretch);
+    path.laid = state;
+    creep(law, path.laid, nominal, r.residence_time, path.mode, input.temperature);
+    stretch = path.laid.stretch;
+  }
+  r.stretch_on_load = stretch;
+  r.laid_width = input.roll_width * path.width_factor / std::sqrt(stretch);
+  r.laid_thickness = input.roll_width * input.roll_thickness / (r.laid_width * stretch);
+  const FilmStress elastic = law.stress(path.laid, path.mode, input.temperature);
+  r.stiffness_over_force = elastic.slope / elastic.nominal;
+  return path;
+}
+
+void report_draw(const FilmPathInput& input, const DrawResult& drawn, FilmPathResult& r) {
+  const double section = input.roll_width * input.roll_thickness;
+  r.stretch_in_gap = input.draw_ratio;
+  r.prestretch_force = drawn.nominal_stress * section;
+  r.prestretch_power = r.prestretch_force * (r.roller_speed_2 - r.roller_speed_1);
+  r.film_temperature = drawn.exit_temperature;
+  r.draw_temperature_rise = drawn.exit_temperature - input.temperature;
+  r.gap_sharpness = drawn.sharpness / input.roll_thickness;
+  for (const DrawPoint& point : drawn.profile) {
+    r.gap_position.push_back(point.position);
+    r.gap_stretch.push_back(point.stretch);
+    r.gap_temperature.push_back(point.temperature);
+  }
+}
+
+DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
+  DrawInput d;
+  d.law = input.law;
+  d.ratio = input.draw_ratio;
+  d.gap = input.roller_gap;
+  d.width_exponent = width_exponent;
+  d.temperature = input.temperature;
+  d.volumetric_heat = input.density * input.heat_capacity;
+  d.entropic_share = input.entropic_share;
+  d.roller_speed_1 = input.take_up_speed / input.draw_ratio;
+  return d;
+}
+
+/// Without a draw the film reaches the span as it left the roll.
+FilmPath undrawn_path(const FilmPathInput& input) {
+  DrawResult none;
+  none.exit_temperature = input.temperature;
+  double stretch = 1.0;
+  FilmPath path;
+  for (int pass = 0; pass < 30; ++pass) {
+    none.roller_speed_1 = input.take_up_speed / stretch;
+    path = after_gap(input, none, 0.5);
+    if (std::abs(path.result.stretch_on_load - stretch) < 1e-12) break;
+    stretch = path.result.stretch_on_load;
+  }
+  report_draw(input, none, path.result);
+  path.result.gap_sharpness = 0.0;
+  return path;
+}
+
+FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
+  DrawInput d = draw_input(input, width_exponent);
+  FilmPath path;
+  DrawResult drawn;
+  if (input.law->branch_count() == 0) {
+    drawn = draw(d);
+    path = after_gap(input, drawn, width_exponent);
+    drawn.roller_speed_1 = input.take_up_speed / path.result.stretch_on_load;
+  } else {
+    // One search for the force at which the roller speed of the draw is the one that take-up asks for.
+    if (input.draw_ratio >= input.law->stretch_limit(WidthMode::power(width_exponent))) (void)draw(d);  // throws by name
+    const auto miss = [&](double stress) {
+      const DrawResult trial = draw_at_stress(d, stress, false);
+      if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
+      const FilmPath now = after_gap(input, trial, width_exponent);
+      return std::log(trial.roller_speed_1 * now.result.stretch_on_load / input.take_up_speed);
+    };
+    const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
+    drawn = draw_at_stress(d, stress, true);
+    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0))
+      throw SolverError("the film necks without bound between the rollers",
+                        "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
+  }
+  path = after_gap(input, drawn, width_exponent);
+  report_draw(input, drawn, path.result);
+  return path;
+}
+
+}  // namespace
+
+FilmPath solve_film_path(const FilmPathInput& input) {
+  if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
+  if (!input.width_on_load) return path_for_exponent(input, input.width_exponent);
+
+  // The laid width falls as the exponent grows: bisection on [0, 1/2] is safe, and a tape reads to 1 mm.
+  const double wanted = *input.width_on_load;
+  const auto width_at = [&](double n) { return path_for_exponent(input, n).result.laid_width; };
+  const double widest = width_at(0.0);
+  const double narrowest = width_at(0.5);
+  if (wanted > widest || wanted < narrowest)
+    throw OutOfRange("delivery.width_on_load: " + std::to_string(wanted * 1e3) +
+                         " mm fits no width exponent between 0 and 0.5; expected " + std::to_string(narrowest * 1e3) +
+                         " to " + std::to_string(widest * 1e3) + " mm at this stretch",
+                     {}, 0, 0, "delivery.width_on_load");
+  double low = 0.0, high = 0.5;
+  while (high - low > 1e-7) {
+    const double middle = 0.5 * (low + high);
+    (width_at(middle) > wanted ? low : high) = middle;
+  }
+  return path_for_exponent(input, 0.5 * (low + high));
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/stations/containment.hpp"
+
+#include "sim/stations/pull_test.hpp"
+
+#include <algorithm>
+#include <limits>
+
+namespace hoopfield {
+namespace {
+
+std::vector<double> slice_values(const StationMoment& m, std::size_t face) {
+  std::vector<double> values;
+  for (const LoadStack::Slice& slice : *m.slices) values.push_back(slice.tension[face]);
+  return values;
+}
+
+std::vector<double> slice_layers(const StationMoment& m, std::size_t face) {
+  std::vector<double> values;
+  for (std::size_t s = 0; s < m.slices->size(); ++s) values.push_back(m.film_layers->at(face, s));
+  return values;
+}
+
+void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& station) {
+  station.pull_force = std::numeric_limits<double>::infinity();
+  for (std::size_t f = 0; f < face_count; ++f) {
+    PullTest test;
+    test.height = station.height;
+    test.face_length = f == left || f == right ? m.setup->length : m.setup->width;
+    test.corner_distance = in.corner_distance.value_or(0.5 * test.face_length);
+    test.plate_radius = 0.5 * in.plate_diameter;
+    test.pull_distance = in.pull_distance;
+    test.pull_rate = in.pull_rate;
+    const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature);
+    const double factor = in.tent_factor.value_or(
+        reading.stiffness_over_force > 0.0
+            ? tent_factor(reading.stiffness_over_force, test.pull_distance, test.plate_radius)
+            : 1.0);
+    StationFace& face = station.faces[f];
+    face.strand_force = reading.strand_force;
+    face.pull_force = factor * reading.strand_force;
+    if (face.pull_force < station.pull_force) {
+      station.pull_force = face.pull_force;
+      station.strand_force = reading.strand_force;
+      station.tent_factor = factor;
+      station.pull_force_film_stretch_share =
+          reading.strand_force > 0.0 ? 1.0 - reading.resting_force / reading.strand_force : 0.0;
+    }
+  }
+}
+
+}  // namespace
+
+double band_mean(const std::vector<double>& value, double slice_height, double height, double band) {
+  const double total = slice_height * static_cast<double>(value.size());
+  const double low = std::clamp(height - 0.5 * band, 0.0, total);
+  const double high = std::clamp(height + 0.5 * band, 0.0, total);
+  if (!(high > low)) {  // a band of no height reads the slice it stands in
+    const auto s = static_cast<std::size_t>(std::clamp(height / slice_height, 0.0, static_cast<double>(value.size()) - 1.0));
+    return value[s];
+  }
+  double sum = 0.0;
+  for (std::size_t s = 0; s < value.size(); ++s) {
+    const double from = std::max(low, static_cast<double>(s) * slice_height);
+    const double to = std::min(high, static_cast<double>(s + 1) * slice_height);
+    if (to > from) sum += value[s] * (to - from);
+  }
+  return sum / (high - low);
+}
+
+ContainmentResult containment(const StationsInput& in, const StationMoment& m) {
+  ContainmentResult result;
+  const std::array<double, 3> heights = {in.top.value_or(0.0), in.middle.value_or(0.0), in.bottom.value_or(0.0)};
+  for (std::size_t i = 0; i < heights.size(); ++i) {
+    StationResult& station = result.stations[i];
+    station.height = heights[i];
+    for (std::size_t f = 0; f < face_count; ++f) {
+      StationFace& face = station.faces[f];
+      face.hoop_tension = band_mean(slice_values(m, f), m.setup->slice_height, station.height, in.band_height);
+      face.film_layers = band_mean(slice_layers(m, f), m.setup->slice_height, station.height, in.band_height);
+      station.hoop_tension += face.hoop_tension / static_cast<double>(face_count);
+      station.film_layers += face.film_layers / static_cast<double>(face_count);
+    }
+    station.band_tension = station.hoop_tension * in.band_height;
+    pull_faces(in, m, station);
+  }
+  result.least_hoop_tension = std::numeric_limits<double>::infinity();
+  for (std::size_t s = 0; s < m.slices->size(); ++s)
+    for (std::size_t f = 0; f < face_count; ++f) {
+      const double value = (*m.slices)[s].tension[f];
+      if (!((*m.slices)[s].film.size > 0) || value >= result.least_hoop_tension) continue;
+      result.least_hoop_tension = value;
+      result.least_height = (static_cast<double>(s) + 0.5) * m.setup->slice_height;
+      result.least_face = f;
+    }
+  if (m.slices->empty() || result.least_hoop_tension == std::numeric_limits<double>::infinity())
+    result.least_hoop_tension = 0.0;
+  return result;
+}
+
+}  // namespace hoopfield

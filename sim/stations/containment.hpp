@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// What a person would measure at top, middle and bottom.
+#pragma once
+
+#include "sim/buildup/load_stack.hpp"
+#include "sim/result.hpp"
+#include "sim/scenario.hpp"
+
+#include <vector>
+
+namespace hoopfield {
+
+/// Inputs shared by the stations at one moment.
+struct StationMoment {
+  const StackSetup* setup = nullptr;
+  const std::vector<LoadStack::Slice>* slices = nullptr;
+  const Field* film_layers = nullptr;  ///< (face, height)
+  double path_factor = 1.0;
+  double temperature = 296.15;  ///< K
+};
+
+/// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station; least
+/// hoop tension over the height of the load. The pull force of a station is the least over its faces.
+[[nodiscard]] ContainmentResult containment(const StationsInput& stations, const StationMoment& moment);
+
+/// Mean of `value` per slice over the band [height - band/2, height + band/2] cut to the load.
+[[nodiscard]] double band_mean(const std::vector<double>& value, double slice_height, double height, double band);
+
+}  // namespace hoopfield

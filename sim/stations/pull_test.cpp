@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/stations/pull_test.hpp"
+
+#include <boost/math/quadrature/gauss.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield {
+namespace {
+
+struct Strand {
+  double path = 0.0;   // length over the plate, m
+  double share = 0.0;  // sum of the sines of both ends
+};
+
+Strand strand_at(const PullTest& t, double z) {
+  const double c = std::sqrt(std::max(0.0, t.plate_radius * t.plate_radius - z * z));
+  const double near = std::hypot(t.corner_distance - c, t.pull_distance);
+  const double far = std::hypot(t.face_length - t.corner_distance - c, t.pull_distance);
+  return {near + 2.0 * c + far, t.pull_distance / near + t.pull_distance / far};
+}
+
+}  // namespace
+
+double tent_factor(double stiffness_over_force, double pull_distance, double plate_radius) {
+  return 1.0 + 0.74 * std::pow(stiffness_over_force, 0.28) * std::pow(pull_distance / plate_radius, 0.86);
+}
+
+PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::vector<LoadStack::Slice>& slices,
+                      std::size_t face, double path_factor, double temperature) {
+  PullReading reading;
+  const double dt = test.pull_distance / test.pull_rate;
+  const std::size_t branches = setup.law->branch_count();
+  const std::size_t direction = face == left || face == right ? 0 : 1;
+  const double plan = direction == 0 ? setup.length : setup.width;
+  double weighted_stiffness = 0.0, tension = 0.0;
+  for (std::size_t s = 0; s < slices.size(); ++s) {
+    const double low = std::max(static_cast<double>(s) * setup.slice_height - test.height, -test.plate_radius);
+    const double high = std::min(static_cast<double>(s + 1) * setup.slice_height - test.height, test.plate_radius);
+    if (!(high > low)) continue;
+    const LoadStack::Slice& slice = slices[s];
+    for (std::size_t i = 0; i < slice.film.size; ++i) {
+      if (slice.face[i] != face) continue;
+      FilmState state;
+      state.stretch = slice.film.stretch[i];
+      for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
+      const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
+                                  slice.reference_path[i];
+      const auto pulled = [&](double z) {
+        const Strand strand = strand_at(test, z);
+        FilmState moved = state;
+        const double stress = setup.law
+                                  ->step(moved, path_stretch * strand.path / test.face_length, dt, setup.mode, temperature,
+                                         temperature)
+                                  .nominal;
+        return std::max(0.0, stress) * strand.share;
+      };
+      using Gauss = boost::math::quadrature::gauss<double, 5>;
+      reading.strand_force += slice.weight[i] * Gauss::integrate(pulled, low, high);
+      reading.resting_force += slice.weight[i] * slice.nominal[i] *
+                               Gauss::integrate([&](double z) { return strand_at(test, z).share; }, low, high);
+      if (slice.nominal[i] > 0.0) {
+        const double share = slice.weight[i] * (high - low);
+        weighted_stiffness += share * setup.law->stress(state, setup.mode, temperature).slope;
+        tension += share * slice.nominal[i];
+      }
+    }
+  }
+  reading.stiffness_over_force = tension > 0.0 ? weighted_stiffness / tension : 0.0;
+  return reading;
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/warnings.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace hoopfield {
+namespace {
+
+template <class... Values>
+std::string text(const char* format, Values... values) {
+  char buffer[512];
+  std::snprintf(buffer, sizeof buffer, format, values...);
+  return buffer;
+}
+
+Origin origin_of(const Scenario& s, const char* key) {
+  const auto found = s.sources.find(key);
+  return found == s.sources.end() ? Origin::assumed : found->second.origin;
+}
+
+void pattern_warnings(const Result& r, std::vector<Warning>& out) {
+  if (r.pattern.gap > 0.0)
+    out.push_back({"bare-gap", "danger", "pattern.pitch",
+                   text("%.0f mm of the load stay bare between turns of one pass: the pitch of %.0f mm is wider than the "
+                        "film on the load (%.0f mm)",
+                        r.pattern.gap * 1e3, r.pattern.pitch * 1e3, r.film_path.laid_width * 1e3)});
+  if (r.pattern.uncovered_top > 1e-6)
+    out.push_back({"bare-top", "danger", "pattern.top_overhang",
+                   text("the uppermost %.0f mm of the load carry no film", r.pattern.uncovered_top * 1e3)});
+  if (r.pattern.uncovered_bottom > 1e-6)
+    out.push_back({"bare-bottom", "danger", "pattern.start_height",
+                   text("the lowest %.0f mm of the load carry no film", r.pattern.uncovered_bottom * 1e3)});
+}
+
+void tier_warning(const Scenario& s, const WrapPlan& plan, std::vector<Warning>& out) {
+  if (!s.load.mass || !s.load.tiers || *s.load.tiers < 1) return;
+  constexpr double gravity = 9.81;
+  // The top tier has only its own weight to hold it while the span pulls.
+  const double holding = s.friction.between_tiers * *s.load.mass / *s.load.tiers * gravity;
+  if (plan.span_force > holding)
+    out.push_back({"span-shifts-tiers", "danger", "delivery.tension.force",
+                   text("the span force of %.0f N exceeds the friction that holds the top tier (%.0f N): the film may pull "
+                        "it off while wrapping",
+                        plan.span_force, holding)});
+}
+
+void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, std::vector<Warning>& out) {
+  if (r.film_path.gap_sharpness > 0.0 && r.film_path.gap_sharpness < 10.0)
+    out.push_back({"sharp-neck", "note", "delivery.prestretch",
+                   text("the film draws down within %.1f of its thicknesses: the course of the stretch in the gap is beyond "
+                        "slender theory, its force is not",
+                        r.film_path.gap_sharpness)});
+  if (s.film_description.breaking && s.delivery.prestretch > 0.8 * s.film_description.breaking->stretch)
+    out.push_back({"near-break", "danger", "delivery.prestretch",
+                   text("the pre-stretch of %.0f %% is more than 80 %% of the break stretch of %.0f %%; breaks are not "
+                        "predicted here",
+                        100.0 * s.delivery.prestretch, 100.0 * s.film_description.breaking->stretch)});
+  const auto elements = static_cast<double>(std::max<std::size_t>(b.elements, 1));
+  if (b.slack_elements_storage > 0)
+    out.push_back({"slack-film", "caution", "load.stiffness_along_length",
+                   text("%.0f %% of the film is slack at the end of wrapping, %.0f %% after storage: outer layers have "
+                        "closed the load away from inner ones",
+                        100.0 * static_cast<double>(b.slack_elements_end) / elements,
+                        100.0 * static_cast<double>(b.slack_elements_storage) / elements)});
+  if (s.film_description.provenance.illustrative)
+    out.push_back({"illustrative-film", "caution", "film.file",
+                   "the film data are illustrative, not measured: fit them to curves of the real film before use"});
+}
+
+void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out) {
+  if (origin_of(s, "load.stiffness_along_length") == Origin::assumed && std::isfinite(s.load.stiffness_along_length))
+    out.push_back({"stiffness-assumed", "caution", "load.stiffness_along_length",
+                   "how far the load gives under the film is assumed, not measured: expect containment anywhere between the "
+                   "values for half and for twice this stiffness"});
+  if (s.load.corner_pressure_limit && r.load.corner_pressure > *s.load.corner_pressure_limit)
+    out.push_back({"corner-pressure", "danger", "load.corner_pressure_limit",
+                   text("the film presses on the edges with %.0f kPa, the limit is %.0f kPa", r.load.corner_pressure * 1e-3,
+                        *s.load.corner_pressure_limit * 1e-3)});
+}
+
+int rank(const Warning& w) { return w.severity == "danger" ? 0 : w.severity == "caution" ? 1 : 2; }
+
+}  // namespace
+
+std::vector<Warning> collect_warnings(const Scenario& s, const WrapPlan& plan, const BuildUpResult& built,
+                                      const Result& result) {
+  std::vector<Warning> out;
+  pattern_warnings(result, out);
+  tier_warning(s, plan, out);
+  film_warnings(s, built, result, out);
+  load_warnings(s, result, out);
+  std::stable_sort(out.begin(), out.end(), [](const Warning& a, const Warning& b) { return rank(a) < rank(b); });
+  return out;
+}
+
+}  // namespace hoopfield

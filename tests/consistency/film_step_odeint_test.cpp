@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The closed-form step with its controller against Boost.Odeint rosenbrock4 on the plain differential equations.
+#include "models/film/film_law.hpp"
+#include "tests/support/catch.hpp"
+#include "tests/support/films.hpp"
+
+#include <boost/numeric/odeint.hpp>
+
+#include <cmath>
+#include <random>
+
+using namespace hoopfield;
+namespace ublas = boost::numeric::ublas;
+namespace odeint = boost::numeric::odeint;
+
+namespace {
+
+struct Problem {
+  const FilmLaw& law;
+  WidthMode mode;
+  double log_start, log_rate, temperature;
+
+  [[nodiscard]] FilmRates rates(const ublas::vector<double>& e, double t) const {
+    FilmState s;
+    s.stretch = std::exp(log_start + log_rate * t);
+    std::copy(e.begin(), e.end(), s.strain.begin());
+    return law.rates(s, mode, temperature);
+  }
+  [[nodiscard]] ublas::vector<double> derivative(const ublas::vector<double>& e, double t) const {
+    const FilmRates r = rates(e, t);
+    ublas::vector<double> d(e.size());
+    for (std::size_t k = 0; k < e.size(); ++k) d[k] = log_rate - r.flow_sign[k] * std::exp(r.log_flow[k]);
+    return d;
+  }
+};
+
+/// One segment at a constant log rate with rosenbrock4, relative tolerance 1e-11; Jacobian by central differences of the
+/// uncoupled branches.
+void reference_segment(const Problem& p, FilmState& state, double stretch_end, double dt) {
+  ublas::vector<double> e(p.law.branch_count());
+  std::copy_n(state.strain.begin(), e.size(), e.begin());
+  const auto system = [&](const ublas::vector<double>& x, ublas::vector<double>& dx, double t) { dx = p.derivative(x, t); };
+  const auto jacobian = [&](const ublas::vector<double>& x, ublas::matrix<double>& j, const double& t,
+                            ublas::vector<double>& dfdt) {
+    j = ublas::zero_matrix<double>(x.size(), x.size());
+    for (std::size_t k = 0; k < x.size(); ++k) {
+      const double h = 1e-6 * p.law.strain_scale(k);
+      ublas::vector<double> up = x, down = x;
+      up[k] += h;
+      down[k] -= h;
+      j(k, k) = (p.derivative(up, t)[k] - p.derivative(down, t)[k]) / (2 * h);
+    }
+    const double h = 1e-6 * dt;
+    dfdt = (p.derivative(x, t + h) - p.derivative(x, t - h)) / (2 * h);
+  };
+  auto stepper = odeint::make_controlled<odeint::rosenbrock4<double>>(1e-12, 1e-11);
+  double t = 0.0, h = 1e-6 * dt;
+  int tries = 0;
+  while (t < dt && ++tries < 400000) {
+    h = std::min(h, dt - t);
+    stepper.try_step(std::make_pair(system, jacobian), e, t, h);
+  }
+  REQUIRE(t >= dt * (1 - 1e-12));
+  std::copy(e.begin(), e.end(), state.strain.begin());
+  state.stretch = stretch_end;
+}
+
+}  // namespace
+
+TEST_CASE("closed-form step with its controller against rosenbrock4 over random strain paths", "[film]") {
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> uniform(0.0, 1.0);
+  for (const FilmDescription& film : {test::general_film(), test::r1()}) {
+    const auto law = make_film_law(film);
+    for (int path = 0; path < 6; ++path) {
+      const WidthMode mode = path % 2 == 0 ? WidthMode::power(0.5 * uniform(random)) : WidthMode::free(1.0 + 0.2 * uniform(random));
+      const double temperature = test::room + 20.0 * (uniform(random) - 0.5);
+      FilmState ours, reference;
+      ours.stretch = reference.stretch = 1.0;
+      for (int segment = 0; segment < 5; ++segment) {
+        const double to = segment == 3 ? ours.stretch : 1.0 + 2.5 * uniform(random);
+        const double dt = std::pow(10.0, 5.0 * uniform(random) - 2.0);
+        const double rate = std::log(to / ours.stretch) / dt;
+        advance_controlled(*law, ours, to, dt, mode, temperature, 1e-8);
+        reference_segment({*law, mode, std::log(reference.stretch), rate, temperature}, reference, to, dt);
+        for (std::size_t k = 0; k < law->branch_count(); ++k) {
+          INFO(film.name << " path " << path << " segment " << segment << " branch " << k);
+          CHECK(std::abs(ours.strain[k] - reference.strain[k]) / law->strain_scale(k) < 1e-6);
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("the step is second order where the flow stress moves, exact where it does not", "[film]") {
+  for (const double viscous_share : {0.0, 0.13}) {
+    auto film = test::general_film();
+    film.viscous_share = viscous_share;
+    const auto law = make_film_law(film);
+    const WidthMode mode = WidthMode::free();
+    const auto run = [&](int steps) {
+      FilmState s;
+      s.stretch = 2.0;
+      s.strain = {0.01, 0.2, 0.02};
+      for (int i = 1; i <= steps; ++i) law->step(s, 2.0 * std::exp(0.06 * i / steps), 2.0 / steps, mode, test::room, test::room);
+      return s.strain[2];
+    };
+    const double exact = run(4096);
+    if (viscous_share == 0.0) {
+      CHECK(std::abs(run(1) - exact) < 1e-14);
+    } else {
+      const double e8 = std::abs(run(8) - exact), e16 = std::abs(run(16) - exact), e32 = std::abs(run(32) - exact);
+      CHECK(std::log2(e8 / e16) == Approx(2.0).margin(0.15));
+      CHECK(std::log2(e16 / e32) == Approx(2.0).margin(0.15));
+    }
+  }
+}

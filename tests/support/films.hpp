@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Film descriptions the tests share.
+#pragma once
+
+#include "models/film/description.hpp"
+#include "models/film/film_law.hpp"
+
+#include <memory>
+
+namespace test {
+
+/// Parameter set R1 of the check values (illustrative): two Eyring branches and a Gent network, isothermal.
+inline hoopfield::FilmDescription r1() {
+  hoopfield::FilmDescription d;
+  d.name = "R1";
+  d.density = 920.0;
+  d.network = {1.1e6, 60.0};
+  d.branches = {{120e6, 1e-7, 0.35e6, 0.0, 0.0}, {40e6, 1e-13, 0.25e6, 0.0, 0.0}};
+  return d;
+}
+
+/// The numbers of models/parameters/films/general-film.toml.
+inline hoopfield::FilmDescription general_film() {
+  hoopfield::FilmDescription d;
+  d.name = "general film, illustrative";
+  d.density = 920.0;
+  d.neck_in = 0.2;
+  d.network = {0.783e6, 28.6};
+  d.viscous_share = 0.13;
+  d.branches = {{53.2e6, 0.80, 0.532e6, 109e3, 0.0},
+                {6.8e6, 2.0e-7, 0.171e6, 109e3, 0.0},
+                {156.3e6, 1.3e-14, 0.259e6, 192e3, 0.0}};
+  d.thermal = {1.8e-4, 0.010, 0.004, 2200.0, 1.0};
+  return d;
+}
+
+/// Film that answers `N = N0 (1 + EA/N0 ln l)` to first order and never flows: for closed forms of the build-up.
+/// One branch so slow that it is a spring; no network.
+inline hoopfield::FilmDescription spring_film(double modulus) {
+  hoopfield::FilmDescription d;
+  d.name = "spring";
+  d.law = "maxwell";
+  d.density = 920.0;
+  d.branches = {{modulus, 0.0, 0.0, 0.0, 1e30}};
+  return d;
+}
+
+inline constexpr double room = 296.15;  // K
+
+}  // namespace test
