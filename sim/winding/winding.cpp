@@ -16,92 +16,9 @@ namespace {
 constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double right_angle = 0.5 * std::numbers::pi;
 constexpr double stuck = std::numeric_limits<double>::infinity();
-constexpr std::size_t start_steps = 8, first_steps = 2, least_steps = 2, most_steps = 4096, trace_points = 48;
-
-void require(bool good, const char* key, const char* expected) {
-  if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
-}
-
-void check(const WindingInput& in) {
-  if (!in.law) throw InputError("film: no film law given");
-  require(in.speed > 0.0 && std::isfinite(in.speed), "rotation.speed", "more than 0");
-  require(in.ramp_turns >= 0.0 && std::isfinite(in.ramp_turns), "rotation.ramp_turns", "0 or more");
-  require(in.turns > 0.0 && std::isfinite(in.turns), "turns", "more than 0");
-  require(in.roll_section > 0.0, "film.width times film.thickness", "more than 0 m^2");
-  require(in.force > 0.0 && std::isfinite(in.force), "delivery.tension.force", "more than 0 N");
-  require(in.internal_path >= 0.0, "delivery.internal_path", "0 m or more");
-  require(in.temperature > 0.0, "temperature", "more than 0 K");
-  require(!in.film_on_load || *in.film_on_load >= 0.0, "friction.film_on_load", "0 or more, or \"stuck\"");
-  require(!in.film_on_film || *in.film_on_film >= 0.0, "friction.film_on_film", "0 or more, or \"stuck\"");
-  require(in.tolerance > 0.0 && in.tolerance < 1.0, "numerics.tolerance", "between 0 and 1");
-}
-
-FilmState crept(const WindingInput& in, double force, double time) {
-  FilmState film = in.drawn;
-  creep(*in.law, film, force / in.roll_section, time, in.mode, in.temperature);
-  return film;
-}
-
-/// Film at the force at which it reaches the load with a wanted stretch (secant; stretch grows with force).
-FilmState crept_to_stretch(const WindingInput& in, double stretch, double time) {
-  double f0 = in.force, f1 = 1.05 * in.force;
-  double g0 = std::log(crept(in, f0, time).stretch / stretch);
-  for (int i = 0; i < 60; ++i) {
-    const FilmState film = crept(in, f1, time);
-    const double g1 = std::log(film.stretch / stretch);
-    if (std::abs(g1) < 1e-13) return film;
-    const double rise = (g1 - g0) / (f1 - f0);
-    double next = rise > 0.0 ? f1 - g1 / rise : 0.5 * f1;
-    if (next <= 0.0 && f1 <= 1e-9 * in.force) break;
-    next = std::clamp(next, 0.1 * f1, 3.0 * f1);
-    if (next == f1) return film;
-    f0 = f1;
-    g0 = g1;
-    f1 = next;
-  }
-  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
-                    "let out less film per turn than its stress-free stretch asks for");
-}
-
-std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference, double perimeter) {
-  switch (in.control.kind) {
-    case WindingControl::Kind::fixed_length:
-      return std::make_shared<FixedLength>(in.control.length_per_turn * perimeter / two_pi);
-    case WindingControl::Kind::follow: {
-      FollowParameters p;
-      p.force = in.force;
-      p.stretch = reference.stretch;
-      p.lag = in.control.lag;
-      p.gain = in.control.gain;
-      p.speed_limit = in.control.speed_limit;
-      p.acceleration_limit = in.control.acceleration_limit;
-      return std::make_shared<FollowDemand>(p);
-    }
-    case WindingControl::Kind::own:
-      if (!in.control.law) throw InputError("delivery.tension.control: no control law given");
-      return in.control.law;
-    case WindingControl::Kind::constant: break;
-  }
-  return std::make_shared<ConstantForce>();
-}
+constexpr std::size_t start_steps = 8, first_steps = 2, least_steps = 2, most_steps = 4096, held_points = 48;
 
 }  // namespace
-
-Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input), input.plan)) {
-  const Rotation rotation{input.speed, two_pi * input.ramp_turns};
-  const double mean_speed = input.speed * take_up_.perimeter() / two_pi;
-  residence_time_ = (input.internal_path + take_up_.mean_span()) / mean_speed;
-  end_angle_ = two_pi * input.turns;
-  skipped_ = take_up_.events()[0].angle > 0.0 ? 0 : 1;
-
-  const bool fixed = input.control.kind == WindingControl::Kind::fixed_length;
-  if (fixed) require(input.control.length_per_turn > 0.0, "delivery.tension.length_per_turn", "more than 0");
-  const FilmState reference = fixed ? crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_)
-                                    : crept(input, input.force, residence_time_);
-  const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
-  span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
-                                 make_control(input, reference, take_up_.perimeter()), input.internal_path);
-}
 
 double Winder::event_angle(std::size_t index) const {
   return event(index).angle + two_pi * static_cast<double>((index + skipped_) / 4);
@@ -238,9 +155,9 @@ void Winder::keep(WindingState& state, Leg&& leg) const {
 }
 
 void Winder::hold_leg(WindingState& state, const SpanInterval& interval) const {
-  const double dt = (interval.end - interval.begin) / static_cast<double>(trace_points);
-  for (std::size_t i = 0; i <= trace_points; ++i) {
-    const double time = i == trace_points ? interval.end : interval.begin + dt * static_cast<double>(i);
+  const double dt = (interval.end - interval.begin) / static_cast<double>(held_points);
+  for (std::size_t i = 0; i <= held_points; ++i) {
+    const double time = i == held_points ? interval.end : interval.begin + dt * static_cast<double>(i);
     state.trace.back().push_back(span_->point(state.span, time, interval.corner));
     state.trace.back().back().force = input_.force;
   }
@@ -336,88 +253,6 @@ void Winder::copy_settled_turns(WindingState& state) const {
     }
   }
   state.counters.copied_turns += copies;
-}
-
-namespace {
-
-/// Extremes of a sampled curve, with the vertex of the parabola through three points where the middle one is extreme.
-void widen_extremes(const std::vector<SpanPoint>& p, double& least, double& greatest) {
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    least = std::min(least, p[i].force);
-    greatest = std::max(greatest, p[i].force);
-    if (i == 0 || i + 1 == p.size()) continue;
-    const double left = p[i - 1].time - p[i].time, right = p[i + 1].time - p[i].time;
-    if (!(left < 0.0 && right > 0.0)) continue;
-    const double fl = p[i - 1].force - p[i].force, fr = p[i + 1].force - p[i].force;
-    if (fl * fr <= 0.0) continue;  // not extreme
-    const double curve = (fr / right - fl / left) / (right - left);
-    const double slope = fl / left - curve * left;
-    const double vertex = p[i].force - 0.25 * slope * slope / curve;
-    if (vertex > 0.0 || p[i].force == 0.0) {
-      least = std::min(least, std::max(vertex, 0.0));
-      greatest = std::max(greatest, vertex);
-    }
-  }
-}
-
-}  // namespace
-
-/// A leg with enough points to draw and to find its extremes by.
-std::vector<SpanPoint> Winder::dense(const std::vector<SpanPoint>& leg) const {
-  std::vector<SpanPoint> out;
-  const std::size_t parts = leg.size() > trace_points ? 1 : trace_points / std::max<std::size_t>(leg.size() - 1, 1);
-  for (std::size_t i = 0; i < leg.size(); ++i) {
-    if (i > 0 && leg[i].time > leg[i - 1].time) {
-      const std::size_t corner = take_up_.contact_corner(0.5 * (leg[i - 1].angle + leg[i].angle));
-      for (std::size_t k = 1; k < parts; ++k) {
-        const double share = static_cast<double>(k) / static_cast<double>(parts);
-        // The force turns most sharply just after an event.
-        out.push_back(span_->between(leg[i - 1], leg[i], i == 1 ? share * share : share, corner));
-      }
-    }
-    out.push_back(leg[i]);
-  }
-  return out;
-}
-
-WindingResult Winder::result(WindingState state) const {
-  WindingResult out;
-  out.force_set = input_.force;
-  out.reference = span_->reference();
-  out.residence_time = residence_time_;
-  out.went_slack = state.went_slack;
-  out.least_force = state.least_force;
-  out.greatest_force = state.greatest_force;
-  out.end_time = state.time;
-  out.counters = state.counters;
-  // The trace is the last four whole legs: a leg cut short by the end of the wrap counts only when there are fewer.
-  const bool cut = state.faces.empty() || state.faces.back().angle < end_angle_;
-  if (state.trace.size() == 5) state.trace.erase(cut ? state.trace.end() - 1 : state.trace.begin());
-  double time = 0.0, impulse = 0.0;
-  out.force_min = stuck;
-  for (const auto& computed : state.trace) {
-    const std::vector<SpanPoint> leg = dense(computed);
-    widen_extremes(leg, out.force_min, out.force_max);
-    for (std::size_t i = 0; i < leg.size(); ++i) {
-      if (i > 0) {
-        time += leg[i].time - leg[i - 1].time;
-        impulse += 0.5 * (leg[i].force + leg[i - 1].force) * (leg[i].time - leg[i - 1].time);
-      }
-      SpanPoint p = leg[i];
-      p.angle = std::fmod(p.angle, two_pi);
-      out.trace.push_back(p);
-    }
-  }
-  out.force_mean = time > 0.0 ? impulse / time : input_.force;
-  out.least_force = std::min(out.least_force, out.force_min);
-  out.greatest_force = std::max(out.greatest_force, out.force_max);
-  std::stable_sort(out.trace.begin(), out.trace.end(),
-                   [](const SpanPoint& a, const SpanPoint& b) { return a.angle < b.angle; });
-  const double round = right_angle * take_up_.plan().corner_radius;
-  for (const LaidFace& face : state.faces) out.film_used += face.mass + round / face.film.stretch;
-  out.film_used += take_up_.at(end_angle_).span / state.span.film.stretch;
-  out.faces = std::move(state.faces);
-  return out;
 }
 
 WindingResult wind(const WindingInput& input) {
