@@ -28,7 +28,8 @@ double lag_step(double x, double v0, double v1, double dt, double tau) {
 }  // namespace
 
 FixedLength::FixedLength(double length_per_radian) : length_per_radian_(length_per_radian) {
-  require(length_per_radian > 0.0 && std::isfinite(length_per_radian), "delivery.tension.length_per_turn", "more than 0");
+  require(length_per_radian > 0.0 && std::isfinite(length_per_radian), "delivery.tension.length_per_turn",
+          "more than 0");
 }
 
 ControlState FixedLength::settled(const ControlSignal& signal) const {

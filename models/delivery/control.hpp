@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// How the delivery decides how much film to let go. A control law of one's own is one class derived from DeliveryControl.
+/// How the delivery decides how much film to let go. A control law of one's own is one class derived from
+/// DeliveryControl.
 #pragma once
 
 #include <limits>
@@ -29,8 +30,8 @@ class DeliveryControl {
   [[nodiscard]] virtual bool holds_force() const { return false; }
   /// State of a law that has seen the same signal for ever.
   [[nodiscard]] virtual ControlState settled(const ControlSignal& signal) const = 0;
-  /// State after dt seconds in which the signal went from `begin` to `end` in a straight line. dt = 0: only the force has
-  /// jumped, to `end.force`.
+  /// State after dt seconds in which the signal went from `begin` to `end` in a straight line. dt = 0: only the force
+  /// has jumped, to `end.force`.
   [[nodiscard]] virtual ControlState advance(const ControlState& state, const ControlSignal& begin,
                                              const ControlSignal& end, double dt) const = 0;
 };
@@ -46,7 +47,8 @@ class ConstantForce final : public DeliveryControl {
   }
 };
 
-/// `fixed_length`: a fixed length of film (measured on the roll) per turn, in proportion to the rotation, `feed = omega q`.
+/// `fixed_length`: a fixed length of film (measured on the roll) per turn, in proportion to the rotation, `feed = omega
+/// q`.
 class FixedLength final : public DeliveryControl {
  public:
   /// \param length_per_radian q, m of film on the roll per radian of rotation, > 0 (OutOfRange)
@@ -72,8 +74,8 @@ struct FollowParameters {
 /// `follow`: feed-forward of the take-up speed through a first-order lag, corrected in proportion to the force error:
 /// `tau dx/dt = v - x`, `feed = (x/l0) (1 + g (F/F0 - 1))`, kept between 0 and the speed limit and within the
 /// acceleration limit. The lag is integrated exactly for a signal that moves in a straight line within a step.
-/// Special cases: tau = 0 follows at once; g = 0 is feed-forward alone (nothing then pulls the mean force to F0 but the film
-/// fed in). Pinned by tests/unit/control_test.cpp.
+/// Special cases: tau = 0 follows at once; g = 0 is feed-forward alone (nothing then pulls the mean force to F0 but the
+/// film fed in). Pinned by tests/unit/control_test.cpp.
 class FollowDemand final : public DeliveryControl {
  public:
   /// Throws OutOfRange for values outside the bounds.

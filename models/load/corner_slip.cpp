@@ -212,8 +212,8 @@ double stack_shift(const CornerStack& stack, std::size_t interface, double limit
   const double way = now.b > now.a ? 1.0 : -1.0;  // film goes to the tighter face
   double high = 0.0;
   for (std::size_t i = interface; i < stack.tension_a.size(); ++i) {
-    const double tight = way > 0.0 ? stack.tension_b[i] / stack.stiffness_b[i] : stack.tension_a[i] / stack.stiffness_a[i];
-    high = std::max(high, tight);
+    high = std::max(high, way > 0.0 ? stack.tension_b[i] / stack.stiffness_b[i]
+                                    : stack.tension_a[i] / stack.stiffness_a[i]);
   }
   double low = 0.0;
   for (int i = 0; i < 200 && high - low > 1e-16 * high; ++i) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Film slipping round the corners of the load: capstan limits as a convex minimum, independent of the order of corners.
+/// Film slipping round the corners of the load: capstan limits as a convex minimum, independent of the order of
+/// corners.
 #pragma once
 
 #include <cstddef>
@@ -15,8 +16,8 @@ struct LogTension {
   double slope = 0.0;  ///< d ln T / d m, 1/m of unstretched length, < 0
 };
 
-/// ln T of face `face` when it holds `mass` metres of unstretched film. Must be finite and falling in `mass`: a face that
-/// runs slack returns the logarithm of a small positive floor.
+/// ln T of face `face` when it holds `mass` metres of unstretched film. Must be finite and falling in `mass`: a face
+/// that runs slack returns the logarithm of a small positive floor.
 using FaceTension = std::function<LogTension(std::size_t face, double mass)>;
 
 /// Film after one increment of slip.
@@ -56,13 +57,14 @@ struct CornerStack {
   std::vector<double> friction;                  ///< mu below each layer: [0] film on load, others film on film
 };
 
-/// Excess of each interface of a stack: `max(|ln(S_a/S_b)| - mu_j beta, 0)` with S the sums of all layers outside interface j.
+/// Excess of each interface of a stack: `max(|ln(S_a/S_b)| - mu_j beta, 0)` with S the sums of all layers outside
+/// interface j.
 [[nodiscard]] std::vector<double> stack_excess(const CornerStack& stack, double angle);
 
-/// Slides layers so that no interface of a corner is beyond its limit: at interface j everything outside moves together by one length,
-/// `S_a` losing what `S_b` gains by their stiffnesses, until `|ln(S_a/S_b)| = mu_j beta`. Interfaces are revisited until
-/// all hold. Returns the length of film moved from face a to face b in each layer, m. A layer that runs slack is kept at 0.
-/// Throws SolverError when this does not settle.
+/// Slides layers so that no interface of a corner is beyond its limit: at interface j everything outside moves together
+/// by one length, `S_a` losing what `S_b` gains by their stiffnesses, until `|ln(S_a/S_b)| = mu_j beta`. Interfaces are
+/// revisited until all hold. Returns the length of film moved from face a to face b in each layer, m. A layer that runs
+/// slack is kept at 0. Throws SolverError when this does not settle.
 std::vector<double> relax_stack(CornerStack& stack, double angle, double tolerance = 1e-12);
 
 }  // namespace hoopfield

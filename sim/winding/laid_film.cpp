@@ -27,7 +27,8 @@ LogTension log_tension(const Link& link, double mass, const SpanFilm& film) {
   const double force = s.nominal * film.section;
   const double slope = std::max(s.slope * film.section, slack_force);
   // Below the floor: a straight continuation of T in ln T, so that a slack face still asks for less film.
-  if (force < slack_force) return {std::log(slack_force) + (force - slack_force) / slack_force, -slope / (slack_force * mass)};
+  if (force < slack_force)
+    return {std::log(slack_force) + (force - slack_force) / slack_force, -slope / (slack_force * mass)};
   return {std::log(force), -slope / (force * mass)};
 }
 

@@ -25,9 +25,10 @@ struct LaidFace {
 
 /// Lets film slip round corners between laid faces and span until no capstan limit is passed (see
 /// models/load/corner_slip.hpp). `faces` in the order laid; those before `first` are held by the film over them.
-/// Film crossing a corner brings its own state: the viscous log strains `v_k = ln l - e_k` of a face become the mean of what
-/// stayed and what came, weighted by unstretched length (a face is one body of film; v, not e, because film passing to
-/// another tension jumps elastically). Composition is taken before the increment on all faces at once, so no order matters.
+/// Film crossing a corner brings its own state: the viscous log strains `v_k = ln l - e_k` of a face become the mean of
+/// what stayed and what came, weighted by unstretched length (a face is one body of film; v, not e, because film
+/// passing to another tension jumps elastically). Composition is taken before the increment on all faces at once, so no
+/// order matters.
 /// \param limit_to_span  mu beta of the corner in contact, beta the angle wrapped so far
 /// \param span_length    internal path + free span, m
 /// Returns true when film moved; the span's force must then be refreshed.

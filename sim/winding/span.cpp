@@ -54,8 +54,9 @@ SpanState Span::at_rest(double force) const {
   state.film = reference_;
   // The reference film itself when it has that force, not to the rounding of a second solve.
   const bool same = std::abs(film_.force(reference_) - force) < 1e-9 * force;
+  const double nominal = force / film_.section;
   const double stretch = same ? reference_.stretch
-                              : stretch_at_stress(*film_.law, reference_, force / film_.section, film_.mode, film_.temperature);
+                              : stretch_at_stress(*film_.law, reference_, nominal, film_.mode, film_.temperature);
   const FilmStress stress = film_.law->step(state.film, stretch, 0.0, film_.mode, film_.temperature, film_.temperature);
   state.mass = (internal_path_ + take_up_->at(0.0).span) / stretch;
   state.force = std::max(stress.nominal, 0.0) * film_.section;
@@ -77,9 +78,10 @@ Span::Node Span::node(double time, std::size_t corner) const {
   return n;
 }
 
-/// Half the reference film's own flow over a step: the shift x of each branch strain for which shift, film law at held stretch
-/// and shift again give the reference back, `S(e + x) + x = e`. The left side rises with x by a rate between 1 and 2, so a
-/// secant from there settles in a few evaluations; symmetric, hence the even error expansion of the step is kept.
+/// Half the reference film's own flow over a step: the shift x of each branch strain for which shift, film law at held
+/// stretch and shift again give the reference back, `S(e + x) + x = e`. The left side rises with x by a rate between 1
+/// and 2, so a secant from there settles in a few evaluations; symmetric, hence the even error expansion of the step is
+/// kept.
 Span::Strains Span::half_drift(double dt) const {
   Strains shift{}, before{}, miss_before{};
   const std::size_t branches = film_.law->branch_count();
@@ -112,7 +114,8 @@ void Span::add_drift(FilmState& film, double pace, const Strains& drift) const {
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.strain[k] += pace * drift[k];
 }
 
-/// ln l at the end of a step: conservation of film, trapezoid feed, control law and a force linear in ln l about the guess.
+/// ln l at the end of a step: conservation of film, trapezoid feed, control law and a force linear in ln l about the
+/// guess.
 double Span::solve_stretch(const SpanState& begin, const Node& n0, const Node& n1, double log_guess,
                            double force_at_guess, double slope, double precision, ControlState& control) const {
   const double half = 0.5 * (n1.time - n0.time);
@@ -150,7 +153,8 @@ SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, con
                       "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
                       turn_of(n1.angle));
   }
-  const double pace = 0.5 * (n0.speed + n1.speed) / rotation_.speed;  // film standing still is not replaced by fresh film
+  // Film standing still is not replaced by fresh film: the drift keeps pace with the rotation.
+  const double pace = 0.5 * (n0.speed + n1.speed) / rotation_.speed;
   mix(end.film, log_begin, -std::expm1(-0.5 * dt * begin.control.feed / begin.mass));
   add_drift(end.film, pace, drift);
   film_.law->step(end.film, stretch, dt, film_.mode, film_.temperature, film_.temperature);
@@ -192,8 +196,10 @@ SpanPoint Span::between(const SpanPoint& a, const SpanPoint& b, double share, st
   const double from_a = std::log(p.film.stretch / a.film.stretch), from_b = std::log(p.film.stretch / b.film.stretch);
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k)
     p.film.strain[k] = r * (a.film.strain[k] + from_a) + s * (b.film.strain[k] + from_b);
-  const double off = r * (a.force - std::max(film_.force(a.film), 0.0)) + s * (b.force - std::max(film_.force(b.film), 0.0));
-  p.force = std::max(film_.force(p.film) + off, 0.0);
+  // What extrapolation knew better than the film at the two points is carried over.
+  const double off_a = a.force - std::max(film_.force(a.film), 0.0);
+  const double off_b = b.force - std::max(film_.force(b.film), 0.0);
+  p.force = std::max(film_.force(p.film) + r * off_a + s * off_b, 0.0);
   return p;
 }
 

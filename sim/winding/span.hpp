@@ -59,16 +59,16 @@ struct SpanInterval {
 
 /// The free span as one body of film of uniform force.
 ///
-/// Unstretched length is conserved: `dm/dt = feed - r (d psi/dt)/l`, the last term being film laid on the round of the corner
-/// (r its radius); `l = (internal path + free span)/m`; `F = section P(l, e)`. The branch strains follow the film law along the
-/// log path of l; new film mixes in by mass: with the viscous log strain `v_k = ln l - e_k`, which does not notice elastic
-/// jumps, `dv_k/dt = f_k - (omega/omega_set) f_k,ref + (feed/m)(v_k,ref - v_k)`. The reference is film that has crept for the mean time of
-/// residence at the reference force, so a span held at that force keeps exactly the state of control "constant"; the lumping
-/// touches only the ripple about it.
+/// Unstretched length is conserved: `dm/dt = feed - r (d psi/dt)/l`, the last term being film laid on the round of the
+/// corner (r its radius); `l = (internal path + free span)/m`; `F = section P(l, e)`. The branch strains follow the
+/// film law along the log path of l; new film mixes in by mass: with the viscous log strain `v_k = ln l - e_k`, which
+/// does not notice elastic jumps, `dv_k/dt = f_k - (omega/omega_set) f_k,ref + (feed/m)(v_k,ref - v_k)`. The reference
+/// is film that has crept for the mean time of residence at the reference force, so a span held at that force keeps
+/// exactly the state of control "constant"; the lumping touches only the ripple about it.
 ///
-/// Step: the film's own closed-form step between two half steps of mixing, with the feed by the trapezoid rule solved together with
-/// the control law: second order, stable for any branch rate. An explicit Runge-Kutta method would have to follow the
-/// fastest dashpot (nanoseconds against seconds); a Rosenbrock method costs several times more per step.
+/// Step: the film's own closed-form step between two half steps of mixing, with the feed by the trapezoid rule solved
+/// together with the control law: second order, stable for any branch rate. An explicit Runge-Kutta method would have
+/// to follow the fastest dashpot (nanoseconds against seconds); a Rosenbrock method costs several times more per step.
 /// Pinned by tests/unit/span_test.cpp and tests/convergence/winding_test.cpp.
 class Span {
  public:
@@ -82,8 +82,8 @@ class Span {
   template <class Visit>
   SpanState advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
 
-  /// A point between two points of one leg, `share` of the time from the first: mass by the cubic through masses and rates,
-  /// geometry exact, viscous strains straight, force by the film law.
+  /// A point between two points of one leg, `share` of the time from the first: mass by the cubic through masses and
+  /// rates, geometry exact, viscous strains straight, force by the film law.
   [[nodiscard]] SpanPoint between(const SpanPoint& a, const SpanPoint& b, double share, std::size_t corner) const;
   [[nodiscard]] SpanPoint point(const SpanState& state, double time, std::size_t corner) const;
 

@@ -49,7 +49,8 @@ struct Winder::Leg {
 
 Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const {
   Leg leg;
-  const std::size_t live = input_.covered_film_sticks ? std::min<std::size_t>(state.faces.size(), 4) : state.faces.size();
+  std::size_t live = state.faces.size();
+  if (input_.covered_film_sticks) live = std::min<std::size_t>(live, 4);
   const bool can_slip = live > 0 && std::isfinite(friction(state.events - 1));
   if (can_slip) leg.live.assign(state.faces.end() - static_cast<std::ptrdiff_t>(live), state.faces.end());
   leg.points.reserve(steps + 1);
@@ -73,8 +74,9 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
   return leg;
 }
 
-/// What two solutions of a second-order step tell together: `fine + (fine - coarse)/3`, at points between by the mean of the
-/// corrections beside them. The even error expansion of the trapezoid rule makes it fourth order while nothing jumps within the leg.
+/// What two solutions of a second-order step tell together: `fine + (fine - coarse)/3`, at points between by the mean
+/// of the corrections beside them. The even error expansion of the trapezoid rule makes it fourth order while nothing
+/// jumps within the leg.
 Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
   const auto better = [](double c, double f) { return f + (f - c) / 3.0; };
   Leg leg;
@@ -109,9 +111,9 @@ double difference(const std::vector<SpanPoint>& coarse, const std::vector<SpanPo
 
 }  // namespace
 
-/// Error control by halving: the leg is solved with n, 2n and 4n steps; the two extrapolated solutions must agree to the
-/// tolerance, else n is doubled. Where film slipped the step is not smooth and the plain solutions 2n and 4n must agree. Nothing of a
-/// solution that is thrown away survives.
+/// Error control by halving: the leg is solved with n, 2n and 4n steps; the two extrapolated solutions must agree to
+/// the tolerance, else n is doubled. Where film slipped the step is not smooth and the plain solutions 2n and 4n must
+/// agree. Nothing of a solution that is thrown away survives.
 void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
   std::size_t& steps = state.steps[state.events % 4];
   const double allowed = input_.tolerance * input_.force;
@@ -136,8 +138,8 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
     second = std::move(third);
     steps *= 2;
     if (steps > most_steps) {
-      throw SolverError("the force in the span cannot be resolved to the tolerance", "allow a larger tolerance", interval.end,
-                        1 + static_cast<int>(state.events / 4));
+      throw SolverError("the force in the span cannot be resolved to the tolerance", "allow a larger tolerance",
+                        interval.end, 1 + static_cast<int>(state.events / 4));
     }
   }
 }
@@ -179,7 +181,8 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
   face.force = std::max(face.force, 0.0);
   face.force_at_event = face.force;
   face.limit_behind = stuck;
-  if (state.events > 0 && std::isfinite(friction(state.events - 1))) face.limit_behind = friction(state.events - 1) * right_angle;
+  if (state.events > 0 && std::isfinite(friction(state.events - 1)))
+    face.limit_behind = friction(state.events - 1) * right_angle;
   state.faces.push_back(face);
   state.span.mass = (span_->internal_path() + laid.span_after) / face.film.stretch;
   ++state.events;

@@ -36,7 +36,8 @@ struct WindingInput {
   double ramp_turns = 0.0;    ///< turns of constant angular acceleration from rest
   double turns = 0.0;         ///< turns to wind, > 0; part turns allowed
   std::shared_ptr<const FilmLaw> law;
-  FilmState drawn;            ///< film as it leaves the last roller (after the dwell, before it unloads to the span force)
+  FilmState drawn;            ///< film as it leaves the last roller: after the dwell, not yet at the span force
+  std::optional<FilmState> laid;  ///< drawn film crept at the set force for the residence time, when already known
   WidthMode mode = WidthMode::free();
   double roll_section = 0.0;  ///< roll width times roll thickness, m^2, > 0
   double temperature = 296.15;  ///< K
@@ -48,7 +49,7 @@ struct WindingInput {
   double turns_on_load = 1.0;          ///< turns that lie on the load itself; later ones lie on film
   bool covered_film_sticks = true;     ///< a face with a whole turn of film over it no longer slips
   double tolerance = 1e-3;             ///< of the span force over one face, relative to the set force
-  bool repeat_settled = true;  ///< once a turn repeats the one before to a tenth of the tolerance, the rest are copies of it
+  bool repeat_settled = true;  ///< a turn that repeats the one before to a tenth of the tolerance is copied
 };
 
 /// Counters for benchmarks and reports.
@@ -90,12 +91,12 @@ struct WindingState {
 
 /// Winds event by event. Constant after construction; all that changes is in WindingState.
 ///
-/// Start: the tail is clamped at the corner in contact at angle 0 (nothing slips past the clamp, tension zero behind it), the
-/// film stands at the set force. End: the span is cut at the last angle; the corner in contact keeps the last face, the film
-/// beyond it has tension zero (cling holds the end; capstan friction alone could not, as it is proportional to the tension
-/// beyond). Laid film does not relax between its event and a later slip of the same turn: the build-up stage relaxes it.
-/// The slope of the helix (about 3 degrees) is neglected: the hoop component is cos 3 deg = 0.9986 of the force, the vertical
-/// one 5 %, carried by friction at the corners.
+/// Start: the tail is clamped at the corner in contact at angle 0 (nothing slips past the clamp, tension zero behind
+/// it), the film stands at the set force. End: the span is cut at the last angle; the corner in contact keeps the last
+/// face, the film beyond it has tension zero (cling holds the end; capstan friction alone could not, as it is
+/// proportional to the tension beyond). Laid film does not relax between its event and a later slip of the same turn:
+/// the build-up stage relaxes it. The slope of the helix (about 3 degrees) is neglected: the hoop component is cos 3
+/// deg = 0.9986 of the force, the vertical one 5 %, carried by friction at the corners.
 class Winder {
  public:
   /// Throws OutOfRange and InputError for inputs out of bounds, SolverError when the film cannot carry the set force.

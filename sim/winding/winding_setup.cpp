@@ -58,7 +58,8 @@ FilmState crept_to_stretch(const WindingInput& in, double stretch, double time) 
                     "let out less film per turn than its stress-free stretch asks for");
 }
 
-std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference, double perimeter) {
+std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference,
+                                                    double perimeter) {
   switch (in.control.kind) {
     case WindingControl::Kind::fixed_length:
       return std::make_shared<FixedLength>(in.control.length_per_turn * perimeter / two_pi);
@@ -91,8 +92,12 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
 
   const bool fixed = input.control.kind == WindingControl::Kind::fixed_length;
   if (fixed) require(input.control.length_per_turn > 0.0, "delivery.tension.length_per_turn", "more than 0");
-  const FilmState reference = fixed ? crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_)
-                                    : crept(input, input.force, residence_time_);
+  FilmState reference;
+  if (fixed) {
+    reference = crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_);
+  } else {
+    reference = input.laid ? *input.laid : crept(input, input.force, residence_time_);
+  }
   const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
   span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
                                  make_control(input, reference, take_up_.perimeter()), input.internal_path);

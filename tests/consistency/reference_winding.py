@@ -2,7 +2,8 @@
 """Independent reference for the winding stage: the span as a train of film parcels.
 
 Nothing is shared with the C++ code and the method is another one: every few milliseconds a new parcel of film
-enters behind the last roller, all parcels carry one force and follow the film law each with its own history, the oldest are laid.
+enters behind the last roller, all parcels carry one force and follow the film law each with its own history, the
+oldest are laid.
 (The C++ span is one body of film.) Geometry is by brute force over the corners, events by root finding,
 branch flow by the exact relaxation at held stretch, slip by bisection. Needs NumPy and SciPy.
 
@@ -200,8 +201,8 @@ def slip_faces(a, b, limit):
     source, sink = (a, b) if forward else (b, a)
 
     def over(mass):
-        return abs(np.log(Face(sink.length, sink.m, sink.v).stress(sink.m + mass) / source.stress(source.m - mass))) - limit \
-            if sink.stress(sink.m + mass) > source.stress(source.m - mass) else -1.0
+        into, out_of = sink.stress(sink.m + mass), source.stress(source.m - mass)
+        return np.log(into / out_of) - limit if into > out_of else -1.0
 
     low, high = 0.0, 1e-6
     while over(high) > 0:
@@ -214,10 +215,12 @@ def slip_faces(a, b, limit):
 
 
 SCENARIOS = {
-    "follow": dict(a=1.2, b=1.0, shift=0.0, radius=0.005, control="follow", speed=12 * np.pi / 30, ramp=0.0, turns=4, mu=None),
+    "follow": dict(a=1.2, b=1.0, shift=0.0, radius=0.005, control="follow", speed=12 * np.pi / 30, ramp=0.0, turns=4,
+                   mu=None),
     "fixed_length": dict(a=1.2, b=1.0, shift=0.1, radius=0.0, control="fixed_length", speed=12 * np.pi / 30, ramp=1.0,
                          turns=4, mu=None),
-    "slip": dict(a=1.2, b=0.8, shift=0.0, radius=0.0, control="follow", speed=15 * np.pi / 30, ramp=0.0, turns=3, mu=0.06),
+    "slip": dict(a=1.2, b=0.8, shift=0.0, radius=0.0, control="follow", speed=15 * np.pi / 30, ramp=0.0, turns=3,
+                 mu=0.06),
 }
 DISTANCE, INTERNAL, FORCE, LAG, GAIN, FIXED_STRETCH = 1.5, 0.5, 70.0, 0.15, 1.0, 3.22
 
@@ -300,8 +303,9 @@ def wind(s, dt):
                 beta = (flush - at[2] + np.pi) % (2 * np.pi) - np.pi
                 for _ in range(200):
                     again = False
-                    if abs(np.log(nominal_force / SECTION / faces[-1].stress())) > s["mu"] * beta + 1e-9:
-                        train, faces[-1], stress = slip_span(train, faces[-1], total, nominal_force / SECTION, s["mu"] * beta)
+                    stress = nominal_force / SECTION
+                    if abs(np.log(stress / faces[-1].stress())) > s["mu"] * beta + 1e-9:
+                        train, faces[-1], stress = slip_span(train, faces[-1], total, stress, s["mu"] * beta)
                         nominal_force, again = stress * SECTION, True
                     live = faces[-4:]
                     for b in range(len(live) - 1, 0, -1):

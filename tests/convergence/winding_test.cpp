@@ -42,7 +42,8 @@ TEST_CASE("winding: one leg of the span is second order in the step with the ful
   WindingState s = winder.start();
   for (int i = 0; i < 9; ++i) winder.advance(s);
   const FaceEvent& event = winder.take_up().events()[s.events % 4];
-  const double end = winder.span().rotation().time_at(event.angle + 2.0 * std::numbers::pi * static_cast<double>(s.events / 4));
+  const double angle = event.angle + 2.0 * std::numbers::pi * static_cast<double>(s.events / 4);
+  const double end = winder.span().rotation().time_at(angle);
   const SpanInterval leg{corner_before_face(event.face), s.time, end};
   const auto force = [&](std::size_t n) {
     return winder.span().advance(s.span, leg, n, [](SpanState&, const SpanPoint&) {}).force;

@@ -63,8 +63,9 @@ double odeint_force(const WindingInput& in, double stretch_at_force, double modu
     d[0] = s[1] / stretch_at_force * (1.0 + in.control.gain * (force / in.force - 1.0));
     d[1] = (in.speed * at.lever_arm - s[1]) / in.control.lag;
   };
-  auto stepper = boost::numeric::odeint::make_controlled<boost::numeric::odeint::runge_kutta_dopri5<State>>(1e-11, 1e-11);
-  boost::numeric::odeint::integrate_adaptive(stepper, rhs, y, begin, end, 1e-3);
+  namespace odeint = boost::numeric::odeint;
+  auto stepper = odeint::make_controlled<odeint::runge_kutta_dopri5<State>>(1e-11, 1e-11);
+  odeint::integrate_adaptive(stepper, rhs, y, begin, end, 1e-3);
   return modulus_section * ((in.internal_path + take_up.at(in.speed * end, corner).span) / y[0] - 1.0);
 }
 
@@ -81,10 +82,12 @@ TEST_CASE("span with control in the loop against Odeint on the plain equations",
   const auto& events = winder.take_up().events();
   const std::size_t corner = corner_before_face(events[0].face);
   const double end = events[0].angle / in.speed;
-  const double reference = odeint_force(in, 1.05, 100e6 * in.roll_section, winder.take_up(), corner, 0.0, end, start.span.mass);
+  const double reference =
+      odeint_force(in, 1.05, 100e6 * in.roll_section, winder.take_up(), corner, 0.0, end, start.span.mass);
   double last = 0.0;
   for (const std::size_t steps : {16, 32, 64, 128}) {
-    const SpanState s = winder.span().advance(start.span, {corner, 0.0, end}, steps, [](SpanState&, const SpanPoint&) {});
+    const auto none = [](SpanState&, const SpanPoint&) {};
+    const SpanState s = winder.span().advance(start.span, {corner, 0.0, end}, steps, none);
     const double error = std::abs(s.force - reference);
     if (last > 0.0) CHECK(std::log2(last / error) == Approx(2.0).margin(0.25));
     last = error;

@@ -54,7 +54,8 @@ TEST_CASE("control \"constant\" lays every face at exactly the set force with th
       CHECK(f.film.stretch == r.faces[0].film.stretch);
       CHECK(f.film.strain == r.faces[0].film.strain);
     }
-    CHECK(in.roll_section * in.law->stress(r.faces[0].film, in.mode, in.temperature).nominal == Approx(70.0).epsilon(1e-9));
+    CHECK(in.roll_section * in.law->stress(r.faces[0].film, in.mode, in.temperature).nominal ==
+          Approx(70.0).epsilon(1e-9));
     CHECK(r.force_min == 70.0);
     CHECK(r.force_max == 70.0);
     CHECK(r.force_mean == Approx(70.0).epsilon(1e-14));
@@ -109,7 +110,8 @@ TEST_CASE("friction: stuck keeps each face at its event, frictionless film is on
   rough.film_on_load = 50.0;
   rough.film_on_film = 50.0;
   const WindingResult same = wind(rough);
-  for (std::size_t i = 0; i < same.faces.size(); ++i) CHECK(same.faces[i].force == Approx(stuck.faces[i].force).epsilon(1e-3));
+  for (std::size_t i = 0; i < same.faces.size(); ++i)
+    CHECK(same.faces[i].force == Approx(stuck.faces[i].force).epsilon(1e-3));
 
   WindingInput smooth = in;
   smooth.film_on_load = 0.0;
@@ -231,7 +233,8 @@ TEST_CASE("a control law of one's own is used as given", "[winding]") {
   in.control.law = std::make_shared<FixedLength>(4.4 / (2.0 * std::numbers::pi * 1.05));
   in.control.kind = WindingControl::Kind::own;
   const WindingResult own = wind(in), usual = wind(constant_feed());
-  for (std::size_t i = 0; i < own.faces.size(); ++i) CHECK(own.faces[i].force == Approx(usual.faces[i].force).epsilon(1e-9));
+  for (std::size_t i = 0; i < own.faces.size(); ++i)
+    CHECK(own.faces[i].force == Approx(usual.faces[i].force).epsilon(1e-9));
 }
 
 TEST_CASE("fixed length: mean stretch on the load is set by the length fed", "[winding]") {
