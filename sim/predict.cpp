@@ -127,13 +127,13 @@ Result predict(const Scenario& s, Observer* observer) {
   return r;
 }
 
-void add_sensitivity(const Scenario& s, Result& result) {
+void add_sensitivity(const Scenario& s, Result& result, Observer* observer) {
   constexpr double share = 0.02;
   std::array<double, 2> end{}, stored{};
   for (std::size_t side = 0; side < 2; ++side) {
     Scenario moved = s;
     *moved.delivery.tension.force *= side == 0 ? 1.0 - share : 1.0 + share;
-    const Result r = predict(moved);
+    const Result r = predict(moved, observer);
     end[side] = mean_hoop_tension(r.end);
     stored[side] = mean_hoop_tension(r.after_storage);
   }

@@ -27,7 +27,7 @@ class Interrupted : public std::exception {
 [[nodiscard]] Result predict(const Scenario& scenario, Observer* observer = nullptr);
 
 /// Fills `result.sensitivity`: d ln(mean hoop tension of the stations) / d ln(span force), by central differences of +-2 %.
-void add_sensitivity(const Scenario& scenario, Result& result);
+void add_sensitivity(const Scenario& scenario, Result& result, Observer* observer = nullptr);
 
 /// Fills `result.assumed`: every assumed input moved to both ends of its declared range, one at a time, ranked by the
 /// change it makes in the least station's hoop tension after storage.

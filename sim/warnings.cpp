@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/warnings.hpp"
 
+#include "sim/io/inputs.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -13,11 +15,6 @@ std::string text(const char* format, Values... values) {
   char buffer[512];
   std::snprintf(buffer, sizeof buffer, format, values...);
   return buffer;
-}
-
-Origin origin_of(const Scenario& s, const char* key) {
-  const auto found = s.sources.find(key);
-  return found == s.sources.end() ? Origin::assumed : found->second.origin;
 }
 
 void pattern_warnings(const Result& r, std::vector<Warning>& out) {
@@ -70,10 +67,6 @@ void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, s
 }
 
 void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out) {
-  if (origin_of(s, "load.stiffness_along_length") == Origin::assumed && std::isfinite(s.load.stiffness_along_length))
-    out.push_back({"stiffness-assumed", "caution", "load.stiffness_along_length",
-                   "how far the load gives under the film is assumed, not measured: expect containment anywhere between the "
-                   "values for half and for twice this stiffness"});
   if (s.load.corner_pressure_limit && r.load.corner_pressure > *s.load.corner_pressure_limit)
     out.push_back({"corner-pressure", "danger", "load.corner_pressure_limit",
                    text("the film presses on the edges with %.0f kPa, the limit is %.0f kPa", r.load.corner_pressure * 1e-3,
@@ -91,6 +84,7 @@ std::vector<Warning> collect_warnings(const Scenario& s, const WrapPlan& plan, c
   tier_warning(s, plan, out);
   film_warnings(s, built, result, out);
   load_warnings(s, result, out);
+  for (const Warning& warning : input_warnings(s)) out.push_back(warning);
   std::stable_sort(out.begin(), out.end(), [](const Warning& a, const Warning& b) { return rank(a) < rank(b); });
   return out;
 }

@@ -60,8 +60,10 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
                               double temperature, double tolerance, std::size_t* steps) {
   const double log_start = std::log(state.stretch);
   const double log_path = std::log(stretch_end) - log_start;
-  double done = 0.0;   // share of the path
-  double piece = 1.0;  // share of the next step
+  double done = 0.0;  // share of the path
+  // step() cuts long paths into pieces itself; whole and half steps must not share those pieces, or they agree for nothing.
+  const double longest = log_path == 0.0 ? 1.0 : std::min(1.0, 0.03 / std::abs(log_path));
+  double piece = longest;  // share of the next step
   FilmStress end = law.stress(state, mode, temperature);
   while (done < 1.0) {
     const double next = std::min(1.0, done + piece);
@@ -93,7 +95,7 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
     end = law.stress(state, mode, temperature);
     end.slope = slope;
     done = next;
-    piece = share * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0);
+    piece = std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0));
     if (steps != nullptr) ++*steps;
   }
   return end;
@@ -127,39 +129,51 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
                     "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
-void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature) {
-  const double start = stretch_at_stress(law, state, nominal, mode, temperature);
-  law.step(state, start, 0.0, mode, temperature, temperature);
+namespace {
+
+/// One implicit step at a held nominal stress; false when Newton finds no stretch or it would run away.
+bool creep_step(const FilmLaw& law, FilmState& state, double nominal, double dt, double log_guess, const WidthMode& mode,
+                double temperature) {
+  const FilmState start = state;
+  double stretch = start.stretch * std::exp(log_guess);
+  for (int i = 0; i < 30; ++i) {
+    state = start;
+    const FilmStress end = law.step(state, stretch, dt, mode, temperature, temperature);
+    const double miss = nominal - end.nominal;
+    if (std::abs(miss) <= 1e-12 * std::abs(end.slope) + 1e-14 * std::abs(nominal))
+      return std::abs(std::log(stretch / start.stretch)) < 0.05;
+    if (!(end.slope > 0.0)) break;
+    stretch *= std::exp(std::clamp(miss / end.slope, -0.1, 0.1));
+  }
+  state = start;
+  return false;
+}
+
+}  // namespace
+
+void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
+           double tolerance) {
+  law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
   if (law.branch_count() == 0 || !(dt > 0.0)) return;
-  double time = 0.0;
-  double h = std::min(dt, 1e-4);
-  double last_log = 0.0;  // ln-stretch change of the last step, the first guess of the next
+  double time = 0.0, h = std::min(dt, 1e-3);
   while (time < dt) {
-    h = std::min(h, dt - time);
-    FilmState trial;
-    double stretch = state.stretch * std::exp(last_log);
-    bool converged = false;
-    for (int i = 0; i < 30 && !converged; ++i) {
-      trial = state;
-      const FilmStress end = law.step(trial, stretch, h, mode, temperature, temperature);
-      const double miss = nominal - end.nominal;
-      converged = std::abs(miss) <= 1e-11 * std::abs(end.slope) + 1e-14 * std::abs(nominal);
-      if (!(end.slope > 0.0)) break;
-      if (!converged) stretch *= std::exp(std::clamp(miss / end.slope, -0.1, 0.1));
-    }
-    const double moved = std::log(trial.stretch / state.stretch);
-    if (!converged || std::abs(moved) > 0.05) {
-      if (h < 1e-12 * dt + 1e-15)
+    const double step = std::min(h, dt - time);
+    FilmState whole = state, halves = state;
+    bool good = creep_step(law, whole, nominal, step, 0.0, mode, temperature);
+    const double guess = 0.5 * std::log(whole.stretch / state.stretch);
+    good = good && creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature) &&
+           creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature);
+    const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / 3.0 : 1.0;
+    if (error > tolerance) {
+      if (step < 1e-12 * dt + 1e-15)
         throw SolverError("the film runs away under a nominal stress of " + std::to_string(nominal * 1e-6) + " MPa",
                           "less force, or a higher pre-stretch");
-      h *= 0.3;
-      last_log = 0.0;
+      h = step * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
       continue;
     }
-    state = trial;
-    time += h;
-    last_log = moved;
-    h *= 1.3;
+    state = halves;
+    time += step;
+    h = step * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.5, 5.0) : 5.0);
   }
 }
 

@@ -92,7 +92,9 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
 [[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
                                        double temperature);
 
-/// Creep: holds the nominal stress over dt (first an elastic jump to it), by log-spaced steps; state is moved.
-void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature);
+/// Creep: holds the nominal stress over dt (first an elastic jump to it); state is moved. Step doubling keeps the
+/// error of ln l per step below `tolerance`.
+void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
+           double tolerance = 1e-7);
 
 }  // namespace hoopfield

@@ -92,6 +92,7 @@ LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& ca
   slope_.resize(n);
   unknown_.resize(n);
   sum_.resize(n);
+  stiffness_.resize(n);
   held_.resize(n);
   for (std::size_t s = 0; s < n; ++s) {
     const std::size_t capacity = std::max<std::size_t>(capacity_per_slice[s], 1);
@@ -190,9 +191,9 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings) {
   std::vector<std::array<double, 4>> diagonal(n);
   for (int iteration = 0; iteration < 60; ++iteration) {
     ++counters.iterations;
-    double worst = 0.0, scale = 1e-300;
+    double worst = 0.0, scale = 1e-300, rounding = 0.0;
     for (std::size_t s = 0; s < n; ++s) {
-      Pair stiffness;
+      Pair& stiffness = stiffness_[s];
       evaluate(s, dt, surroundings, unknown_[s], sum_[s], stiffness);
       const Pair pull = {sum_[s][0] * creep[s].gain + creep[s].memory[0], sum_[s][1] * creep[s].gain + creep[s].memory[1]};
       Pair load = pull;  // minus the shear force passed to the neighbours
@@ -208,10 +209,12 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings) {
       const double k1 = creep[s].gain * stiffness[1] + g * static_cast<double>(neighbours);
       diagonal[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
       worst = std::max({worst, std::abs(residual[s][0]), std::abs(residual[s][1])});
+      // A stretch is known to a rounding of 1: no closing can be found more finely than that.
+      rounding = std::max({rounding, 1e-15 * setup_.length * diagonal[s][0], 1e-15 * setup_.width * diagonal[s][3]});
       scale = std::max({scale, c.length_length * std::abs(pull[0]), c.width_width * std::abs(pull[1])});
     }
     if (!std::isfinite(worst)) return false;
-    if (worst <= 1e-11 * scale || worst == 0.0) {
+    if (worst <= 1e-11 * scale + rounding) {
       residual_ = std::max(residual_, worst / scale);
       return true;
     }
@@ -281,6 +284,13 @@ void LoadStack::settle(double temperature, double path_factor) {
 
 bool LoadStack::step(double dt, const Surroundings& surroundings) {
   if (!solve(dt, surroundings)) return false;
+  double taken = 0.0, greatest = 1e-300;
+  for (std::size_t s = 0; s < slices_.size(); ++s)
+    for (std::size_t d = 0; d < 2; ++d) {
+      taken = std::max(taken, stiffness_[s][d] * std::abs(unknown_[s][d] - slices_[s].closing[d]));
+      greatest = std::max(greatest, sum_[s][d]);
+    }
+  path_change_ = taken / greatest;
   for (std::size_t s = 0; s < slices_.size(); ++s) accept(s, dt, surroundings);
   ++counters.steps;
   return true;

@@ -57,6 +57,10 @@ class LoadStack {
   /// `surroundings` of the whole step.
   bool step(double dt, const Surroundings& surroundings);
 
+  /// Tension that the closing of the last step took from the film, relative to the greatest strand tension sum. The step is
+  /// exact for film on a path of constant log rate, so its error is a fraction of this.
+  [[nodiscard]] double path_change() const { return path_change_; }
+
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
   [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const { return slices_[slice].closing[direction]; }
@@ -97,9 +101,10 @@ class LoadStack {
   std::vector<Slice> slices_;
   std::vector<FilmBlock> trial_;             // per slice: state at the end of the trial step
   std::vector<std::vector<double>> path_, nominal_, slope_;
-  std::vector<std::array<double, 2>> unknown_, sum_, held_;  // held_: tension of film being laid
+  std::vector<std::array<double, 2>> unknown_, sum_, stiffness_, held_;  // held_: tension of film being laid
   std::vector<Pending> pending_;
   double residual_ = 0.0;
+  double path_change_ = 0.0;
 };
 
 }  // namespace hoopfield

@@ -40,9 +40,11 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
   path.entry = state;
 
   const double nominal = input.span_force / (input.roll_width * input.roll_thickness);
-  // The film speed in the span follows from its stretch, which creeps a little: two passes settle the residence time.
+  // The film speed in the span follows from its stretch, which creeps a little: a few passes settle the residence time.
   double stretch = stretch_at_stress(law, state, nominal, path.mode, input.temperature);
-  for (int pass = 0; pass < 2; ++pass) {
+  double before = 0.0;
+  for (int pass = 0; pass < 10 && std::abs(stretch - before) > 1e-8; ++pass) {
+    before = stretch;
     r.residence_time = (input.internal_path + input.mean_span) / (drawn.roller_speed_1 * stretch);
     path.laid = state;
     creep(law, path.laid, nominal, r.residence_time, path.mode, input.temperature);

@@ -15,53 +15,58 @@ namespace odeint = boost::numeric::odeint;
 
 namespace {
 
+/// The plain equations `d e_k/dt = a - (r/c) sinh(E c e/(Y chi))`, written from the parameters, not through the law.
 struct Problem {
-  const FilmLaw& law;
+  const FilmDescription& film;
   WidthMode mode;
   double log_start, log_rate, temperature;
 
-  [[nodiscard]] FilmRates rates(const ublas::vector<double>& e, double t) const {
-    FilmState s;
-    s.stretch = std::exp(log_start + log_rate * t);
-    std::copy(e.begin(), e.end(), s.strain.begin());
-    return law.rates(s, mode, temperature);
-  }
-  [[nodiscard]] ublas::vector<double> derivative(const ublas::vector<double>& e, double t) const {
-    const FilmRates r = rates(e, t);
-    ublas::vector<double> d(e.size());
-    for (std::size_t k = 0; k < e.size(); ++k) d[k] = log_rate - r.flow_sign[k] * std::exp(r.log_flow[k]);
-    return d;
+  struct Branch {
+    double y, flow, flow_by_y, gain, log_chi_slope;
+  };
+  [[nodiscard]] Branch branch(const ublas::vector<double>& e, std::size_t k, double t) const {
+    const double l = std::exp(log_start + log_rate * t);
+    const double chi = 1.0 + film.viscous_share * (mode.invariant(l) - 3.0);
+    const BranchParameters& b = film.branches[k];
+    const double modulus = b.modulus * std::exp(-film.thermal.modulus_softening * (temperature - test::room));
+    const double rate = b.reference_rate * std::exp(-b.activation_energy / 8.31446261815324 * (1 / temperature - 1 / test::room));
+    const double gain = modulus * mode.c / (b.flow_stress * temperature / test::room * chi);
+    const double y = gain * e[k];
+    return {y, rate / mode.c * std::sinh(y), rate / mode.c * std::cosh(y), gain,
+            film.viscous_share * mode.invariant_log_slope(l) / chi};
   }
 };
 
-/// One segment at a constant log rate with rosenbrock4, relative tolerance 1e-11; Jacobian by central differences of the
-/// uncoupled branches.
+/// One segment at a constant log rate with rosenbrock4. Time is a state of its own: given as an explicit argument, the
+/// stepper of Boost 1.74 stayed 2e-6 off SciPy's Radau and LSODA (which agree with the closed-form step to 1e-11).
 void reference_segment(const Problem& p, FilmState& state, double stretch_end, double dt) {
-  ublas::vector<double> e(p.law.branch_count());
-  std::copy_n(state.strain.begin(), e.size(), e.begin());
-  const auto system = [&](const ublas::vector<double>& x, ublas::vector<double>& dx, double t) { dx = p.derivative(x, t); };
-  const auto jacobian = [&](const ublas::vector<double>& x, ublas::matrix<double>& j, const double& t,
+  const std::size_t n = p.film.branches.size();
+  ublas::vector<double> e(n + 1);
+  std::copy_n(state.strain.begin(), n, e.begin());
+  e[n] = 0.0;
+  const auto system = [&](const ublas::vector<double>& x, ublas::vector<double>& dx, double) {
+    for (std::size_t k = 0; k < n; ++k) dx[k] = p.log_rate - p.branch(x, k, x[n]).flow;
+    dx[n] = 1.0;
+  };
+  const auto jacobian = [&](const ublas::vector<double>& x, ublas::matrix<double>& j, const double&,
                             ublas::vector<double>& dfdt) {
-    j = ublas::zero_matrix<double>(x.size(), x.size());
-    for (std::size_t k = 0; k < x.size(); ++k) {
-      const double h = 1e-6 * p.law.strain_scale(k);
-      ublas::vector<double> up = x, down = x;
-      up[k] += h;
-      down[k] -= h;
-      j(k, k) = (p.derivative(up, t)[k] - p.derivative(down, t)[k]) / (2 * h);
+    j = ublas::zero_matrix<double>(n + 1, n + 1);
+    for (std::size_t k = 0; k < n; ++k) {
+      const Problem::Branch b = p.branch(x, k, x[n]);
+      j(k, k) = -b.flow_by_y * b.gain;
+      j(k, n) = b.flow_by_y * b.y * b.log_chi_slope * p.log_rate;  // y falls as chi grows
     }
-    const double h = 1e-6 * dt;
-    dfdt = (p.derivative(x, t + h) - p.derivative(x, t - h)) / (2 * h);
+    std::fill(dfdt.begin(), dfdt.end(), 0.0);
   };
   auto stepper = odeint::make_controlled<odeint::rosenbrock4<double>>(1e-12, 1e-11);
   double t = 0.0, h = 1e-6 * dt;
   int tries = 0;
-  while (t < dt && ++tries < 400000) {
+  while (t < dt && ++tries < 4000000) {
     h = std::min(h, dt - t);
     stepper.try_step(std::make_pair(system, jacobian), e, t, h);
   }
   REQUIRE(t >= dt * (1 - 1e-12));
-  std::copy(e.begin(), e.end(), state.strain.begin());
+  std::copy_n(e.begin(), n, state.strain.begin());
   state.stretch = stretch_end;
 }
 
@@ -82,7 +87,7 @@ TEST_CASE("closed-form step with its controller against rosenbrock4 over random 
         const double dt = std::pow(10.0, 5.0 * uniform(random) - 2.0);
         const double rate = std::log(to / ours.stretch) / dt;
         advance_controlled(*law, ours, to, dt, mode, temperature, 1e-8);
-        reference_segment({*law, mode, std::log(reference.stretch), rate, temperature}, reference, to, dt);
+        reference_segment({film, mode, std::log(reference.stretch), rate, temperature}, reference, to, dt);
         for (std::size_t k = 0; k < law->branch_count(); ++k) {
           INFO(film.name << " path " << path << " segment " << segment << " branch " << k);
           CHECK(std::abs(ours.strain[k] - reference.strain[k]) / law->strain_scale(k) < 1e-6);

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// SI numbers as a person reads them, in metric or inch-pound units.
+#pragma once
+
+#include <string>
+
+namespace hoopfield::cli {
+
+enum class UnitStyle { metric, inch_pound };
+
+/// How one kind of quantity is shown.
+struct DisplayUnit {
+  double per_si = 1.0;  ///< shown = SI * per_si + offset
+  const char* name = "";
+  double offset = 0.0;
+};
+
+/// Units of one style. `N/m` and `lbf/in` and so on; the same for every command.
+struct DisplayUnits {
+  explicit DisplayUnits(UnitStyle style);
+  DisplayUnit tension, force, height, small_length, film_length, mass, stress, temperature, thickness;
+};
+
+/// Digits that matter and no exponent: 3 significant digits, whole numbers from 100 up. "-" when not finite.
+[[nodiscard]] std::string readable(double value);
+[[nodiscard]] std::string trimmed(double value);  ///< the same without zeros at the end, for running text
+[[nodiscard]] std::string number(double si, const DisplayUnit& unit);      ///< "412", for columns
+[[nodiscard]] std::string quantity(double si, const DisplayUnit& unit);    ///< "412 N/m", for running text
+[[nodiscard]] std::string duration(double seconds);                        ///< "7 days", "36 h", "90 s"
+[[nodiscard]] std::string percent(double fraction);                        ///< "23 %"
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/program.hpp"
+#include "sim/build_info.hpp"
+
+int main(int argc, char** argv) {
+  using namespace hoopfield::cli;
+  Program program;
+  program.app.set_version_flag("--version", "hoopfield " + hoopfield::build_version());
+  program.app.footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
+  for (const auto& add : {add_predict_command, add_film_command, add_selftest_command}) add(program);
+  return run(program, argc, argv);
+}

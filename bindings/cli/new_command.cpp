@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/new_command.hpp"
+
+#include "models/error.hpp"
+#include "sim/io/inputs.hpp"
+#include "sim/io/part_file.hpp"
+#include "sim/io/scenario_reader.hpp"
+
+#include <algorithm>
+#include <csignal>
+#include <filesystem>
+#include <iostream>
+#include <memory>
+
+#include <unistd.h>
+
+namespace hoopfield::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+void create_folder(const fs::path& folder) {
+  std::error_code code;
+  fs::create_directories(folder, code);
+  if (code) throw IoError(folder.string() + ": cannot be created: " + code.message(), folder.string());
+}
+
+void require_sizes(const StarterAnswers& answers) {
+  std::string missing;
+  for (const StarterQuestion& q : starter_questions()) {
+    if (q.needed && answers.count(std::string(q.key)) == 0) missing += (missing.empty() ? "" : ", ") + std::string(q.flag);
+  }
+  if (!missing.empty()) throw InputError("new: " + missing + " missing; expected a length with a unit such as \"1.2 m\" or \"48 in\"");
+}
+
+// Until a file is written there is nothing to tidy up, so Ctrl-C at a question may simply end the program.
+class PlainInterrupt {
+ public:
+  PlainInterrupt() : before_(std::signal(SIGINT, SIG_DFL)) {}
+  ~PlainInterrupt() { std::signal(SIGINT, before_); }
+  PlainInterrupt(const PlainInterrupt&) = delete;
+  PlainInterrupt& operator=(const PlainInterrupt&) = delete;
+
+ private:
+  void (*before_)(int);
+};
+
+std::string trimmed_line(std::string line) {
+  const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\r'; };
+  while (!line.empty() && blank(line.back())) line.pop_back();
+  line.erase(line.begin(), std::find_if_not(line.begin(), line.end(), blank));
+  return line;
+}
+
+}  // namespace
+
+StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterFilm& film, UnitStyle units) {
+  StarterAnswers answers;
+  out << "An empty line leaves a value open: it is then assumed, and said to be. Write numbers with units.\n";
+  for (const StarterQuestion& q : starter_questions()) {
+    if (q.key == "pattern.overlap" && answers.count("pattern.pitch") != 0) continue;
+    const std::string_view fallback = units == UnitStyle::inch_pound ? q.inch_pound : q.metric;
+    while (true) {
+      out << q.question << (fallback.empty() ? std::string() : " [" + std::string(fallback) + "]") << ": " << std::flush;
+      std::string line;
+      if (!std::getline(in, line)) throw InputError("new: the answers ended before the last question");
+      line = trimmed_line(line);
+      if (line.empty()) break;
+      StarterAnswers tried = answers;
+      tried[std::string(q.key)] = line;
+      try {
+        check_starter(tried, film, units);
+        answers = std::move(tried);
+        break;
+      } catch (const InputError& error) {
+        out << "  " << error.what() << "\n";
+      }
+    }
+  }
+  return answers;
+}
+
+int write_starter(const NewOptions& options, const CommonOptions& common, std::ostream& out) {
+  const StarterFilm film = starter_film(options.film);
+  check_starter(options.answers, film, common.units);
+  const fs::path folder = options.folder, scenario_path = folder / "scenario.toml", film_path = folder / film.file_name;
+  const bool new_folder = !fs::exists(folder);
+  if (!new_folder) {
+    check_target(scenario_path, common.overwrite);
+    check_target(film_path, common.overwrite);
+  }
+  create_folder(folder);
+  const bool new_film = !fs::exists(film_path);
+  Scenario scenario;
+  try {
+    write_file(film_path, film.text, common.overwrite);
+    const std::string text = starter_scenario(options.answers, film, common.units);
+    scenario = read_scenario_text(text, scenario_path.string(), folder.string());
+    write_file(scenario_path, text, common.overwrite);
+  } catch (...) {
+    std::error_code ignored;
+    if (new_film) fs::remove(film_path, ignored);
+    if (new_folder) fs::remove(folder, ignored);
+    throw;
+  }
+  const auto values = resolved_values(scenario);
+  const auto assumed = std::count_if(values.begin(), values.end(),
+                                     [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; });
+  out << "Wrote " << scenario_path.string() << " and " << film_path.string() << ".\n"
+      << assumed << " of " << values.size() << " inputs are assumed; the file says how to measure those that matter.\n";
+  if (scenario.film_description.provenance.illustrative) out << "The film is illustrative: its numbers describe no real film.\n";
+  out << "Next:\n  hoopfield check " << scenario_path.string() << "\n  hoopfield predict " << scenario_path.string() << "\n";
+  return exit_done;
+}
+
+void add_new_command(Program& program) {
+  CLI::App* command =
+      add_command(program, program.app, "new", "Write a starter scenario from what anyone at a line knows",
+                  "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\" --force \"70 N\"");
+  const auto options = std::make_shared<NewOptions>();
+  command->add_option("folder", options->folder, "Folder to write to")->required()->type_name("DIR");
+  command->add_option("--film", options->film, "Film file, or name of a film of the library (general-film)")->type_name("FILM");
+  for (const StarterQuestion& q : starter_questions()) {
+    command->add_option_function<std::string>(
+        std::string(q.flag), [options, key = std::string(q.key)](const std::string& text) { options->answers[key] = text; },
+        std::string(q.question))->type_name("VALUE");
+  }
+  command->callback([&program, options] {
+    program.action = [&program, options] {
+      if (options->answers.empty() && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1) {
+        const PlainInterrupt plain;
+        options->answers = ask_questions(std::cin, std::cout, starter_film(options->film), program.options.units);
+      } else {
+        require_sizes(options->answers);
+      }
+      return write_starter(*options, program.options, std::cout);
+    };
+  });
+}
+
+}  // namespace hoopfield::cli

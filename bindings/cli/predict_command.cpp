@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/predict_command.hpp"
+
+#include "bindings/cli/print_predict.hpp"
+#include "bindings/cli/progress.hpp"
+#include "bindings/cli/text_layout.hpp"
+#include "models/error.hpp"
+#include "sim/io/csv_writer.hpp"
+#include "sim/io/hdf5_writer.hpp"
+#include "sim/io/json_writer.hpp"
+#include "sim/io/part_file.hpp"
+#include "sim/io/scenario_reader.hpp"
+#include "sim/predict.hpp"
+
+#include <chrono>
+#include <ctime>
+#include <iostream>
+#include <memory>
+#include <thread>
+
+#include <sys/utsname.h>
+
+namespace hoopfield::cli {
+
+namespace {
+
+using Clock = std::chrono::system_clock;
+
+std::string utc(Clock::time_point moment) {
+  const std::time_t seconds = Clock::to_time_t(moment);
+  std::tm parts{};
+  ::gmtime_r(&seconds, &parts);
+  char text[32];
+  std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &parts);
+  return text;
+}
+
+RunInfo run_info(Clock::time_point start) {
+  RunInfo info;
+  info.started = utc(start);
+  info.duration = std::chrono::duration<double>(Clock::now() - start).count();
+  utsname system{};
+  if (::uname(&system) == 0)
+    info.host_system = std::string(system.sysname) + " " + system.release + " " + system.machine;
+  info.host_threads = std::thread::hardware_concurrency();
+  return info;
+}
+
+/// The whole computation; a progress bar lives only as long as it.
+Result compute(const Scenario& scenario) {
+  ProgressBar bar;
+  Result result = predict(scenario, &bar);
+  add_sensitivity(scenario, result, &bar);
+  rank_unknowns(scenario, result, &bar);
+  stop_if_interrupted();
+  return result;
+}
+
+int target_code(const Result& result, bool require) {
+  if (!require) return exit_done;
+  int missed = 0;
+  for (const TargetResult& target : result.targets) missed += target.met ? 0 : 1;
+  if (missed == 0) return exit_done;
+  std::cerr << "hoopfield: " << missed << (missed == 1 ? " target is" : " targets are") << " missed\n";
+  return exit_target_missed;
+}
+
+}  // namespace
+
+int predict_scenario(const PredictOptions& options, const CommonOptions& common) {
+  const Clock::time_point start = Clock::now();
+  const Scenario scenario = read_scenario(options.scenario);
+  if (options.require && !scenario.target)
+    throw InputError(options.scenario + ": --require needs a [target] table in the scenario", options.scenario);
+  // A name that cannot be written is better known before the work than after it.
+  if (!options.hdf5.empty()) check_target(options.hdf5, common.overwrite);
+  if (!options.csv_folder.empty()) check_csv_targets(options.csv_folder, common.overwrite);
+  const Result result = compute(scenario);
+  if (!options.hdf5.empty()) write_hdf5(options.hdf5, scenario, result, common.overwrite);
+  if (!options.csv_folder.empty()) write_csv(options.csv_folder, scenario, result, common.overwrite);
+  if (options.json)
+    std::cout << summary_json(scenario, result, run_info(start)) << '\n';
+  else
+    std::cout << predict_text(scenario, result, {common.units, styled_output()});
+  return target_code(result, options.require);
+}
+
+void add_predict_command(Program& program) {
+  CLI::App* command = add_command(program, program.app, "predict", "Predict one wrap from a scenario file",
+                                  "hoopfield predict scenario.toml -o result.h5");
+  const auto options = std::make_shared<PredictOptions>();
+  command->add_option("scenario", options->scenario, "Scenario file (TOML)")->required()->type_name("SCENARIO.toml");
+  command->add_option("-o,--output", options->hdf5, "Write the whole result as HDF5")->type_name("OUT.h5");
+  command->add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder")->type_name("DIR");
+  command->add_flag("--json", options->json, "Print one JSON object, not the page");
+  command->add_flag("--require", options->require, "Exit code 1 when a target is missed");
+  command->callback([&program, options] {
+    program.action = [&program, options] { return predict_scenario(*options, program.options); };
+  });
+}
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/print_predict.hpp"
+
+#include "bindings/cli/explain_least.hpp"
+#include "bindings/cli/text_layout.hpp"
+
+#include "sim/io/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+namespace hoopfield::cli {
+
+namespace {
+
+constexpr std::size_t label_width = 32;
+constexpr std::size_t column_width = 15;
+
+std::string table_row(const std::string& label, const std::function<std::string(std::size_t)>& cell) {
+  std::string line = pad_right("  " + label, label_width);
+  for (std::size_t s = 0; s < station_names.size(); ++s) line += pad_left(cell(s), column_width);
+  return line + '\n';
+}
+
+std::string layers_cell(const StationResult& station) {
+  const std::string low = fixed(station.film_layers_min, 1), high = fixed(station.film_layers_max, 1);
+  return fixed(station.film_layers, 1) + (low == high ? "" : " (" + low + "-" + high + ")");
+}
+
+std::string moment_rows(const Scenario& scenario, const ContainmentResult& containment, const DisplayUnits& units) {
+  const auto value = [&](double StationResult::*member, const DisplayUnit& unit) {
+    return [&containment, member, unit](std::size_t s) { return number(containment.stations[s].*member, unit); };
+  };
+  const std::string band = " over " + quantity(scenario.stations.band_height, units.small_length);
+  return table_row(std::string("hoop tension, ") + units.tension.name, value(&StationResult::hoop_tension, units.tension)) +
+         table_row("band tension" + band + ", " + units.force.name, value(&StationResult::band_tension, units.force)) +
+         table_row(std::string("pull force, ") + units.force.name, value(&StationResult::pull_force, units.force)) +
+         table_row("film layers", [&](std::size_t s) { return layers_cell(containment.stations[s]); });
+}
+
+std::string containment_table(const Scenario& scenario, const Result& result, const PrintStyle& style) {
+  const DisplayUnits units(style.units);
+  std::string text = heading("Containment", style.styled);
+  text += table_row("", [](std::size_t s) { return station_names[s]; });
+  text += table_row(std::string("height above the deck, ") + units.height.name, [&](std::size_t s) {
+    return trimmed(result.end.stations[s].height * units.height.per_si);
+  });
+  text += "\n  At the end of wrapping\n" + moment_rows(scenario, result.end, units);
+  const auto ranged = [](const StationResult& s) { return layers_cell(s).find('(') != std::string::npos; };
+  const std::string note = std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
+                               ? "\n" + wrap("Film layers in brackets: the range over where the climb happens to start.", "  ", "  ")
+                               : "";
+  if (scenario.storage.duration <= 0.0) return text + note;
+  text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
+  text += moment_rows(scenario, result.after_storage, units);
+  text += table_row("hoop tension kept", [&](std::size_t s) {
+    return percent(result.after_storage.stations[s].hoop_tension / result.end.stations[s].hoop_tension);
+  });
+  return text + note;
+}
+
+std::string fact(const std::string& label, const std::string& value) {
+  return wrap(value, pad_right("  " + label, 24), std::string(24, ' '));
+}
+
+std::string pitch_text(const PatternResult& pattern, const DisplayUnits& units) {
+  if (pattern.pitch <= 0.0) return "none: all turns at one height";
+  std::string text = quantity(pattern.pitch, units.small_length);
+  if (pattern.gap > 0.0) return text + ", leaving bare gaps of " + quantity(pattern.gap, units.small_length);
+  return text + ", an overlap of " + percent(pattern.overlap) + " of the laid width";
+}
+
+std::string span_text(const SpanResult& span, const DisplayUnits& units) {
+  std::string text = quantity(span.force_set, units.force) + " set";
+  if (span.force_max - span.force_min > 0.005 * span.force_set)
+    text += ", " + quantity(span.force_mean, units.force) + " on average, " + number(span.force_min, units.force) +
+            " to " + quantity(span.force_max, units.force) + " within a turn";
+  return text;
+}
+
+std::string settings_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
+  const DisplayUnits units(style.units);
+  std::string film_use = quantity(result.film.mass, units.mass) + ", " +
+                         quantity(result.film.length_on_roll, units.film_length) + " of the roll";
+  if (scenario.film.price)
+    film_use += ", " + fixed(*scenario.film.price * result.film.mass, 2) +
+                (scenario.cost.currency.empty() ? " in the currency of the price" : " " + scenario.cost.currency);
+  return heading("Settings and film", style.styled) +
+         fact("stretch on the load", percent(result.film_path.stretch_on_load - 1.0) + " after a pre-stretch of " +
+                                         percent(scenario.delivery.prestretch)) +
+         fact("laid width", quantity(result.film_path.laid_width, units.small_length) + " of " +
+                                quantity(scenario.film.width, units.small_length) + " on the roll") +
+         fact("film per load", film_use) + fact("span force", span_text(result.span, units)) +
+         fact("turns", trimmed(result.pattern.turns)) + fact("pitch", pitch_text(result.pattern, units)) +
+         fact("cycle time", duration(result.pattern.cycle_time) + " of rotation");
+}
+
+std::string targets_text(const Result& result, const PrintStyle& style) {
+  if (result.targets.empty()) return "";
+  const DisplayUnits units(style.units);
+  std::string text = heading("Targets", style.styled);
+  for (const TargetResult& t : result.targets) {
+    const DisplayUnit& unit = t.quantity == "pull_force" ? units.force : units.tension;
+    text += wrap(t.station + ": " + (t.quantity == "pull_force" ? "pull force " : "hoop tension ") +
+                     quantity(t.predicted, unit) + (t.at == "end" ? " at the end of wrapping" : " after storage") +
+                     ", wanted " + quantity(t.wanted, unit) + ": " + (t.met ? "met" : "MISSED"),
+                 "  ", "    ");
+  }
+  return text + '\n';
+}
+
+std::string unknown_text(const UnknownInput& unknown, std::size_t place, const DisplayUnits& units) {
+  std::string effect = unknown.failed
+                           ? "the prediction fails at an end of that range: " + unknown.message
+                           : "the weakest station then holds " + number(unknown.containment_low, units.tension) + " to " +
+                                 quantity(unknown.containment_high, units.tension) + " after storage, a spread of " +
+                                 percent(unknown.effect);
+  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; it may be " + unknown.low_text + " to " +
+                              unknown.high_text + ". Over that range " + effect + ".",
+                          "  " + std::to_string(place) + ". ", "     ");
+  if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
+  return text;
+}
+
+std::string unknowns_text(const Result& result, const PrintStyle& style) {
+  if (result.assumed.empty()) return "";
+  std::string text = heading("Largest unknowns", style.styled);
+  const std::size_t shown = std::min<std::size_t>(3, result.assumed.size());
+  for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, DisplayUnits(style.units));
+  return text + '\n';
+}
+
+std::string warnings_text(const Result& result, const PrintStyle& style) {
+  if (result.warnings.empty()) return "";
+  std::string text = heading("Warnings", style.styled);
+  for (const Warning& w : result.warnings)
+    text += wrap(w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
+  return text + '\n';
+}
+
+std::string caution_text(const PrintStyle& style) {
+  return heading("Caution", style.styled) +
+         wrap("A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows nothing "
+              "of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt people: "
+              "follow local codes, let a qualified person decide whether a load may travel, and check the wrap on the "
+              "real load.",
+              "  ", "  ");
+}
+
+}  // namespace
+
+std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle style) {
+  const DisplayUnits units(style);
+  const auto& after = result.after_storage.stations;
+  const auto weakest = static_cast<std::size_t>(
+      std::min_element(after.begin(), after.end(),
+                       [](const auto& a, const auto& b) { return a.hoop_tension < b.hoop_tension; }) -
+      after.begin());
+  const double now = result.end.stations[weakest].hoop_tension;
+  const double later = after[weakest].hoop_tension;
+  std::string text = std::string("Of the three stations the ") + station_names[weakest] + " holds least: hoop tension is " +
+                     quantity(now, units.tension) + " when wrapping ends";
+  if (scenario.storage.duration <= 0.0) return text + ".";
+  text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
+  if (!(now > 0.0)) return text + ".";
+  const double change = later / now - 1.0;
+  if (std::abs(change) < 5e-4) return text + ", unchanged.";
+  return text + ", " + percent(std::abs(change)) + (change < 0.0 ? " less." : " more.");
+}
+
+std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
+  std::string text;
+  if (!scenario.title.empty()) text += wrap(scenario.title, "", "") + '\n';
+  text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';
+  text += targets_text(result, style);
+  text += containment_table(scenario, result, style) + '\n';
+  text += heading("Where it is least, and why", style.styled) +
+          wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n';
+  text += settings_text(scenario, result, style) + '\n';
+  text += unknowns_text(result, style);
+  text += warnings_text(result, style);
+  return text + caution_text(style);
+}
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// A prediction as a person reads it at a terminal.
+#pragma once
+
+#include "bindings/cli/display_units.hpp"
+#include "sim/result.hpp"
+#include "sim/scenario.hpp"
+
+#include <string>
+
+namespace hoopfield::cli {
+
+struct PrintStyle {
+  UnitStyle units = UnitStyle::metric;
+  bool styled = false;
+};
+
+/// The answer in one sentence, made from the numbers: the weakest station, its hoop tension now and after storage.
+[[nodiscard]] std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle units);
+
+/// Everything `predict` prints, at most 80 columns wide.
+[[nodiscard]] std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style);
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/program.hpp"
+
+#include "bindings/cli/progress.hpp"
+#include "models/error.hpp"
+
+#include <csignal>
+#include <iostream>
+#include <map>
+#include <new>
+
+namespace hoopfield::cli {
+
+namespace {
+
+int report(const std::string& text, int code) {
+  std::cout.flush();
+  std::cerr << "hoopfield: " << text << '\n';
+  return code;
+}
+
+int run_action(const std::function<int()>& action) {
+  try {
+    const int code = action();
+    std::cout.flush();
+    if (!std::cout) return report("cannot write to standard output", exit_file_error);
+    return code;
+  } catch (const InputError& error) {
+    return report(error.what(), exit_bad_input);
+  } catch (const SolverError& error) {
+    return report(error.what(), exit_not_computed);
+  } catch (const IoError& error) {
+    return report(error.what(), exit_file_error);
+  } catch (const Interrupted&) {
+    return report("stopped on request; no file was written", exit_interrupted);
+  } catch (const std::bad_alloc&) {
+    return report("not enough memory", exit_not_computed);
+  } catch (const std::exception& error) {
+    return report(std::string("unexpected error: ") + error.what(), exit_not_computed);
+  }
+}
+
+}  // namespace
+
+CLI::App* add_command(Program& program, CLI::App& parent, const std::string& name, const std::string& description,
+                      const std::string& example) {
+  CLI::App* command = parent.add_subcommand(name, description);
+  command->footer("Example:\n  " + example);
+  command
+      ->add_option_function<std::string>(
+          "--units",
+          [&program](const std::string& style) {
+            program.options.units = style == "metric" ? UnitStyle::metric : UnitStyle::inch_pound;
+          },
+          "Units on the page; files name their own")
+      ->check(CLI::IsMember({"metric", "inch-pound"}))
+      ->type_name("STYLE");
+  command->add_flag("--overwrite", program.options.overwrite, "Replace files that exist");
+  return command;
+}
+
+int run(Program& program, int argc, const char* const* argv) {
+  // A file that grows too large must come back as an error of write(), not end the program.
+  std::signal(SIGXFSZ, SIG_IGN);
+  catch_interrupts();
+  try {
+    program.app.parse(argc, argv);
+  } catch (const CLI::Success& request) {
+    return program.app.exit(request);  // --help, --version
+  } catch (const CLI::ParseError& error) {
+    return report(std::string(error.what()) + "\nRun with --help for the options.", exit_bad_input);
+  }
+  if (!program.action) {
+    std::cout << program.app.help();
+    return exit_bad_input;
+  }
+  return run_action(program.action);
+}
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Progress on a terminal, and stopping on Ctrl-C.
+#pragma once
+
+#include "sim/predict.hpp"
+
+#include <chrono>
+
+namespace hoopfield::cli {
+
+/// From now on Ctrl-C and a termination request only raise a flag.
+void catch_interrupts();
+[[nodiscard]] bool interrupted();
+/// Throws Interrupted when the flag is up. Call it before anything that cannot be undone.
+void stop_if_interrupted();
+
+/// Draws a bar on stderr when that is a terminal and the work takes over a second; asks to stop once interrupted.
+class ProgressBar : public Observer {
+ public:
+  ProgressBar();
+  ~ProgressBar() override;
+  ProgressBar(const ProgressBar&) = delete;
+  ProgressBar& operator=(const ProgressBar&) = delete;
+  bool progress(double fraction, const char* stage) override;
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  Clock::time_point start_ = Clock::now(), drawn_ = start_;
+  bool terminal_ = false;
+  bool visible_ = false;
+};
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/parameter.hpp"
+
+#include "models/units.hpp"
+
+#include <algorithm>
+
+namespace hoopfield {
+namespace {
+
+std::vector<Parameter> join_scenario() {
+  std::vector<Parameter> all;
+  for (const auto part : {detail::delivery_declarations(), detail::load_declarations(), detail::result_place_declarations()}) {
+    all.insert(all.end(), part.begin(), part.end());
+  }
+  return all;
+}
+
+std::string_view last_part(std::string_view key) {
+  const auto dot = key.rfind('.');
+  return dot == std::string_view::npos ? key : key.substr(dot + 1);
+}
+
+// "containment.end.top.x" and "containment.after_storage.faces.left.x" are one declaration, "containment.x".
+std::string plain_key(std::string_view text) {
+  std::string key(text);
+  if (key.rfind("containment.", 0) == 0) return "containment." + std::string(last_part(key));
+  if (const auto open = key.find('['); open != std::string::npos) {
+    if (const auto close = key.find(']', open); close != std::string::npos) key.erase(open, close - open + 1);
+  }
+  return key;
+}
+
+constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file, ParameterRoom::output};
+
+}  // namespace
+
+std::span<const Parameter> parameters(ParameterRoom room) {
+  static const std::vector<Parameter> scenario = join_scenario();
+  switch (room) {
+    case ParameterRoom::scenario: return scenario;
+    case ParameterRoom::film_file: return detail::film_file_declarations();
+    case ParameterRoom::output: return detail::output_declarations();
+  }
+  return {};
+}
+
+const Parameter* find_parameter(ParameterRoom room, std::string_view key) {
+  const auto all = parameters(room);
+  const auto it = std::find_if(all.begin(), all.end(), [&](const Parameter& p) { return p.key == key; });
+  return it == all.end() ? nullptr : &*it;
+}
+
+std::vector<const Parameter*> find_parameters(std::string_view text) {
+  const std::string key = plain_key(text);
+  std::vector<const Parameter*> found;
+  for (const ParameterRoom room : rooms) {
+    if (const Parameter* p = find_parameter(room, key)) found.push_back(p);
+  }
+  if (!found.empty()) return found;
+  for (const ParameterRoom room : rooms) {
+    for (const Parameter& p : parameters(room)) {
+      const bool tail = p.key.size() > key.size() && p.key.ends_with(key) && p.key[p.key.size() - key.size() - 1] == '.';
+      if (tail && !key.empty()) found.push_back(&p);
+    }
+  }
+  return found;
+}
+
+std::string nearest_key(std::string_view text, std::span<const std::string_view> keys) {
+  std::string_view best;
+  std::size_t least = std::max<std::size_t>(2, text.size() / 3) + 1;
+  for (const std::string_view key : keys) {
+    // The right word in the wrong table is as likely as a slip of the keyboard.
+    const std::size_t moved = last_part(key) == last_part(text) ? 2 : least;
+    const std::size_t distance = std::min(edit_distance(text, key), moved);
+    if (distance < least) {
+      least = distance;
+      best = key;
+    }
+  }
+  return std::string(best);
+}
+
+std::vector<std::string> nearest_keys(std::string_view text, std::size_t count) {
+  std::vector<std::pair<std::size_t, std::string>> scored;
+  for (const ParameterRoom room : rooms) {
+    for (const Parameter& p : parameters(room)) {
+      std::size_t distance = std::min(edit_distance(text, p.key), edit_distance(text, last_part(p.key)));
+      if (text.size() > 2 && p.key.find(text) != std::string_view::npos) distance = 1;
+      scored.emplace_back(distance, std::string(p.key));
+    }
+  }
+  std::stable_sort(scored.begin(), scored.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<std::string> keys;
+  for (const auto& [distance, key] : scored) {
+    if (keys.size() == count || distance > std::max<std::size_t>(3, text.size() / 2)) break;
+    if (std::find(keys.begin(), keys.end(), key) == keys.end()) keys.push_back(key);
+  }
+  return keys;
+}
+
+std::string bounds_text(const Parameter& parameter, bool inch_pound) {
+  const std::string_view unit = inch_pound ? parameter.inch_pound : parameter.metric;
+  const auto number = [&](const Bound& b) { return format_quantity(b.value, unit, 10); };
+  const auto& low = parameter.lower;
+  const auto& high = parameter.upper;
+  if (low && high && low->inclusive && high->inclusive) return number(*low) + " to " + number(*high);
+  std::string text;
+  if (low) text = (low->inclusive ? "at least " : "more than ") + number(*low);
+  if (high) text += (text.empty() ? "" : " and ") + std::string(high->inclusive ? "at most " : "less than ") + number(*high);
+  return text;
+}
+
+bool within_bounds(const Parameter& parameter, double si_value) {
+  const auto& low = parameter.lower;
+  const auto& high = parameter.upper;
+  if (low && !(low->inclusive ? si_value >= low->value : si_value > low->value)) return false;
+  return !high || (high->inclusive ? si_value <= high->value : si_value < high->value);
+}
+
+std::vector<std::string_view> choice_list(const Parameter& parameter) {
+  std::vector<std::string_view> list;
+  std::string_view rest = parameter.choices;
+  while (!rest.empty()) {
+    const auto bar = rest.find('|');
+    list.push_back(rest.substr(0, bar));
+    if (bar == std::string_view::npos) break;
+    rest.remove_prefix(bar + 1);
+  }
+  return list;
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/error.hpp"
+#include "models/pattern/pattern.hpp"
+#include "tests/support/catch.hpp"
+
+#include <cmath>
+#include <random>
+
+using namespace hoopfield;
+
+namespace {
+
+PatternPlan plan_of(double height, double width, double pitch) {
+  PatternPlan plan;
+  plan.load_height = height;
+  plan.laid_width = width;
+  plan.pitch_up = plan.pitch_down = pitch;
+  return plan;
+}
+
+const std::vector<double> event_turns = {0.1845, 0.4459, 0.6845, 0.9459};
+const std::vector<std::size_t> event_faces = {0, 3, 2, 1};
+
+}  // namespace
+
+TEST_CASE("pattern: edge heights over the turns", "[pattern]") {
+  PatternPlan plan = plan_of(1.5, 0.4, 0.2);
+  plan.top_overhang = 0.05;
+  const Pattern pattern(plan);
+  CHECK(pattern.climb() == Approx(1.15));
+  CHECK(pattern.lower_edge(1.9) == 0.0);
+  CHECK(pattern.lower_edge(3.0) == Approx(0.2));
+  CHECK(pattern.lower_edge(2 + 5.75) == Approx(1.15));
+  CHECK(pattern.lower_edge(9.0) == Approx(1.15));      // top turns
+  CHECK(pattern.lower_edge(2 + 5.75 + 2 + 1) == Approx(0.95));
+  CHECK(pattern.turns() == 16.0);  // 2 + 5.75 + 2 + 5.75, completed
+  CHECK(pattern.lower_edge(15.9) == 0.0);
+}
+
+TEST_CASE("pattern: all turns at one height", "[pattern]") {
+  PatternPlan plan = plan_of(0.2, 0.3, 0.0);
+  plan.bottom_turns = 6;
+  plan.top_turns = 0;
+  const Pattern pattern(plan);
+  CHECK(pattern.turns() == 6.0);
+  const auto patches = lay_patches(pattern, event_turns, event_faces);
+  CHECK(patches.size() == 24);
+  for (const Patch& p : patches) CHECK(covered_fraction(p, 0.0, 0.2) == Approx(1.0).epsilon(1e-14));
+  plan.bottom_turns = 0;
+  CHECK_THROWS_AS(Pattern(plan), InputError);
+}
+
+TEST_CASE("pattern: covered fraction against a fine sum, and width conserved over all slices", "[pattern]") {
+  std::mt19937 random(5);
+  std::uniform_real_distribution<double> uniform(0.0, 1.0);
+  for (int i = 0; i < 50; ++i) {
+    Patch patch;
+    patch.edge_begin = uniform(random) - 0.2;
+    patch.edge_end = patch.edge_begin + 0.3 * (uniform(random) - 0.5);
+    patch.width = 0.4 * uniform(random) + 0.01;
+    const double low = uniform(random), high = low + 0.05;
+    double sum = 0.0;
+    const int n = 4000;
+    for (int j = 0; j < n; ++j) {
+      const double edge = patch.edge_begin + (patch.edge_end - patch.edge_begin) * (j + 0.5) / n;
+      sum += std::max(0.0, std::min(edge + patch.width, high) - std::max(edge, low)) / (high - low) / n;
+    }
+    CHECK(covered_fraction(patch, low, high) == Approx(sum).margin(2e-4));
+    double total = 0.0;
+    for (int s = -20; s < 60; ++s) total += covered_fraction(patch, 0.05 * s, 0.05 * (s + 1)) * 0.05;
+    CHECK(total == Approx(patch.width).epsilon(1e-9));
+    double above = 0.0;
+    for (int j = 0; j < n; ++j) {
+      const double edge = patch.edge_begin + (patch.edge_end - patch.edge_begin) * (j + 0.5) / n;
+      above += std::max(0.0, edge + patch.width - 0.5) / n;
+    }
+    CHECK(mean_width_above(patch, 0.5) == Approx(above).margin(1e-4));
+  }
+}
+
+TEST_CASE("pattern: film layers in the helix zone: floor or ceil by height, width over pitch in the mean", "[pattern]") {
+  // width 0.5, pitch 0.2: half the height has two layers, half has three, in one pass
+  PatternPlan plan = plan_of(3.0, 0.5, 0.2);
+  plan.descent = false;
+  const auto patches = lay_patches(Pattern(plan), event_turns, event_faces);
+  double mean = 0.0;
+  int two = 0, three = 0;
+  for (int s = 0; s < 200; ++s) {
+    const double low = 1.2 + 0.2 * s / 200, high = low + 0.001;
+    double layers = 0.0;
+    // along one vertical line: the start corner of the front face
+    for (const Patch& p : patches)
+      if (p.face == 0) layers += p.edge_begin <= low && low < p.edge_begin + p.width ? 1.0 : 0.0;
+    two += layers == 2.0;
+    three += layers == 3.0;
+    for (const Patch& p : patches) mean += covered_fraction(p, low, high) / 200 / 4;
+  }
+  CHECK(two + three == 200);
+  CHECK(two == Approx(100).margin(2));
+  CHECK(mean == Approx(2.5).epsilon(2e-3));
+}
+
+TEST_CASE("pattern: bare gaps and roping", "[pattern]") {
+  CHECK(bare_gap(plan_of(1.5, 0.4, 0.45)) == Approx(0.05));
+  CHECK(bare_gap(plan_of(1.5, 0.4, 0.39)) == 0.0);
+  PatternPlan plan = plan_of(1.5, 0.4, 0.2);
+  plan.roping_width = 0.05;
+  const Pattern pattern(plan);
+  CHECK(pattern.film_width(1.0) == 0.05);
+  CHECK(pattern.film_width(5.0) == 0.4);
+}
