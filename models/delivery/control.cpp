@@ -20,9 +20,9 @@ double lag_step(double x, double v0, double v1, double dt, double tau) {
   if (!(tau > 0.0)) return v1;
   const double s = dt / tau;
   if (!(s > 0.0)) return x;
-  const double decay = std::exp(-s);
-  const double mean = s < 1e-4 ? 1.0 - s / 2.0 + s * s / 6.0 : -std::expm1(-s) / s;  // (1 - exp(-s))/s
-  return v1 + (x - v0) * decay - (v1 - v0) * mean;
+  const double gone = -std::expm1(-s);
+  const double mean = s < 1e-4 ? 1.0 - s / 2.0 + s * s / 6.0 : gone / s;  // (1 - exp(-s))/s
+  return v1 + (x - v0) * (1.0 - gone) - (v1 - v0) * mean;
 }
 
 }  // namespace

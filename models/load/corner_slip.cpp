@@ -114,8 +114,9 @@ void best_slip(Chain& chain, std::size_t c, double tolerance) {
   double slip = chain.slip(c);
   double low = slip - chain.mass(c + 1);  // either face would be bare there
   double high = slip + chain.mass(c);
-  double goal = low > 0.0 ? chain.limit(c) : -chain.limit(c);
-  if (low < 0.0 && high > 0.0) {
+  const double bare = 1e-9 * (high - low);  // with no slip here a face would hold next to nothing: not a candidate
+  double goal = low > -bare ? chain.limit(c) : -chain.limit(c);
+  if (low < -bare && high > bare) {
     if (slip != 0.0) chain.move_one(c, slip = 0.0);
     const double jump = chain.jump(c);
     if (std::abs(jump) <= chain.limit(c)) return;
@@ -133,16 +134,59 @@ void best_slip(Chain& chain, std::size_t c, double tolerance) {
   }
 }
 
-CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done) {
+void sweep_once(Chain& chain, bool backwards, double tolerance) {
   const std::size_t n = chain.corners();
+  for (std::size_t k = 0; k < n; ++k) {
+    const std::size_t c = backwards ? n - 1 - k : k;
+    if (chain.violation(c) > 0.0) best_slip(chain, c, tolerance);
+  }
+}
+
+CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done) {
   for (std::size_t i = 0; i < 200000; ++i) {
-    for (std::size_t k = 0; k < n; ++k) {
-      const std::size_t c = backwards ? n - 1 - k : k;
-      if (chain.violation(c) > 0.0) best_slip(chain, c, tolerance);
-    }
-    if (chain.greatest_violation() <= tolerance) return chain.result(done + i + 1);
+    if (chain.greatest_violation() <= tolerance) return chain.result(done + i);
+    sweep_once(chain, backwards, tolerance);
   }
   throw SolverError("corner slip: no minimum found", "check the friction and the stiffness of the film");
+}
+
+std::vector<int> slip_signs(const Chain& chain) {
+  std::vector<int> sign(chain.corners(), 0);
+  for (std::size_t c = 0; c < sign.size(); ++c) {
+    const double jump = chain.jump(c);
+    if (chain.slip(c) != 0.0) {
+      sign[c] = chain.slip(c) > 0.0 ? 1 : -1;
+    } else if (std::abs(jump) > chain.limit(c)) {
+      sign[c] = jump > 0.0 ? 1 : -1;
+    }
+  }
+  return sign;
+}
+
+/// Newton step of the sliding corners, shortened until the objective still falls (or nearly) at its end. False when the
+/// step does not lead downhill.
+bool newton_step(Chain& chain) {
+  const std::vector<int> sign = slip_signs(chain);
+  const std::vector<double> target = newton_target(chain, sign);
+  std::vector<double> from(chain.corners()), to(chain.corners());
+  for (std::size_t c = 0; c < from.size(); ++c) from[c] = chain.slip(c);
+  const auto slope = [&] {
+    double sum = 0.0;
+    for (std::size_t c = 0; c < from.size(); ++c)
+      sum += (target[c] - from[c]) * (sign[c] * (sign[c] != 0 ? chain.limit(c) : 0.0) - chain.jump(c));
+    return sum;
+  };
+  const double at_start = slope();
+  if (!(at_start < 0.0)) return false;
+  double share = chain.move_to(target);
+  for (int i = 0; i < 20; ++i) {
+    const double at_end = slope();
+    if (at_end <= -0.1 * at_start) return true;
+    share *= std::clamp(at_start / (at_start - at_end), 0.1, 0.9);
+    for (std::size_t c = 0; c < from.size(); ++c) to[c] = from[c] + share * (target[c] - from[c]);
+    chain.move_to(to);
+  }
+  return true;
 }
 
 }  // namespace
@@ -156,21 +200,13 @@ CornerSlip slip_corners_by_sweeps(const std::vector<double>& mass, const std::ve
 CornerSlip slip_corners(const std::vector<double>& mass, const std::vector<double>& limit, const FaceTension& tension,
                         double tolerance) {
   Chain chain(mass, limit, tension);
-  const std::size_t n = chain.corners();
-  std::vector<int> sign(n, 0);
-  for (std::size_t i = 0; i < 60 + 2 * n; ++i) {
+  const std::size_t most = 60 + 2 * chain.corners();
+  for (std::size_t i = 0; i < most; ++i) {
     if (chain.greatest_violation() <= tolerance) return chain.result(i);
-    for (std::size_t c = 0; c < n; ++c) {
-      const double jump = chain.jump(c);
-      if (chain.slip(c) != 0.0) {
-        sign[c] = chain.slip(c) > 0.0 ? 1 : -1;
-      } else {
-        sign[c] = std::abs(jump) > chain.limit(c) ? (jump > 0.0 ? 1 : -1) : 0;
-      }
-    }
-    chain.move_to(newton_target(chain, sign));
+    // A sweep now and then frees a set of sliding corners that would go round in circles.
+    if (i % 8 == 7 || !newton_step(chain)) sweep_once(chain, i % 16 == 7, tolerance);
   }
-  return sweep(chain, false, tolerance, 60 + 2 * n);
+  return sweep(chain, false, tolerance, most);
 }
 
 double greatest_excess(const std::vector<double>& log_tension, const std::vector<double>& limit) {

@@ -114,40 +114,52 @@ void Span::add_drift(FilmState& film, double pace, const Strains& drift) const {
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.strain[k] += pace * drift[k];
 }
 
-/// ln l at the end of a step: conservation of film, trapezoid feed, control law and a force linear in ln l about the
-/// guess.
-double Span::solve_stretch(const SpanState& begin, const Node& n0, const Node& n1, double log_guess,
-                           double force_at_guess, double slope, double precision, ControlState& control) const {
+namespace {
+
+/// ln(a/b), by its series in (a - b)/(a + b) where the two are close.
+double log_ratio(double a, double b) {
+  const double z = (a - b) / (a + b), square = z * z;
+  if (square > 1e-4) return std::log(a / b);
+  return 2.0 * z * (1.0 + square * (1.0 / 3.0 + square * (0.2 + square / 7.0)));
+}
+
+}  // namespace
+
+/// Film in the span at the end of a step: conservation, trapezoid feed, the control law and a force linear in ln l about
+/// the guess, solved together.
+double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess, double force_at_guess,
+                        double slope, double precision, ControlState& control) const {
   const double half = 0.5 * (n1.time - n0.time);
   const double kept = begin.mass + half * (begin.control.feed - n0.round_speed / begin.film.stretch);
+  const double share = 1.0 / (1.0 + half * n1.round_speed / n1.length);  // what the corner round takes at the end
   const ControlSignal s0{n0.demand, begin.force, n0.speed};
-  const auto miss = [&](double x) {
-    const ControlSignal s1{n1.demand, std::max(force_at_guess + slope * (x - log_guess), 0.0), n1.speed};
-    control = control_->advance(begin.control, s0, s1, 2.0 * half);
-    const double mass = kept + half * (control.feed - n1.round_speed * std::exp(-x));
-    return x - std::log(n1.length / std::max(mass, 1e-9 * begin.mass));
+  const auto miss = [&](double mass) {
+    const double force = std::max(force_at_guess + slope * log_ratio(mass_guess, mass), 0.0);
+    control = control_->advance(begin.control, s0, {n1.demand, force, n1.speed}, 2.0 * half);
+    return mass - std::max((kept + half * control.feed) * share, 1e-9 * begin.mass);
   };
-  double x0 = log_guess, g0 = miss(x0);
-  double x1 = x0 - g0;
-  for (int i = 0; i < 30 && std::abs(x1 - x0) > precision; ++i) {
-    const double g1 = miss(x1);
-    // The miss rises with x; a secant outside that is replaced by a plain substitution.
-    const double rise = g1 != g0 ? (g1 - g0) / (x1 - x0) : 1.0;
-    x0 = x1;
+  double m0 = mass_guess, g0 = miss(m0);
+  double m1 = m0 - g0;
+  for (int i = 0; i < 30 && std::abs(m1 - m0) > precision * m0; ++i) {
+    const double g1 = miss(m1);
+    // The miss rises with the mass; a secant that does not is replaced by a plain substitution.
+    const double rise = g1 != g0 ? (g1 - g0) / (m1 - m0) : 1.0;
+    m0 = m1;
     g0 = g1;
-    x1 -= g1 / (rise > 0.1 ? rise : 1.0);
+    m1 -= g1 / (rise > 0.1 ? rise : 1.0);
   }
-  (void)miss(x1);
-  return x1;
+  (void)miss(m1);
+  return m1;
 }
 
 SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const {
   const double dt = n1.time - n0.time;
   SpanState end = begin;
   ControlState control;
-  const double log_begin = std::log(begin.film.stretch);
-  const double log_first = solve_stretch(begin, n0, n1, log_begin, begin.force, begin.slope, 1e-7, control);
-  const double stretch = std::exp(log_first);
+  // The first guess of the force is the film at the beginning, elastically at the new length.
+  const double held_mass = begin.mass * n1.length / n0.length;
+  const double mass = solve_mass(begin, n0, n1, held_mass, begin.force, begin.slope, 1e-7, control);
+  const double stretch = n1.length / mass;
   if (!(stretch < stretch_limit_)) {
     throw SolverError("the film between delivery and load would be stretched past its limit",
                       "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
@@ -155,11 +167,11 @@ SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, con
   }
   // Film standing still is not replaced by fresh film: the drift keeps pace with the rotation.
   const double pace = 0.5 * (n0.speed + n1.speed) / rotation_.speed;
-  mix(end.film, log_begin, -std::expm1(-0.5 * dt * begin.control.feed / begin.mass));
+  mix(end.film, std::log(begin.film.stretch), -std::expm1(-0.5 * dt * begin.control.feed / begin.mass));
   add_drift(end.film, pace, drift);
   film_.law->step(end.film, stretch, dt, film_.mode, film_.temperature, film_.temperature);
   add_drift(end.film, pace, drift);
-  mix(end.film, log_first, -std::expm1(-0.5 * dt * control.feed * stretch / n1.length));
+  mix(end.film, std::log(stretch), -std::expm1(-0.5 * dt * control.feed / mass));
   const FilmStress stress = film_.law->stress(end.film, film_.mode, film_.temperature);
   if (!std::isfinite(stress.nominal)) {
     throw SolverError("the force in the span is not a number", "", n1.time, turn_of(n1.angle));
@@ -167,12 +179,11 @@ SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, con
   // The true force moves the feed a little: a second solve, and the film follows by the elastic jump.
   end.slope = stress.slope * film_.section;
   const double force = stress.nominal * film_.section;
-  const double log_end = solve_stretch(begin, n0, n1, log_first, force, end.slope, 1e-13, control);
-  const double jump = log_end - log_first;
-  end.film.stretch = stretch * std::exp(jump);
+  end.mass = solve_mass(begin, n0, n1, mass, force, end.slope, 1e-13, control);
+  const double jump = log_ratio(mass, end.mass);
+  end.film.stretch = n1.length / end.mass;
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) end.film.strain[k] += jump;
   end.force = std::max(force + end.slope * jump, 0.0);
-  end.mass = n1.length / end.film.stretch;
   end.control = control;
   return end;
 }

@@ -105,9 +105,8 @@ class Span {
   [[nodiscard]] Strains half_drift(double dt) const;
   void mix(FilmState& film, double log_stretch, double share) const;
   void add_drift(FilmState& film, double pace, const Strains& drift) const;
-  [[nodiscard]] double solve_stretch(const SpanState& begin, const Node& n0, const Node& n1, double log_guess,
-                                     double force_at_guess, double slope, double precision,
-                                     ControlState& control) const;
+  [[nodiscard]] double solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
+                                  double force_at_guess, double slope, double precision, ControlState& control) const;
   [[nodiscard]] SpanState step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const;
 
   const TakeUp* take_up_;

@@ -29,6 +29,8 @@ double Winder::friction(std::size_t crossing) const {
   return (on_load ? input_.film_on_load : input_.film_on_film).value_or(stuck);
 }
 
+bool Winder::slips() const { return std::isfinite(friction(static_cast<std::size_t>(4.0 * input_.turns_on_load) + 8)); }
+
 WindingState Winder::start() const {
   WindingState state;
   const bool fixed = input_.control.kind == WindingControl::Kind::fixed_length;
@@ -146,7 +148,6 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
 
 void Winder::keep(WindingState& state, Leg&& leg) const {
   if (leg.slips > 0) {
-    state.last_slip = state.events;
     state.counters.slips += leg.slips;
     std::copy(leg.live.begin(), leg.live.end(), state.faces.end() - static_cast<std::ptrdiff_t>(leg.live.size()));
   }
@@ -216,38 +217,53 @@ bool Winder::advance(WindingState& state) const {
     state.went_slack = state.went_slack || !(p.force > 0.0);
   }
   if (lays) lay_face(state, event(state.events), angle);
-  if (settled(state)) copy_settled_turns(state);
+  if (lays && state.events % 4 == 0) {
+    if (settled(state)) copy_settled_turns(state);
+    state.last_turn.assign(state.faces.end() - 4, state.faces.end());
+  }
   return true;
 }
 
+/// A turn is settled when both the faces that can still slip and those now covered repeat the turn before.
 bool Winder::settled(const WindingState& state) const {
-  if (!input_.repeat_settled || state.events < 8 || state.events % 4 != 0) return false;
-  if (state.last_slip + 4 >= state.events && state.last_slip > 0) return false;
+  if (!input_.repeat_settled || state.events < 12 || state.last_turn.empty()) return false;
   const std::size_t n = state.faces.size();
   if (state.faces[n - 8].angle < span_->rotation().ramp_angle) return false;
   if (friction(state.events) != friction(state.events - 5)) return false;  // what the film lies on has just changed
-  for (std::size_t i = n - 4; i < n; ++i) {
-    const LaidFace& now = state.faces[i];
-    const LaidFace& before = state.faces[i - 4];
-    if (std::abs(now.force - before.force) > 0.1 * input_.tolerance * input_.force) return false;
-    if (std::abs(now.film.stretch / before.film.stretch - 1.0) > 0.01 * input_.tolerance) return false;
+  if (!input_.covered_film_sticks) return false;
+  const auto alike = [&](const LaidFace& a, const LaidFace& b) {
+    return std::abs(a.force - b.force) <= 0.1 * input_.tolerance * input_.force &&
+           std::abs(a.film.stretch / b.film.stretch - 1.0) <= 0.01 * input_.tolerance;
+  };
+  for (std::size_t i = 0; i < 4; ++i) {
+    if (!alike(state.faces[n - 4 + i], state.last_turn[i])) return false;
+    if (slips() && !alike(state.faces[n - 8 + i], state.faces[n - 12 + i])) return false;
   }
   return true;
 }
 
+/// The covered faces of the last turn stand for those of every turn copied; the newest four move to the end.
 void Winder::copy_settled_turns(WindingState& state) const {
   const double period = two_pi / input_.speed;
+  const auto shifted = [&](LaidFace face, std::size_t turns) {
+    face.time += period * static_cast<double>(turns);
+    face.angle += two_pi * static_cast<double>(turns);
+    return face;
+  };
   std::size_t copies = 0;
   while (event_angle(state.events + 3) <= end_angle_) {
-    for (int i = 0; i < 4; ++i) {
-      LaidFace face = state.faces[state.faces.size() - 4];
-      face.time += period;
-      face.angle += two_pi;
-      state.faces.push_back(face);
-    }
     state.events += 4;
     ++copies;
   }
+  const std::size_t n = state.faces.size();
+  const std::vector<LaidFace> newest(state.faces.end() - 4, state.faces.end());
+  const std::vector<LaidFace> covered(state.faces.begin() + static_cast<std::ptrdiff_t>(n - (slips() ? 8 : 4)),
+                                      state.faces.end() - (slips() ? 4 : 0));
+  state.faces.resize(n - 4);
+  for (std::size_t turn = 0; turn < copies; ++turn) {
+    for (const LaidFace& face : covered) state.faces.push_back(shifted(face, turn + (slips() ? 1 : 0)));
+  }
+  for (const LaidFace& face : newest) state.faces.push_back(shifted(face, copies));
   state.time += period * static_cast<double>(copies);
   for (auto& leg : state.trace) {
     for (SpanPoint& p : leg) {

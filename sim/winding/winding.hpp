@@ -85,7 +85,7 @@ struct WindingState {
   std::array<std::size_t, 4> steps{};  ///< per event of the turn: steps that met the tolerance last time
   double least_force = 0.0, greatest_force = 0.0;
   bool went_slack = false;
-  std::size_t last_slip = 0;  ///< events so far when film last slipped
+  std::vector<LaidFace> last_turn;  ///< the four newest faces as they were at the last full turn
   WindingCounters counters;
 };
 
@@ -120,6 +120,7 @@ class Winder {
   [[nodiscard]] std::vector<SpanPoint> dense(const std::vector<SpanPoint>& leg) const;
   void hold_leg(WindingState& state, const SpanInterval& interval) const;
   void lay_face(WindingState& state, const FaceEvent& event, double angle) const;
+  [[nodiscard]] bool slips() const;  ///< whether film on film can slip at all
   [[nodiscard]] bool settled(const WindingState& state) const;
   void copy_settled_turns(WindingState& state) const;
   [[nodiscard]] double friction(std::size_t crossing) const;

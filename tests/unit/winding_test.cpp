@@ -200,6 +200,25 @@ TEST_CASE("copied settled turns are what computing them gives", "[winding]") {
   CHECK(quick.film_used == Approx(full.film_used).epsilon(1e-4));
 }
 
+TEST_CASE("copied turns with film slipping are what computing them gives", "[winding]") {
+  WindingInput in = reference_winding();
+  in.film_on_load = in.film_on_film = 0.06;
+  in.turns = 12.3;
+  const WindingResult quick = wind(in);
+  in.repeat_settled = false;
+  const WindingResult full = wind(in);
+  CHECK(quick.counters.copied_turns > 3);
+  CHECK(full.counters.slips > quick.counters.slips);
+  REQUIRE(quick.faces.size() == full.faces.size());
+  for (std::size_t i = 0; i < full.faces.size(); ++i) {
+    INFO("face " << i);
+    CHECK(quick.faces[i].face == full.faces[i].face);
+    CHECK(quick.faces[i].force == Approx(full.faces[i].force).epsilon(1e-3));
+    CHECK(quick.faces[i].force_at_event == Approx(full.faces[i].force_at_event).epsilon(1e-3));
+    CHECK(quick.faces[i].angle == Approx(full.faces[i].angle).epsilon(1e-12));
+  }
+}
+
 TEST_CASE("directions known to the trade (common practice, no source)", "[winding]") {
   const WindingInput base = reference_winding();
   const double usual = ripple(base);
