@@ -125,10 +125,10 @@ double log_ratio(double a, double b) {
 
 }  // namespace
 
-/// Film in the span at the end of a step: conservation, trapezoid feed, the control law and a force linear in ln l about
-/// the guess, solved together.
-double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess, double force_at_guess,
-                        double slope, double precision, ControlState& control) const {
+/// Film in the span at the end of a step: conservation, trapezoid feed, the control law and a force linear in ln l
+/// about the guess, solved together.
+double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
+                        double force_at_guess, double slope, double precision, ControlState& control) const {
   const double half = 0.5 * (n1.time - n0.time);
   const double kept = begin.mass + half * (begin.control.feed - n0.round_speed / begin.film.stretch);
   const double share = 1.0 / (1.0 + half * n1.round_speed / n1.length);  // what the corner round takes at the end

@@ -34,7 +34,8 @@ int main() {
   std::printf("whole stage                     %.3f ms\n", milliseconds([&] { sink = wind(in).force_mean; }));
   in.laid = once.reference;
   std::printf("whole stage, laid film given    %.3f ms\n", milliseconds([&] { sink = wind(in).force_mean; }));
-  std::printf("  set-up alone                  %.3f ms\n", milliseconds([&] { sink = Winder(in).take_up().mean_span(); }));
+  std::printf("  set-up alone                  %.3f ms\n",
+              milliseconds([&] { sink = Winder(in).take_up().mean_span(); }));
   std::printf("  take-up geometry alone        %.3f ms\n", milliseconds([&] { sink = TakeUp(in.plan).mean_span(); }));
   const TakeUp take_up(in.plan);
   const double each = milliseconds([&] { for (int i = 0; i < 1000; ++i) sink = take_up.at(0.001 * i, 0).span; }, 10);

@@ -67,7 +67,7 @@ TEST_CASE("winding of a scenario: held force lays the film of the film path", "[
   CHECK(span.angle.size() == span.take_up_speed.size());
 }
 
-TEST_CASE("winding of a scenario: an arm or ring round a load at rest gives the tensions of a turning load", "[winding]") {
+TEST_CASE("winding of a scenario: an arm or ring gives the tensions of a turning load", "[winding]") {
   Scenario s = scenario();
   const auto law = make_film_law(s.film_description);
   const FilmPath path = path_of(s, *law);
