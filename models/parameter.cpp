@@ -10,7 +10,9 @@ namespace {
 
 std::vector<Parameter> join_scenario() {
   std::vector<Parameter> all;
-  for (const auto part : {detail::delivery_declarations(), detail::load_declarations(), detail::result_place_declarations()}) {
+  const std::span<const Parameter> parts[] = {detail::delivery_declarations(), detail::load_declarations(),
+                                              detail::result_place_declarations()};
+  for (const auto part : parts) {
     all.insert(all.end(), part.begin(), part.end());
   }
   return all;
@@ -60,7 +62,8 @@ std::vector<const Parameter*> find_parameters(std::string_view text) {
   if (!found.empty()) return found;
   for (const ParameterRoom room : rooms) {
     for (const Parameter& p : parameters(room)) {
-      const bool tail = p.key.size() > key.size() && p.key.ends_with(key) && p.key[p.key.size() - key.size() - 1] == '.';
+      const bool tail = p.key.size() > key.size() && p.key.ends_with(key) &&
+          p.key[p.key.size() - key.size() - 1] == '.';
       if (tail && !key.empty()) found.push_back(&p);
     }
   }
@@ -108,7 +111,9 @@ std::string bounds_text(const Parameter& parameter, bool inch_pound) {
   if (low && high && low->inclusive && high->inclusive) return number(*low) + " to " + number(*high);
   std::string text;
   if (low) text = (low->inclusive ? "at least " : "more than ") + number(*low);
-  if (high) text += (text.empty() ? "" : " and ") + std::string(high->inclusive ? "at most " : "less than ") + number(*high);
+  if (high) {
+    text += (text.empty() ? "" : " and ") + std::string(high->inclusive ? "at most " : "less than ") + number(*high);
+  }
   return text;
 }
 

@@ -8,7 +8,8 @@ namespace {
 constexpr Parameter output(std::string_view key, std::string_view unit, std::string_view metric,
                            std::string_view inch_pound, std::string_view sentence, std::string_view measure) {
   return {.key = key, .room = ParameterRoom::output, .unit = unit, .metric = metric, .inch_pound = inch_pound,
-          .sentence = sentence, .measure = measure, .reference = "Computed; documented with the stage that computes it."};
+          .sentence = sentence, .measure = measure,
+     .reference = "Computed; documented with the stage that computes it."};
 }
 
 constexpr std::string_view no_direct = "Not measured directly; compare through the pull test.";
@@ -53,9 +54,11 @@ constexpr Parameter declarations[] = {
     output("pattern.gap_mm", "m", "mm", "in", "Greatest bare height between turns; 0 when closed.", "Tape."),
     output("pattern.cycle_time_s", "s", "s", "s", "Time of rotation of one wrap.", "Stop-watch."),
     output("load.closing_along_length_mm", "m", "mm", "in",
-           "Greatest closing of the load's length at the end of wrapping.", "Tape or caliper across the load, before and after."),
+           "Greatest closing of the load's length at the end of wrapping.",
+           "Tape or caliper across the load, before and after."),
     output("load.closing_along_width_mm", "m", "mm", "in",
-           "Greatest closing of the load's width at the end of wrapping.", "Tape or caliper across the load, before and after."),
+           "Greatest closing of the load's width at the end of wrapping.",
+           "Tape or caliper across the load, before and after."),
     output("load.corner_force_N_per_m", "N/m", "N/m", "lbf/in",
            "Greatest force per height on a vertical edge at the end of wrapping.", no_direct),
     output("sensitivity.end", "", "", "", "d ln(containment) / d ln(force) at the end of wrapping.",

@@ -11,19 +11,22 @@ constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
 
 constexpr Parameter declarations[] = {
-    {.key = "storage.duration", .unit = "s", .metric = "d", .inch_pound = "d", .default_text = "7 d", .lower = at_least(0.0),
+    {.key = "storage.duration", .unit = "s", .metric = "d", .inch_pound = "d", .default_text = "7 d",
+     .lower = at_least(0.0),
      .valid_high = 366.0 * 86400.0, .range_low = "1 d", .range_high = "30 d",
      .sentence = "Time from the end of wrapping to the moment that counts.",
      .measure = "Despatch records: from wrapping to arrival.", .reference = "Own assumption."},
     {.key = "storage.temperature", .kind = table, .unit = "K", .metric = "degC", .inch_pound = "degF",
      .default_text = "23 degC", .lower = more_than(0.0), .upper = Bound{450.0, true}, .valid_low = 233.15,
      .valid_high = 343.15,
-     .sentence = "Temperature history of the wrapped load: one temperature, or pairs [time, temperature], linear between.",
+     .sentence = "Temperature history of the wrapped load: one temperature, or pairs [time, temperature], linear "
+                 "between.",
      .measure = "A logger under the film on one load; a thermometer in the store is the next best.",
      .reference = "Own assumption: standard laboratory temperature."},
 
     {.key = "stations.top", .unit = "m", .metric = "m", .inch_pound = "in", .lower = at_least(0.0),
-     .sentence = "Height of the top station; 0.25 m below the top (a sixth of the height if lower than 1.5 m) when absent.",
+     .sentence = "Height of the top station; 0.25 m below the top (a sixth of the height if lower than 1.5 m) when "
+                 "absent.",
      .measure = "Tape from the pallet deck to where you measure or care.", .reference = "Definition."},
     {.key = "stations.middle", .unit = "m", .metric = "m", .inch_pound = "in", .lower = at_least(0.0),
      .sentence = "Height of the middle station; half the height when absent.",
@@ -37,7 +40,8 @@ constexpr Parameter declarations[] = {
     {.key = "stations.band_height", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "200 mm",
      .lower = more_than(0.0), .valid_high = 1.0,
      .sentence = "Height of the band around a station over which results are averaged.",
-     .measure = "Your choice; about the plate's diameter suits comparison with pull tests.", .reference = "Own choice."},
+     .measure = "Your choice; about the plate's diameter suits comparison with pull tests.",
+     .reference = "Own choice."},
     {.key = "stations.plate_diameter", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "150 mm",
      .lower = more_than(0.0), .valid_low = 0.05, .valid_high = 0.5,
      .sentence = "Diameter of the round plate of the pull test.",
@@ -50,11 +54,13 @@ constexpr Parameter declarations[] = {
      .lower = more_than(0.0), .valid_low = 1e-4, .valid_high = 1.0,
      .sentence = "Speed at which the plate is pulled.",
      .measure = "Stop-watch over the pull; a hand pull takes about one second.", .reference = "Own choice."},
-    {.key = "stations.tent_factor", .lower = at_least(1.0), .upper = Bound{10.0, true}, .valid_low = 1.2, .valid_high = 4.0,
+    {.key = "stations.tent_factor", .lower = at_least(1.0), .upper = Bound{10.0, true}, .valid_low = 1.2,
+     .valid_high = 4.0,
      .range_low = "1.6", .range_high = "2.9",
-     .sentence = "Ratio of the pull force of a sheet, which makes a tent round the plate, to that of separate strands; a "
-                 "formula in the pull distance when absent.",
-     .measure = "Pull-test a load, then slit the film above and below the plate and pull again: ratio of the two forces.",
+     .sentence = "Ratio of the pull force of a sheet, which makes a tent round the plate, to that of separate "
+                 "strands; a formula in the pull distance when absent.",
+     .measure = "Pull-test a load, then slit the film above and below the plate and pull again: ratio of the two "
+                "forces.",
      .reference = "Membrane computation of a tall sheet held at the corners; range by height of sheet and hold."},
 
     {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension", .choices = "hoop_tension|pull_force",
@@ -65,7 +71,8 @@ constexpr Parameter declarations[] = {
      .measure = "Your choice.", .reference = "Definition."},
     {.key = "target.top", .unit = "N/m", .metric = "N/m", .inch_pound = "lbf/in", .lower = more_than(0.0),
      .sentence = "Least value wanted at the top station (N/m for hoop_tension, N for pull_force).",
-     .measure = "From loads known to arrive well: predict or measure them, take that value.", .reference = "Definition."},
+     .measure = "From loads known to arrive well: predict or measure them, take that value.",
+     .reference = "Definition."},
     {.key = "target.middle", .unit = "N/m", .metric = "N/m", .inch_pound = "lbf/in", .lower = more_than(0.0),
      .sentence = "Least value wanted at the middle station (N/m for hoop_tension, N for pull_force).",
      .measure = "As target.top.", .reference = "Definition."},
@@ -99,13 +106,15 @@ constexpr Parameter declarations[] = {
      .sentence = "Name of the currency of film.price and cost.labour_rate.", .measure = "Your choice.",
      .reference = "Definition."},
 
-    {.key = "numerics.slices", .kind = integer, .default_text = "60", .lower = at_least(1.0), .upper = Bound{2000.0, true},
+    {.key = "numerics.slices", .kind = integer, .default_text = "60", .lower = at_least(1.0),
+     .upper = Bound{2000.0, true},
      .sentence = "Number of horizontal slices the load's height is divided into.",
      .measure = "Double it: results that matter must not move.", .reference = "Own choice."},
     {.key = "numerics.tolerance", .default_text = "1e-3", .lower = at_least(1e-9), .upper = Bound{0.1, true},
      .sentence = "Relative error allowed in tension per stage.",
      .measure = "Divide it by ten: results that matter must not move.", .reference = "Own choice."},
-    {.key = "numerics.seed", .kind = integer, .default_text = "1", .lower = at_least(0.0), .upper = Bound{2147483647.0, true},
+    {.key = "numerics.seed", .kind = integer, .default_text = "1", .lower = at_least(0.0),
+     .upper = Bound{2147483647.0, true},
      .sentence = "Seed of everything random (sampling).", .measure = "Any number.", .reference = "Own choice."},
 };
 

@@ -111,7 +111,8 @@ const Symbol* find_symbol(std::string_view name) {
 
 std::string lower(std::string_view text) {
   std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  std::transform(out.begin(), out.end(), out.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
   return out;
 }
 
@@ -121,7 +122,8 @@ std::string_view likely_symbol(std::string_view name) {
   for (const Symbol& s : symbols) {
     if (lower(s.name) == wanted) return s.name;
   }
-  constexpr std::array<std::array<std::string_view, 2>, 26> spoken = {{{"newton", "N"},   {"newtons", "N"}, {"inch", "in"},
+  constexpr std::array<std::array<std::string_view, 2>, 26> spoken =
+      {{{"newton", "N"},   {"newtons", "N"}, {"inch", "in"},
       {"inches", "in"}, {"\"", "in"},     {"feet", "ft"},   {"foot", "ft"},   {"gauge", "ga"},  {"gage", "ga"},
       {"micron", "um"}, {"microns", "um"}, {"sec", "s"},    {"hr", "h"},      {"hour", "h"},    {"hours", "h"},
       {"day", "d"},     {"days", "d"},    {"lbs", "lb"},    {"pounds", "lb"}, {"c", "degC"},    {"f", "degF"},
@@ -166,7 +168,9 @@ bool multiply_factor(Unit& unit, std::string_view factor, int sign, bool alone, 
   }
   unit.factor *= std::pow(symbol->factor, sign * power);
   unit.offset = alone && power == 1 ? symbol->offset : 0.0;
-  for (std::size_t i = 0; i < symbol->exponent.size(); ++i) unit.dimension.exponent[i] += sign * power * symbol->exponent[i];
+  for (std::size_t i = 0; i < symbol->exponent.size(); ++i) {
+    unit.dimension.exponent[i] += sign * power * symbol->exponent[i];
+  }
   return true;
 }
 
@@ -215,7 +219,8 @@ std::optional<double> read_quantity(std::string_view text, std::string_view si_u
   std::string_view rest;
   bool finite = true;
   if (!split_number(body, number, rest, finite)) {
-    problem = {quoted(text) + (si_unit.empty() ? " is not a number" : " is not a number with a unit"), expected_text(si_unit), {}};
+    const char* what = si_unit.empty() ? " is not a number" : " is not a number with a unit";
+    problem = {quoted(text) + what, expected_text(si_unit), {}};
     return std::nullopt;
   }
   if (!finite) {

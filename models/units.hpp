@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Unit strings ("70 N", "12 rpm", "2.0e-7 1/s") to SI and back. Units are converted once, at the edge; inside all is SI.
+/// Unit strings ("70 N", "12 rpm", "2.0e-7 1/s") to SI and back. Units are converted once, at the edge; inside all is
+/// SI.
 #pragma once
 
 #include <array>
@@ -33,16 +34,18 @@ struct UnitProblem {
 };
 
 /// Parses a unit such as "N", "kg/m^3", "J/kg/K", "1/s", "/lb" or "%"; the empty text is the unit of a pure number.
-/// Symbols: m cm mm um km in ft mil ga; g kg mg lb oz; s ms min h d; N kN mN lbf; Pa kPa MPa GPa psi; J kJ MJ kcal; W kW Hz; mol;
-/// K degC degF; rad deg rev rpm; %. Division binds left to right (J/kg/K = J/(kg K)); powers are whole numbers.
-/// Returns nothing for an unknown symbol and says so in `problem` when given. degC and degF carry their offset only when
-/// they stand alone; inside a compound unit they are temperature differences.
+/// Symbols: m cm mm um km in ft mil ga; g kg mg lb oz; s ms min h d; N kN mN lbf; Pa kPa MPa GPa psi; J kJ MJ kcal; W
+/// kW Hz; mol; K degC degF; rad deg rev rpm; %. Division binds left to right (J/kg/K = J/(kg K)); powers are whole
+/// numbers.
+/// Returns nothing for an unknown symbol and says so in `problem` when given. degC and degF carry their offset
+/// only when they stand alone; inside a compound unit they are temperature differences.
 [[nodiscard]] std::optional<Unit> find_unit(std::string_view text, UnitProblem* problem = nullptr);
 
 /// Reads "number unit" into SI. `si_unit` names the dimension wanted ("N", "rad/s", "" for a pure number or percent).
 /// Returns nothing, and the reason in `problem`, for text that is not a number, a number that is not finite, a missing,
 /// unknown or wrong unit.
-[[nodiscard]] std::optional<double> read_quantity(std::string_view text, std::string_view si_unit, UnitProblem& problem);
+[[nodiscard]] std::optional<double> read_quantity(std::string_view text, std::string_view si_unit,
+                                                  UnitProblem& problem);
 
 /// The same for callers without a file behind them. Throws InputError.
 [[nodiscard]] double parse_quantity(std::string_view text, std::string_view si_unit);
@@ -56,7 +59,8 @@ struct UnitProblem {
 /// An SI value in a unit, as a user would write it: format_quantity(0.5, "mm") = "500 mm". "" gives the number alone.
 [[nodiscard]] std::string format_quantity(double si_value, std::string_view unit, int significant = 6);
 
-/// The word for the dimension of an SI unit with its article: "a force", "a length"; "a value in X" where there is no word.
+/// The word for the dimension of an SI unit with its article: "a force", "a length"; "a value in X" where there is no
+/// word.
 [[nodiscard]] std::string dimension_word(std::string_view si_unit);
 
 /// Units a user may write where `si_unit` is due, customary first: "N, kN or lbf".

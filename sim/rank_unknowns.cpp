@@ -107,7 +107,7 @@ UnknownInput unknown_of(const AssumedRange& range, const Trial& low, const Trial
   const auto text = [&](double value) { return format_quantity(value, range.parameter->metric, 3); };
   unknown.low_text = text(range.low);
   unknown.high_text = text(range.high);
-  unknown.value_text = std::isnan(range.value) ? std::string(range.parameter->default_text) : text(range.value);
+  unknown.value_text = std::isnan(range.value) ? "formula" : text(range.value);
   unknown.containment_low = low.containment;
   unknown.containment_high = high.containment;
   unknown.how_to_measure = range.parameter->measure;

@@ -60,7 +60,8 @@ std::string row(const ResolvedValue& value, const Shown& shown) {
 }
 
 std::string header(const std::string& title) {
-  return title + "\n  " + pad_right("key", key_width) + pad_right("value", value_width) + pad_right("unit", unit_width) +
+  return title + "\n  " + pad_right("key", key_width) + pad_right("value", value_width) +
+      pad_right("unit", unit_width) +
          pad_right("origin", origin_width) + pad_left("line", 5) + "\n";
 }
 
@@ -82,7 +83,8 @@ std::string check_page(const Scenario& scenario, UnitStyle units) {
       film.begin(), film.end(), [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; }));
   page += "\n" + block(
       "* assumed: " + std::to_string(assumed) + " of " + std::to_string(inputs.size()) + " scenario inputs and " +
-      std::to_string(film_assumed) + " of " + std::to_string(film.size()) + " film inputs are assumed. `hoopfield predict` "
+      std::to_string(film_assumed) + " of " + std::to_string(film.size()) +
+          " film inputs are assumed. `hoopfield predict` "
       "ranks those that matter; `hoopfield explain KEY` says how to measure one.", "", "  ");
   if (scenario.film_description.provenance.illustrative) {
     page += "The film is illustrative: its numbers describe no real film.\n";

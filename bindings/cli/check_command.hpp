@@ -10,8 +10,8 @@
 
 namespace hoopfield::cli {
 
-/// The page `check` prints: key, value, unit, origin and line of every input of scenario and film file in 80 columns, assumed
-/// ones marked and counted, then warnings. Metric style shows SI values, inch-pound style customary ones.
+/// The page `check` prints: key, value, unit, origin and line of every input of scenario and film file in 80 columns,
+/// assumed ones marked and counted, then warnings. Metric style shows SI values, inch-pound style customary ones.
 [[nodiscard]] std::string check_page(const Scenario& scenario, UnitStyle units);
 
 void add_check_command(Program& program);

@@ -105,7 +105,7 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   std::string page = pad_right(std::string(p.key), terminal_width - room.size() - 1) + " " + room + "\n";
   page += block(std::string(p.sentence), "  ", "  ");
   page += line("unit", unit_text(p));
-  page += line("choices", choices_text(p));
+  page += line(p.kind == ParameterKind::choice ? "choices" : "or", choices_text(p));
   page += line("bounds", bounds_text(p, units == UnitStyle::inch_pound));
   page += line("default", default_text(p, units));
   page += line("meant for", valid_text(p, units));
@@ -135,7 +135,8 @@ std::string explain_text(const std::string& key, UnitStyle units) {
 }
 
 void add_explain_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "explain", "Say what an input or output means and how to measure it",
+  CLI::App* command =
+      add_command(program, program.app, "explain", "Say what an input or output means and how to measure it",
                                   "hoopfield explain load.stiffness_along_length");
   const auto key = std::make_shared<std::string>();
   command->add_option("key", *key, "Input, output or table; all keys when left out")->type_name("KEY");

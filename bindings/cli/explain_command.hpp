@@ -13,7 +13,8 @@ namespace hoopfield::cli {
 /// One declaration in 80 columns.
 [[nodiscard]] std::string explain_page(const Parameter& parameter, UnitStyle units);
 
-/// What to print for a key, a table ("load") or, when empty, everything. Throws InputError with the nearest keys on a miss.
+/// What to print for a key, a table ("load") or, when empty, everything. Throws InputError with the nearest keys on a
+/// miss.
 [[nodiscard]] std::string explain_text(const std::string& key, UnitStyle units);
 
 void add_explain_command(Program& program);

@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/check_command.hpp"
+#include "bindings/cli/explain_command.hpp"
+#include "bindings/cli/new_command.hpp"
 #include "bindings/cli/program.hpp"
 #include "sim/build_info.hpp"
 
@@ -7,6 +10,9 @@ int main(int argc, char** argv) {
   Program program;
   program.app.set_version_flag("--version", "hoopfield " + hoopfield::build_version());
   program.app.footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
-  for (const auto& add : {add_predict_command, add_film_command, add_selftest_command}) add(program);
+  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_film_command, add_explain_command,
+                          add_selftest_command}) {
+    add(program);
+  }
   return run(program, argc, argv);
 }

@@ -28,9 +28,13 @@ void create_folder(const fs::path& folder) {
 void require_sizes(const StarterAnswers& answers) {
   std::string missing;
   for (const StarterQuestion& q : starter_questions()) {
-    if (q.needed && answers.count(std::string(q.key)) == 0) missing += (missing.empty() ? "" : ", ") + std::string(q.flag);
+    if (q.needed && answers.count(std::string(q.key)) == 0) {
+      missing += (missing.empty() ? "" : ", ") + std::string(q.flag);
+    }
   }
-  if (!missing.empty()) throw InputError("new: " + missing + " missing; expected a length with a unit such as \"1.2 m\" or \"48 in\"");
+  if (!missing.empty()) {
+    throw InputError("new: " + missing + " missing; expected a length with a unit such as \"1.2 m\" or \"48 in\"");
+  }
 }
 
 // Until a file is written there is nothing to tidy up, so Ctrl-C at a question may simply end the program.
@@ -61,7 +65,8 @@ StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterF
     if (q.key == "pattern.overlap" && answers.count("pattern.pitch") != 0) continue;
     const std::string_view fallback = units == UnitStyle::inch_pound ? q.inch_pound : q.metric;
     while (true) {
-      out << q.question << (fallback.empty() ? std::string() : " [" + std::string(fallback) + "]") << ": " << std::flush;
+      const std::string shown = fallback.empty() ? std::string() : " [" + std::string(fallback) + "]";
+      out << q.question << shown << ": " << std::flush;
       std::string line;
       if (!std::getline(in, line)) throw InputError("new: the answers ended before the last question");
       line = trimmed_line(line);
@@ -108,8 +113,11 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
                                      [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; });
   out << "Wrote " << scenario_path.string() << " and " << film_path.string() << ".\n"
       << assumed << " of " << values.size() << " inputs are assumed; the file says how to measure those that matter.\n";
-  if (scenario.film_description.provenance.illustrative) out << "The film is illustrative: its numbers describe no real film.\n";
-  out << "Next:\n  hoopfield check " << scenario_path.string() << "\n  hoopfield predict " << scenario_path.string() << "\n";
+  if (scenario.film_description.provenance.illustrative) {
+    out << "The film is illustrative: its numbers describe no real film.\n";
+  }
+  out << "Next:\n  hoopfield check " << scenario_path.string() << "\n";
+  out << "  hoopfield predict " << scenario_path.string() << "\n";
   return exit_done;
 }
 
@@ -119,11 +127,15 @@ void add_new_command(Program& program) {
                   "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\" --force \"70 N\"");
   const auto options = std::make_shared<NewOptions>();
   command->add_option("folder", options->folder, "Folder to write to")->required()->type_name("DIR");
-  command->add_option("--film", options->film, "Film file, or name of a film of the library (general-film)")->type_name("FILM");
+  command->add_option("--film", options->film, "Film file, or name of a film of the library (general-film)")
+      ->type_name("FILM");
   for (const StarterQuestion& q : starter_questions()) {
-    command->add_option_function<std::string>(
-        std::string(q.flag), [options, key = std::string(q.key)](const std::string& text) { options->answers[key] = text; },
-        std::string(q.question))->type_name("VALUE");
+    command
+        ->add_option_function<std::string>(
+            std::string(q.flag),
+            [options, key = std::string(q.key)](const std::string& text) { options->answers[key] = text; },
+            std::string(q.question))
+        ->type_name("VALUE");
   }
   command->callback([&program, options] {
     program.action = [&program, options] {

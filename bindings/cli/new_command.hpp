@@ -17,11 +17,13 @@ struct NewOptions {
   StarterAnswers answers;
 };
 
-/// Asks every question; an empty line leaves it open, an answer that cannot be used is asked again. Throws InputError when the
-/// input ends before the last question.
-[[nodiscard]] StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterFilm& film, UnitStyle units);
+/// Asks every question; an empty line leaves it open, an answer that cannot be used is asked again. Throws InputError
+/// when the input ends before the last question.
+[[nodiscard]] StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterFilm& film,
+                                           UnitStyle units);
 
-/// Writes scenario.toml and the film file into the folder and reads them back. Throws Error; then nothing new is left behind.
+/// Writes scenario.toml and the film file into the folder and reads them back. Throws Error; then nothing new is left
+/// behind.
 int write_starter(const NewOptions& options, const CommonOptions& common, std::ostream& out);
 
 void add_new_command(Program& program);

@@ -49,8 +49,11 @@ RunInfo run_info(Clock::time_point start) {
 /// The whole computation; a progress bar lives only as long as it.
 Result compute(const Scenario& scenario) {
   ProgressBar bar;
+  bar.section(0.0, 0.05);
   Result result = predict(scenario, &bar);
+  bar.section(0.05, 0.1);
   add_sensitivity(scenario, result, &bar);
+  bar.section(0.1, 1.0);
   rank_unknowns(scenario, result, &bar);
   stop_if_interrupted();
   return result;

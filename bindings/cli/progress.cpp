@@ -37,11 +37,12 @@ ProgressBar::~ProgressBar() {
 
 bool ProgressBar::progress(double fraction, const char* stage) {
   const auto now = Clock::now();
+  // Never backwards, though many predictions at once report through one bar.
+  shown_ = std::max(shown_, from_ + (to_ - from_) * std::clamp(fraction, 0.0, 1.0));
   if (terminal_ && now - start_ > std::chrono::seconds(1) && now - drawn_ > std::chrono::milliseconds(100)) {
     constexpr int width = 30;
-    const double done = std::clamp(fraction, 0.0, 1.0);
-    const auto filled = static_cast<std::size_t>(done * width);
-    const std::string percent = std::to_string(static_cast<int>(done * 100.0));
+    const auto filled = static_cast<std::size_t>(shown_ * width);
+    const std::string percent = std::to_string(static_cast<int>(shown_ * 100.0));
     std::cerr << "\r\x1b[K[" << std::string(filled, '#') << std::string(width - filled, '.') << "] " << percent << " %  "
               << stage << std::flush;
     drawn_ = now;

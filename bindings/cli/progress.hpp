@@ -22,11 +22,17 @@ class ProgressBar : public Observer {
   ~ProgressBar() override;
   ProgressBar(const ProgressBar&) = delete;
   ProgressBar& operator=(const ProgressBar&) = delete;
+  /// The work that follows is this part of the whole bar.
+  void section(double from, double to) {
+    from_ = from;
+    to_ = to;
+  }
   bool progress(double fraction, const char* stage) override;
 
  private:
   using Clock = std::chrono::steady_clock;
   Clock::time_point start_ = Clock::now(), drawn_ = start_;
+  double from_ = 0.0, to_ = 1.0, shown_ = 0.0;
   bool terminal_ = false;
   bool visible_ = false;
 };

@@ -62,7 +62,8 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
     const auto value = read_quantity(node.text, si_unit, problem);
     if (!value) {
       const bool bare = problem.what.ends_with("has no unit");
-      complain(node.value_at, {problem.what, expectation(), bare ? with_customary_unit(node.text, si_unit) : problem.hint});
+      complain(node.value_at,
+               {problem.what, expectation(), bare ? with_customary_unit(node.text, si_unit) : problem.hint});
     }
     const bool bare = unit_due && node.text.find('%') == std::string::npos;
     if (si_unit.empty() && bare) {
@@ -146,10 +147,12 @@ void Assigner::operator()(const RawNode& node, StuckOr<std::optional<double>> fi
     field.value.reset();
     return;
   }
-  const bool word = node.kind == RawNode::Kind::text && !node.text.empty() && std::isalpha(static_cast<unsigned char>(node.text[0])) != 0;
+  const bool word = node.kind == RawNode::Kind::text && !node.text.empty() &&
+      std::isalpha(static_cast<unsigned char>(node.text[0])) != 0;
   if (word) {
     const std::string near = nearest_choice(parameter_, node.text);
-    complain(node.value_at, {quoted(node.text) + " is not a number", expectation(), near.empty() ? near : quoted(near)});
+    complain(node.value_at,
+             {quoted(node.text) + " is not a number", expectation(), near.empty() ? near : quoted(near)});
   }
   field.value = number(node);
 }
@@ -166,7 +169,8 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
     if (item.kind != RawNode::Kind::array || item.children.size() != 2) {
       complain(item.value_at, {"is not a pair", field.first_unit == "s" ? "[time, temperature]" : "[dial, force]", {}});
     }
-    const Parameter first_declaration{.key = parameter_.key, .unit = field.first_unit, .metric = field.first_unit == "s" ? "h" : "",
+    const Parameter first_declaration{.key = parameter_.key, .unit = field.first_unit,
+                                      .metric = field.first_unit == "s" ? "h" : "",
                                       .inch_pound = field.first_unit, .lower = Bound{0.0, true}};
     const Parameter second_declaration{.key = parameter_.key, .unit = field.second_unit,
                                        .metric = field.second_unit == "N" ? "N" : parameter_.metric,

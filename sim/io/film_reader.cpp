@@ -59,7 +59,8 @@ class FilmFileReader {
       return false;
     }
     assign(*written.node, field);
-    note(declaration, shown, field, {written.origin, input_.name, written.node->value_at.line, written.node->value_at.column});
+    note(declaration, shown, field,
+         {written.origin, input_.name, written.node->value_at.line, written.node->value_at.column});
     return true;
   }
 
@@ -87,7 +88,8 @@ class FilmFileReader {
     const bool eyring = film.law == "eyring-network";
     if (list == nullptr || list->children.empty()) {
       if (!eyring && root_.find("network") == nullptr) {
-        fail_input(input_, {}, "branch", {"is missing", "at least one [[branch]] or a [network] for law \"maxwell\"", {}});
+        fail_input(input_, {}, "branch",
+                   {"is missing", "at least one [[branch]] or a [network] for law \"maxwell\"", {}});
       }
       return;
     }
@@ -99,12 +101,15 @@ class FilmFileReader {
       BranchParameters branch;
       get_from(table, "branch.modulus", "modulus", shown + "modulus", branch.modulus, true);
       if (eyring) {
-        get_from(table, "branch.reference_rate", "reference_rate", shown + "reference_rate", branch.reference_rate, true);
+        get_from(table, "branch.reference_rate", "reference_rate", shown + "reference_rate", branch.reference_rate,
+                 true);
         get_from(table, "branch.flow_stress", "flow_stress", shown + "flow_stress", branch.flow_stress, true);
       } else {
-        get_from(table, "branch.relaxation_time", "relaxation_time", shown + "relaxation_time", branch.relaxation_time, true);
+        get_from(table, "branch.relaxation_time", "relaxation_time", shown + "relaxation_time", branch.relaxation_time,
+                 true);
       }
-      get_from(table, "branch.activation_energy", "activation_energy", shown + "activation_energy", branch.activation_energy,
+      get_from(table, "branch.activation_energy", "activation_energy", shown + "activation_energy",
+               branch.activation_energy,
                false);
       refuse_in_branch(table, eyring ? std::vector<std::string>{"relaxation_time"}
                                      : std::vector<std::string>{"reference_rate", "flow_stress"}, shown, film.law);
@@ -152,16 +157,22 @@ class FilmFileReader {
     const RawNode& stretch_node = *find_written(input_, root_, "curve.stretch").node;
     const RawNode& stress_node = *find_written(input_, root_, "curve.stress").node;
     const auto fail = [&](const RawNode& node, std::size_t i, const char* key, const char* what, const char* expected) {
-      fail_input(input_, i < node.children.size() ? node.children[i].value_at : node.value_at, key, {what, expected, {}});
+      fail_input(input_, i < node.children.size() ? node.children[i].value_at : node.value_at, key,
+                 {what, expected, {}});
     };
-    if (stretch.size() < 2) fail(stretch_node, stretch.size(), "curve.stretch", "has fewer than two points", "two points or more");
+    if (stretch.size() < 2) {
+      fail(stretch_node, stretch.size(), "curve.stretch", "has fewer than two points", "two points or more");
+    }
     if (stress.size() != stretch.size()) {
-      fail(stress_node, stress.size(), "curve.stress", "has not as many points as curve.stretch", "lists of equal length");
+      fail(stress_node, stress.size(), "curve.stress", "has not as many points as curve.stretch",
+           "lists of equal length");
     }
     if (stretch[0] != 0.0) fail(stretch_node, 0, "curve.stretch", "does not begin at 0 %", "0 % first");
     if (stress[0] != 0.0) fail(stress_node, 0, "curve.stress", "does not begin at 0 MPa", "0 MPa first");
     for (std::size_t i = 1; i < stretch.size(); ++i) {
-      if (!(stretch[i] > stretch[i - 1])) fail(stretch_node, i, "curve.stretch", "does not rise", "stretches that rise");
+      if (!(stretch[i] > stretch[i - 1])) {
+        fail(stretch_node, i, "curve.stretch", "does not rise", "stretches that rise");
+      }
       if (!(stress[i] > stress[i - 1])) {
         fail(stress_node, i, "curve.stress", "does not rise, so the equilibrium on a giving load would not be unique",
              "stresses that rise");

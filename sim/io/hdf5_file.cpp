@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/io/hdf5_file.hpp"
+#include "sim/io/detail/hdf5_file.hpp"
 
 #include "models/error.hpp"
 

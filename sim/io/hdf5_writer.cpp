@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "sim/build_info.hpp"
-#include "sim/io/hdf5_file.hpp"
+#include "sim/io/detail/hdf5_file.hpp"
 #include "sim/io/input_rows.hpp"
 #include "sim/io/json_writer.hpp"
 #include "sim/io/part_file.hpp"

@@ -49,7 +49,8 @@ std::vector<InputRow> input_rows(const Scenario& scenario) {
   std::vector<InputRow> rows;
   for (const ResolvedValue& value : resolved_values(scenario)) {
     rows.push_back({value.key, value.text, value.unit, origin_name(value.source.origin), value.source.file,
-                    value.number.value_or(std::numeric_limits<double>::quiet_NaN()), value.source.line});
+                    value.number.value_or(std::numeric_limits<double>::quiet_NaN()), value.source.line,
+                    value.parameter->kind == ParameterKind::integer});
   }
   return rows;
 }

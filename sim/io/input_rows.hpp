@@ -15,7 +15,8 @@ namespace hoopfield {
 struct InputRow {
   std::string key, text, unit, origin, file;
   double number = 0.0;
-  int line = 0;  ///< 1-based; 0 = not from a file
+  int line = 0;        ///< 1-based; 0 = not from a file
+  bool whole = false;  ///< the number is a whole one by declaration
 };
 
 /// Every resolved input, in the order of the scenario file's reference.

@@ -28,8 +28,8 @@ std::string_view line_of(std::string_view text, int number) {
 
 bool is_continuation(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
 
-// Source line and caret. Long lines are cut round the place so that the excerpt fits 80 columns; bytes that would upset a
-// terminal are shown as '?'.
+// Source line and caret. Long lines are cut round the place so that the excerpt fits 80 columns; bytes that would upset
+// a terminal are shown as '?'.
 std::string excerpt(std::string_view text, Position at) {
   const std::string_view line = line_of(text, at.line);
   if (line.empty()) return {};

@@ -187,7 +187,8 @@ std::optional<double> get_number(const Scenario& scenario, std::string_view key)
     if (at != key) return;
     if constexpr (std::is_same_v<FieldType, double> || std::is_same_v<FieldType, int>) {
       found = static_cast<double>(field);
-    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> || std::is_same_v<FieldType, std::optional<int>>) {
+    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> ||
+                         std::is_same_v<FieldType, std::optional<int>>) {
       if (field) found = static_cast<double>(*field);
     } else if constexpr (std::is_same_v<FieldType, StuckOr<const std::optional<double>>>) {
       found = field.value;

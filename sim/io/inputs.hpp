@@ -29,9 +29,9 @@ struct Pairs {
   bool lone_allowed;
 };
 
-/// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const Scenario.
-/// FieldType types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp, StuckOr, Pairs.
-/// Keys of [target] are visited only when `scenario.target` is there.
+/// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const
+/// Scenario. Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp,
+/// StuckOr, Pairs. Keys of [target] are visited only when `scenario.target` is there.
 template <typename ScenarioType, typename Visitor>
 void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("scenario.title", s.title);
@@ -146,17 +146,19 @@ struct ResolvedValue {
 /// Value in the customary unit, "250 %" or "56.2 lbf"; texts as they are.
 [[nodiscard]] std::string customary_text(const ResolvedValue& value, bool inch_pound);
 
-/// Sets one input from text as a user writes it ("70 N", "follow", "stuck", "[[\"0 h\", \"23 degC\"]]") and validates the whole.
-/// Exclusive inputs replace each other (pitch, overlap, carriage speed; force and dial; neck_in and width_on_load; roll_length
-/// and roll_mass); derived values (stations, stiffness from load.kind, force from the dial) follow. The input becomes `given`.
-/// Setting film.file reads that film. Throws InputError or OutOfRange and then leaves the scenario as it was.
+/// Sets one input from text as a user writes it ("70 N", "follow", "stuck", "[[\"0 h\", \"23 degC\"]]") and validates
+/// the whole. Exclusive inputs replace each other (pitch, overlap, carriage speed; force and dial; neck_in and
+/// width_on_load; roll_length and roll_mass); derived values (stations, stiffness from load.kind, force from the dial)
+/// follow. The input becomes `given`. Setting film.file reads that film. Throws InputError or OutOfRange and then
+/// leaves the scenario as it was.
 void set_value(Scenario& scenario, std::string_view key, std::string_view text);
 
-/// The same for a number in SI (stretch as strain). Throws also for keys that do not hold a number. An infinite stiffness is rigid.
+/// The same for a number in SI (stretch as strain). Throws also for keys that do not hold a number. An infinite
+/// stiffness is rigid.
 void set_number(Scenario& scenario, std::string_view key, double si_value);
 
-/// Several at once, validated together at the end, so that inputs that depend on each other can move together (a larger load
-/// and a farther outlet). Same rules and errors.
+/// Several at once, validated together at the end, so that inputs that depend on each other can move together (a larger
+/// load and a farther outlet). Same rules and errors.
 void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values);
 void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values);
 

@@ -104,10 +104,16 @@ Json warning_json(const Warning& w) {
   return {{"code", w.code}, {"severity", w.severity}, {"key", w.key}, {"text", w.text}};
 }
 
+Json input_value(const InputRow& row) {
+  if (!std::isfinite(row.number)) return row.text;
+  if (row.whole) return static_cast<std::int64_t>(row.number);
+  return row.number;
+}
+
 Json inputs_json(const Scenario& scenario) {
   Json json = Json::object();
   for (const InputRow& row : input_rows(scenario)) {
-    json[row.key] = {{"value", std::isfinite(row.number) ? Json(row.number) : Json(row.text)},
+    json[row.key] = {{"value", input_value(row)},
                      {"unit", row.unit},
                      {"origin", row.origin},
                      {"file", row.file},

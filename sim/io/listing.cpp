@@ -74,7 +74,8 @@ class Lister {
   template <typename Enum>
     requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) {
-    add(key, {}, std::string(choice_list(*find_parameter(ParameterRoom::scenario, key))[static_cast<std::size_t>(field)]));
+    add(key, {},
+        std::string(choice_list(*find_parameter(ParameterRoom::scenario, key))[static_cast<std::size_t>(field)]));
   }
 
   std::vector<ResolvedValue> take() { return std::move(values_); }
@@ -110,7 +111,9 @@ void keep_possible(const Scenario& s, AssumedRange& range) {
   if (p.lower) range.low = std::max(range.low, p.lower->value);
   if (p.upper) range.high = std::min(range.high, p.upper->value);
   if (range.key == "delivery.distance") range.low = std::max(range.low, 1.02 * detail::reach_of_load(s));
-  if (range.key == "load.corner_radius") range.high = std::min(range.high, 0.49 * std::min(s.load.length, s.load.width));
+  if (range.key == "load.corner_radius") {
+    range.high = std::min(range.high, 0.49 * std::min(s.load.length, s.load.width));
+  }
   range.high = std::max(range.high, range.low);
 }
 
@@ -149,7 +152,8 @@ std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
     if (value.key == "film.thickness" && value.source.origin != Origin::measured) {
       const double spread = scenario.film.thickness_tolerance;
       if (spread > 0.0) {
-        ranges.push_back({value.key, *value.number, *value.number * (1.0 - spread), *value.number * (1.0 + spread), value.parameter});
+        ranges.push_back({value.key, *value.number, *value.number * (1.0 - spread), *value.number * (1.0 + spread),
+                          value.parameter});
       }
       continue;
     }
@@ -179,11 +183,13 @@ std::vector<Warning> input_warnings(const Scenario& scenario) {
       if (check(p, knot.second, format_quantity(knot.second, p.metric))) break;
     }
   }
-  const bool assumed_stiffness = scenario.load.kind != LoadKind::rigid && !is_written(scenario, "load.stiffness_along_length") &&
+  const bool assumed_stiffness = scenario.load.kind != LoadKind::rigid &&
+      !is_written(scenario, "load.stiffness_along_length") &&
                                  !is_written(scenario, "load.stiffness_along_width");
   if (assumed_stiffness) {
     warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length",
-                        "the load's stiffness is assumed from load.kind (no source, wide range): half or twice is as likely"});
+                        "the load's stiffness is assumed from load.kind (no source, wide range): half or twice is as "
+                        "likely"});
   }
   return warnings;
 }

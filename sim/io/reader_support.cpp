@@ -103,7 +103,8 @@ class KeyChecker {
 };
 
 Origin read_origin(const InputText& input, const RawNode& node, std::string_view key) {
-  static const Parameter declaration{.key = "origin", .kind = ParameterKind::choice, .choices = "given|measured|fitted|assumed"};
+  static const Parameter declaration{.key = "origin", .kind = ParameterKind::choice,
+                                     .choices = "given|measured|fitted|assumed"};
   return static_cast<Origin>(Assigner(input, declaration, std::string(key) + ".origin").choice(node));
 }
 
@@ -135,7 +136,9 @@ WrittenValue find_written(const InputText& input, const RawNode& root, std::stri
       fail_input(input, child.key_at, std::string(key) + "." + child.key, {"unknown key", form, {}});
     }
   }
-  if (written.node == nullptr) fail_input(input, node->value_at, std::string(key), {"is a table without a value", form, {}});
+  if (written.node == nullptr) {
+    fail_input(input, node->value_at, std::string(key), {"is a table without a value", form, {}});
+  }
   return written;
 }
 

@@ -54,13 +54,16 @@ std::string millimetres(double value) { return format_quantity(value, "mm"); }
 double force_from_dial(const Scenario& s) {
   const auto& table = s.delivery.tension.dial_table;
   const double dial = *s.delivery.tension.dial;
-  if (table.empty()) fail_at(s, "delivery.tension.dial", {"needs delivery.tension.dial_table", "pairs [dial, force]", {}});
+  if (table.empty()) {
+    fail_at(s, "delivery.tension.dial", {"needs delivery.tension.dial_table", "pairs [dial, force]", {}});
+  }
   if (dial < table.front().first || dial > table.back().first) {
     fail_range_at(s, "delivery.tension.dial",
                   {format_number(dial) + " is outside dial_table",
                    format_number(table.front().first) + " to " + format_number(table.back().first), {}});
   }
-  const auto above = std::lower_bound(table.begin(), table.end(), dial, [](const auto& p, double d) { return p.first < d; });
+  const auto above =
+      std::lower_bound(table.begin(), table.end(), dial, [](const auto& p, double d) { return p.first < d; });
   if (above == table.begin()) return above->second;
   const auto below = std::prev(above);
   const double share = (dial - below->first) / (above->first - below->first);
@@ -119,7 +122,8 @@ void check_each(const Scenario& s) {
     using FieldType = std::decay_t<decltype(field)>;
     if constexpr (std::is_same_v<FieldType, double> || std::is_same_v<FieldType, int>) {
       check(key, static_cast<double>(field));
-    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> || std::is_same_v<FieldType, std::optional<int>>) {
+    } else if constexpr (std::is_same_v<FieldType, std::optional<double>> ||
+                         std::is_same_v<FieldType, std::optional<int>>) {
       if (field) check(key, static_cast<double>(*field));
     } else if constexpr (std::is_same_v<FieldType, StuckOr<const std::optional<double>>>) {
       if (field.value) check(key, *field.value);
@@ -137,14 +141,16 @@ void check_geometry(const Scenario& s) {
   const double reach = detail::reach_of_load(s);
   if (!(s.delivery.distance > reach)) {
     const std::string origin = is_written(s, "delivery.distance") ? "" : "the assumed ";
-    fail_range_at(s, "delivery.distance", {origin + metres(s.delivery.distance) + " puts the outlet inside the circle the load sweeps",
+    fail_range_at(s, "delivery.distance",
+                  {origin + metres(s.delivery.distance) + " puts the outlet inside the circle the load sweeps",
                                            "more than the reach of the load, " + metres(reach), {}});
   }
   const double coupling_limit = std::sqrt(load.stiffness_along_length * load.stiffness_along_width);
   if (!(std::abs(load.stiffness_coupling) < coupling_limit)) {
     fail_range_at(s, "load.stiffness_coupling",
                   {format_quantity(load.stiffness_coupling, "kPa") + " makes the load unstable",
-                   "less than the root of the product of the two stiffnesses, " + format_quantity(coupling_limit, "kPa"), {}});
+                   "less than the root of the product of the two stiffnesses, " +
+                       format_quantity(coupling_limit, "kPa"), {}});
   }
 }
 
@@ -180,12 +186,14 @@ void check_stations(const Scenario& s) {
   check_station(s, "stations.bottom", *stations.bottom);
   if (!(*stations.top > *stations.middle)) {
     fail_at(s, is_written(s, "stations.top") ? "stations.top" : "stations.middle",
-            {"the top station (" + metres(*stations.top) + ") is not above the middle one (" + metres(*stations.middle) + ")",
+            {"the top station (" + metres(*stations.top) + ") is not above the middle one (" +
+             metres(*stations.middle) + ")",
              "top above middle above bottom", {}});
   }
   if (!(*stations.middle > *stations.bottom)) {
     fail_at(s, is_written(s, "stations.bottom") ? "stations.bottom" : "stations.middle",
-            {"the middle station (" + metres(*stations.middle) + ") is not above the bottom one (" + metres(*stations.bottom) + ")",
+            {"the middle station (" + metres(*stations.middle) + ") is not above the bottom one (" +
+             metres(*stations.bottom) + ")",
              "top above middle above bottom", {}});
   }
   const double least_side = std::min(s.load.length, s.load.width);
@@ -218,17 +226,19 @@ void check_film(const Scenario& s) {
       const double middle = 0.5 * (low + high);
       (excess(middle) < film.network.stretch_limit ? low : high) = middle;
     }
-    fail_range_at(s, "delivery.prestretch", {format_quantity(s.delivery.prestretch, "%") + " is beyond the limit of the film's network",
-                                             "less than " + format_quantity(low - 1.0, "%", 4) + " with this film", {}});
+    fail_range_at(s, "delivery.prestretch",
+                  {format_quantity(s.delivery.prestretch, "%") + " is beyond the limit of the film's network",
+                   "less than " + format_quantity(low - 1.0, "%", 4) + " with this film", {}});
   }
   if (!film.curve.empty() && stretch > film.curve.back().stretch) {
-    fail_range_at(s, "delivery.prestretch", {format_quantity(s.delivery.prestretch, "%") + " is beyond the end of the film's curve",
-                                             "at most " + format_quantity(film.curve.back().stretch - 1.0, "%"), {}});
+    fail_range_at(s, "delivery.prestretch",
+                  {format_quantity(s.delivery.prestretch, "%") + " is beyond the end of the film's curve",
+                   "at most " + format_quantity(film.curve.back().stretch - 1.0, "%"), {}});
   }
 }
 
-// Flow stress grows with temperature at fixed activation volume, so with too low an activation energy a branch would relax
-// more slowly in a warm store, against all measurements.
+// Flow stress grows with temperature at fixed activation volume, so with too low an activation energy a branch would
+// relax more slowly in a warm store, against all measurements.
 void check_activation(const Scenario& s) {
   const FilmDescription& film = s.film_description;
   const double reference = film.reference_temperature;

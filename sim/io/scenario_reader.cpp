@@ -88,7 +88,8 @@ class ScenarioFileReader {
     }
     refuse_both("delivery.neck_in", "delivery.width_on_load");
     refuse_both("cost.roll_length", "cost.roll_mass");
-    if (scenario_.delivery.tension.control == TensionControl::fixed_length && !has("delivery.tension.length_per_turn")) {
+    if (scenario_.delivery.tension.control == TensionControl::fixed_length &&
+        !has("delivery.tension.length_per_turn")) {
       fail_missing(input_, root_, "delivery.tension.length_per_turn", "delivery.tension.length_per_turn",
                    "a fraction of the perimeter, as control is \"fixed_length\"");
     }
@@ -113,7 +114,8 @@ void read_film_of(Scenario& scenario, const std::string& base_dir) {
   };
   if (file.find('\0') != std::string::npos) complain("holds a NUL character");
   std::error_code code;
-  if (!scenario.path.empty() && fs::equivalent(on_disk, fs::path(base_dir) / fs::path(scenario.path).filename(), code)) {
+  if (!scenario.path.empty() &&
+      fs::equivalent(on_disk, fs::path(base_dir) / fs::path(scenario.path).filename(), code)) {
     complain("\"" + file + "\" is this scenario itself");
   }
   InputText film;
@@ -124,7 +126,8 @@ void read_film_of(Scenario& scenario, const std::string& base_dir) {
     const std::string message = error.what();
     complain("\"" + file + "\"" + message.substr(std::min(on_disk.string().size(), message.size())));
   }
-  film.name = fs::path(file).is_absolute() ? file : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
+  film.name = fs::path(file).is_absolute() ? file
+      : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
   scenario.film_description = read_film_text(film);
   scenario.film_text = film.text;
 }

@@ -14,12 +14,15 @@ struct Strand {
   double share = 0.0;  // sum of the sines of both ends
 };
 
-Strand strand_at(const PullTest& t, double z) {
+Strand strand_at(const PullTest& t, double z, double pulled) {
   const double c = std::sqrt(std::max(0.0, t.plate_radius * t.plate_radius - z * z));
-  const double near = std::hypot(t.corner_distance - c, t.pull_distance);
-  const double far = std::hypot(t.face_length - t.corner_distance - c, t.pull_distance);
-  return {near + 2.0 * c + far, t.pull_distance / near + t.pull_distance / far};
+  const double near = std::hypot(t.corner_distance - c, pulled);
+  const double far = std::hypot(t.face_length - t.corner_distance - c, pulled);
+  return {near + 2.0 * c + far, pulled / near + pulled / far};
 }
+
+// The plate moves at constant speed but the path grows with its square: the pull is cut so that the film sees that course.
+constexpr int pull_pieces = 12;
 
 }  // namespace
 
@@ -48,18 +51,21 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
                                   slice.reference_path[i];
       const auto pulled = [&](double z) {
-        const Strand strand = strand_at(test, z);
         FilmState moved = state;
-        const double stress = setup.law
-                                  ->step(moved, path_stretch * strand.path / test.face_length, dt, setup.mode, temperature,
-                                         temperature)
-                                  .nominal;
-        return std::max(0.0, stress) * strand.share;
+        double stress = 0.0;
+        for (int piece = 1; piece <= pull_pieces; ++piece) {
+          const Strand strand = strand_at(test, z, test.pull_distance * piece / pull_pieces);
+          stress = setup.law
+                       ->step(moved, path_stretch * strand.path / test.face_length, dt / pull_pieces, setup.mode,
+                              temperature, temperature)
+                       .nominal;
+        }
+        return std::max(0.0, stress) * strand_at(test, z, test.pull_distance).share;
       };
       using Gauss = boost::math::quadrature::gauss<double, 5>;
       reading.strand_force += slice.weight[i] * Gauss::integrate(pulled, low, high);
       reading.resting_force += slice.weight[i] * slice.nominal[i] *
-                               Gauss::integrate([&](double z) { return strand_at(test, z).share; }, low, high);
+                               Gauss::integrate([&](double z) { return strand_at(test, z, test.pull_distance).share; }, low, high);
       if (slice.nominal[i] > 0.0) {
         const double share = slice.weight[i] * (high - low);
         weighted_stiffness += share * setup.law->stress(state, setup.mode, temperature).slope;

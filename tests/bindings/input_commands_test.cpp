@@ -73,7 +73,8 @@ TEST_CASE("every declaration explains itself in 80 columns", "[explain]") {
 
 TEST_CASE("a key nobody declared gets the nearest ones", "[explain]") {
   CHECK_THROWS_WITH(explain_text("delivery.prestrech", UnitStyle::metric),
-                    ContainsSubstring("\"delivery.prestrech\" is neither an input nor an output; did you mean delivery.prestretch"));
+                    ContainsSubstring("\"delivery.prestrech\" is neither an input nor an output; did you mean "
+                                      "delivery.prestretch"));
   CHECK_THROWS_AS(explain_text("zzzzzzzzzzzzzzzzzzzzzzzzz", UnitStyle::metric), InputError);
 }
 

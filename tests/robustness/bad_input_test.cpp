@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Every file inputs/NAME.toml must be refused with exactly the message of inputs/NAME.expected, whose first line is the
-// class of the error. Files film_file_*.toml are film files, all others scenarios. A line of an expected message may hold
-// <parser> once: it stands for wording that belongs to the TOML library.
+// class of the error. Files film_file_*.toml are film files, all others scenarios. A line of an expected message may
+// hold <parser> once: it stands for wording that belongs to the TOML library.
 #include "models/error.hpp"
 #include "sim/io/film_reader.hpp"
 #include "sim/io/scenario_reader.hpp"
@@ -97,7 +97,8 @@ TEST_CASE("files that are no text, too large or not there", "[robustness]") {
   };
   using hoopfield::read_scenario;
   const std::string binary = write("binary.toml", std::string("\x7f" "ELF\x02\x01\0\0", 8));
-  CHECK_THROWS_WITH(read_scenario(binary), binary + ":1:7: holds a NUL byte, so it is not a text file; expected a TOML text in UTF-8");
+  CHECK_THROWS_WITH(read_scenario(binary), binary +
+                    ":1:7: holds a NUL byte, so it is not a text file; expected a TOML text in UTF-8");
   const std::string large = write("large.toml", std::string(10u << 20u, '#'));
   CHECK_THROWS_WITH(read_scenario(large), large + ": is larger than 1 MB; expected a text file of a few kilobytes");
   const std::string none = (dir / "none.toml").string();
@@ -111,6 +112,7 @@ TEST_CASE("files that are no text, too large or not there", "[robustness]") {
     for (const char c : text) out += c == '\n' ? std::string("\r\n") : std::string(1, c);
     return out;
   }();
-  CHECK_THROWS_WITH(hoopfield::read_scenario_text(crlf_text, "crlf.toml", folder.string()), ContainsSubstring("crlf.toml:10:9: "));
+  CHECK_THROWS_WITH(hoopfield::read_scenario_text(crlf_text, "crlf.toml", folder.string()),
+                    ContainsSubstring("crlf.toml:10:9: "));
   fs::remove_all(dir);
 }

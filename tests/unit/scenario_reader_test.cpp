@@ -67,7 +67,8 @@ struct DefaultCheck {
   template <typename Enum>
     requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) const {
-    CHECK(declared(key) == choice_list(*find_parameter(ParameterRoom::scenario, key)).at(static_cast<std::size_t>(field)));
+    CHECK(declared(key) == choice_list(*find_parameter(ParameterRoom::scenario,
+                                                       key)).at(static_cast<std::size_t>(field)));
   }
   static std::string declared(std::string_view key) {
     return std::string(find_parameter(ParameterRoom::scenario, key)->default_text);
@@ -149,7 +150,8 @@ TEST_CASE("the frozen film file reads unchanged", "[reader]") {
 }
 
 TEST_CASE("the other film laws read", "[reader]") {
-  const std::string common = "density = \"0.92 g/cm^3\"\nneck_in = 0.1\nname = \"a\"\n[provenance]\nsource = \"illustrative\"\n";
+  const std::string common =
+      "density = \"0.92 g/cm^3\"\nneck_in = 0.1\nname = \"a\"\n[provenance]\nsource = \"illustrative\"\n";
   const FilmDescription maxwell = read_film_text(
       {"m.toml", "law = \"maxwell\"\n" + common + "[[branch]]\nmodulus = \"10 MPa\"\nrelaxation_time = \"3 h\"\n"});
   REQUIRE(maxwell.branches.size() == 1);
@@ -157,7 +159,8 @@ TEST_CASE("the other film laws read", "[reader]") {
   CHECK(maxwell.network.modulus == 0.0);
   const FilmDescription curve = read_film_text(
       {"c.toml", "law = \"elastic-curve\"\n" + common +
-                     "[curve]\nstretch = [\"0 %\", \"100 %\", \"200 %\"]\nstress = [\"0 MPa\", \"8 MPa\", \"12 MPa\"]\n"});
+                     "[curve]\nstretch = [\"0 %\", \"100 %\", \"200 %\"]\n"
+                     "stress = [\"0 MPa\", \"8 MPa\", \"12 MPa\"]\n"});
   REQUIRE(curve.curve.size() == 3);
   CHECK(curve.curve[2].stretch == Approx(3.0));
   CHECK(curve.curve[2].nominal_stress == Approx(12e6));
@@ -206,7 +209,8 @@ TEST_CASE("load kind gives the stiffness nobody measured", "[reader]") {
 }
 
 TEST_CASE("the dial becomes a force", "[reader]") {
-  const std::string dial = "[delivery.tension]\ndial = 3\ndial_table = [[1, \"30 N\"], [5, \"70 N\"], [9, \"120 N\"]]\n";
+  const std::string dial =
+      "[delivery.tension]\ndial = 3\ndial_table = [[1, \"30 N\"], [5, \"70 N\"], [9, \"120 N\"]]\n";
   Scenario s = read(head + dial + load);
   CHECK(s.delivery.tension.force == Approx(50.0));
   set_value(s, "delivery.tension.dial", "9");
@@ -282,9 +286,11 @@ TEST_CASE("a refused setting leaves the scenario as it was", "[inputs]") {
   CHECK_THROWS_WITH(set_value(s, "delivery.tension.force", "70"),
                     "delivery.tension.force: \"70\" has no unit; expected a force (N, kN or lbf), more than 0 N; "
                     "did you mean \"70 N\"?");
-  CHECK_THROWS_WITH(set_number(s, "delivery.distance", 0.5), ContainsSubstring("delivery.distance: 0.5 m puts the outlet inside"));
+  CHECK_THROWS_WITH(set_number(s, "delivery.distance", 0.5),
+                    ContainsSubstring("delivery.distance: 0.5 m puts the outlet inside"));
   CHECK_THROWS_WITH(set_value(s, "delivery.tensoin.force", "70 N"),
-                    "delivery.tensoin.force: unknown key; expected a scenario key; did you mean delivery.tension.force?");
+                    "delivery.tensoin.force: unknown key; expected a scenario key; "
+                    "did you mean delivery.tension.force?");
   CHECK_THROWS_WITH(set_number(s, "load.tiers", 2.5), "load.tiers: 2.5 is not a whole number; expected a whole number");
   CHECK_THROWS_AS(set_number(s, "film.width", NAN), InputError);
   CHECK_THROWS_AS(set_number(s, "film.width", INFINITY), InputError);
@@ -303,7 +309,8 @@ TEST_CASE("unknowns have ranges that can be computed", "[inputs]") {
   const auto ranges = assumed_ranges(s);
   for (const char* key : {"film.thickness", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path",
                           "delivery.distance", "delivery.neck_in", "rotation.speed", "load.stiffness_along_length",
-                          "load.creep_per_decade", "friction.film_on_load", "friction.between_tiers", "stations.tent_factor"}) {
+                          "load.creep_per_decade", "friction.film_on_load", "friction.between_tiers",
+                              "stations.tent_factor"}) {
     INFO(key);
     CHECK(range_of(ranges, key) != nullptr);
   }
@@ -334,8 +341,11 @@ TEST_CASE("values outside the range thought through give warnings", "[inputs]") 
   warnings = input_warnings(s);
   REQUIRE(warnings.size() == 2);
   CHECK(warnings[0].key == "delivery.prestretch");
-  CHECK(warnings[0].text == "delivery.prestretch = 400 % is above 350 %, outside the range this was thought through for");
-  set_values(s, {{"delivery.prestretch", "250 %"}, {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
+  CHECK(warnings[0].text ==
+        "delivery.prestretch = 400 % is above 350 %, outside the range this was thought through for");
+  set_values(s,
+             {{"delivery.prestretch", "250 %"},
+              {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
   warnings = input_warnings(s);
   REQUIRE(warnings.size() == 2);
   CHECK(warnings[0].key == "storage.temperature");

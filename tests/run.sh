@@ -1,0 +1,35 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: BSD-3-Clause
+# Every test, from a fresh Debian 12: set-up, optimised build, the suite, then the suite under the sanitizers.
+#   bash tests/run.sh            all of it
+#   bash tests/run.sh --quick    without the sanitizer build
+set -euo pipefail
+cd "$(dirname "$0")/.."
+. examples/support.sh
+
+quick=no
+[ "${1:-}" = "--quick" ] && quick=yes
+
+# shellcheck disable=SC2086
+need_packages $build_packages catch2 python3 python3-venv
+if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
+.venv/bin/python -c "import numpy, scipy, pytest, xarray, h5netcdf, netCDF4, pint" 2>/dev/null ||
+  .venv/bin/python -m pip install -q numpy scipy pytest xarray h5netcdf netCDF4 pint
+python="$PWD/.venv/bin/python"
+
+run_preset() {  # preset, then arguments for ctest
+  local preset=$1
+  shift
+  echo "== $preset: build"
+  cmake --preset "$preset" -DPython3_EXECUTABLE="$python" >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
+  cmake --build --preset "$preset" >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
+  echo "== $preset: tests"
+  ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
+}
+
+mkdir -p build
+run_preset ci
+if [ "$quick" = no ]; then
+  # The tests in Python only run the command again; under the sanitizers the C++ suite and the mistakes are what counts.
+  run_preset asan -LE slow
+fi
