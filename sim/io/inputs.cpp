@@ -152,11 +152,15 @@ void put_number(Scenario& s, const std::string& key, double si_value) {
 
 }  // namespace
 
-void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values) {
+void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, InputValue>>& values) {
   Scenario changed = scenario;
   bool new_film = false;
-  for (const auto& [key, text] : values) {
-    put(changed, key, node_from_text(detail::declaration_for(scenario, key), key, text));
+  for (const auto& [key, value] : values) {
+    if (const double* number = std::get_if<double>(&value)) {
+      put_number(changed, key, *number);
+    } else {
+      put(changed, key, node_from_text(detail::declaration_for(scenario, key), key, std::get<std::string>(value)));
+    }
     new_film = new_film || key == "film.file";
   }
   if (new_film) read_film_of(changed, std::filesystem::path(changed.path).parent_path().string());
@@ -164,11 +168,12 @@ void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std
   scenario = std::move(changed);
 }
 
+void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values) {
+  set_inputs(scenario, {values.begin(), values.end()});
+}
+
 void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values) {
-  Scenario changed = scenario;
-  for (const auto& [key, si_value] : values) put_number(changed, key, si_value);
-  resolve_scenario(changed);
-  scenario = std::move(changed);
+  set_inputs(scenario, {values.begin(), values.end()});
 }
 
 void set_value(Scenario& scenario, std::string_view key, std::string_view text) {
