@@ -86,12 +86,12 @@ double mean_hoop_tension(const ContainmentResult& c) {
 
 }  // namespace
 
-Result predict(const Scenario& s, Observer* observer) {
+Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   const auto report = [&](double share, const char* stage) {
     if (observer != nullptr && !observer->progress(share, stage)) throw Interrupted();
   };
   report(0.0, "film path");
-  const WrapPlan plan = plan_wrap(s);
+  const WrapPlan plan = plan_wrap(s, cache);
   BuildUpInput input = build_up_input(s, plan);
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };

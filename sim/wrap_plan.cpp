@@ -110,7 +110,7 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
 
 }  // namespace
 
-WrapPlan plan_wrap(const Scenario& s) {
+WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   WrapPlan plan;
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
@@ -129,7 +129,8 @@ WrapPlan plan_wrap(const Scenario& s) {
     plan.event_turns.push_back(event.angle / turn_angle);
     plan.event_faces.push_back(event.face);
   }
-  plan.film_path = solve_film_path(film_path_input(s, plan, take_up.mean_span()));
+  const FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
+  plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
   plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
   lay_out(s, plan);
   return plan;

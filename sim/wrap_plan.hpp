@@ -6,6 +6,7 @@
 #include "models/pattern/pattern.hpp"
 #include "sim/buildup/build_up.hpp"
 #include "sim/film_path/film_path.hpp"
+#include "sim/film_path/film_path_cache.hpp"
 #include "sim/scenario.hpp"
 #include "sim/winding/take_up.hpp"
 #include "sim/winding/winding.hpp"
@@ -32,8 +33,8 @@ struct WrapPlan {
   double film_length_on_roll = 0.0;        ///< m
 };
 
-/// Throws InputError and SolverError, see predict().
-[[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario);
+/// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
+[[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario, FilmPathCache* cache = nullptr);
 
 /// Input of the build-up for a plan.
 [[nodiscard]] BuildUpInput build_up_input(const Scenario& scenario, const WrapPlan& plan);

@@ -46,7 +46,9 @@ struct SweepOutput {
   std::string name;        ///< "containment.after_storage.middle.hoop_tension", "hoop_tension"
   std::string unit;        ///< SI; "1" for pure numbers
   std::string long_name;
-  std::vector<std::string> dims;    ///< after `case`: empty for scalars; of time, turn, face, height, film_layer
+  /// After `case`; empty for scalars. Of turn, face, film_layer, time and height; `time_index` and `slice` stand for the
+  /// last two when the sweep varies what they depend on (SweepCoordinate::per_case).
+  std::vector<std::string> dims;
   std::vector<std::size_t> shape;   ///< lengths of `dims`
   std::vector<double> values;       ///< cases * product of shape; empty when not kept
 };
