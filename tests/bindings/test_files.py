@@ -167,7 +167,8 @@ def test_sentence_comes_from_the_numbers(predicted):
     assert f"{after[weakest]['hoop_tension_N_per_m']:.0f} N/m after" in page
 
 
-@pytest.mark.parametrize("arguments", [[], ["predict"], ["film", "test"], ["selftest"]])
+@pytest.mark.parametrize("arguments", [[], ["new"], ["check"], ["predict"], ["film", "test"], ["explain"],
+                                       ["selftest"]])
 def test_help_fits_80_columns_and_shows_an_example(arguments):
     done = run(*arguments, "--help")
     assert done.returncode == 0
