@@ -13,8 +13,8 @@ quick=no
 # shellcheck disable=SC2086
 need_packages $build_packages catch2 python3 python3-venv
 if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
-.venv/bin/python -c "import numpy, scipy, pytest, xarray, h5netcdf, netCDF4, pint" 2>/dev/null ||
-  .venv/bin/python -m pip install -q numpy scipy pytest xarray h5netcdf netCDF4 pint
+.venv/bin/python -c "import numpy, scipy, pytest, xarray, h5netcdf, h5py, netCDF4, pint" 2>/dev/null ||
+  .venv/bin/python -m pip install -q numpy scipy pytest xarray h5netcdf h5py netCDF4 pint
 python="$PWD/.venv/bin/python"
 
 run_preset() {  # preset, then arguments for ctest

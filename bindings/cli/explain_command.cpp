@@ -136,7 +136,7 @@ std::string explain_text(const std::string& key, UnitStyle units) {
 
 void add_explain_command(Program& program) {
   CLI::App* command =
-      add_command(program, program.app, "explain", "Say what an input or output means and how to measure it",
+      add_command(program, program.app, "explain", "Say what a key means and how to measure it",
                                   "hoopfield explain load.stiffness_along_length");
   const auto key = std::make_shared<std::string>();
   command->add_option("key", *key, "Input, output or table; all keys when left out")->type_name("KEY");

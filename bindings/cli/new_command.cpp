@@ -123,11 +123,11 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
 
 void add_new_command(Program& program) {
   CLI::App* command =
-      add_command(program, program.app, "new", "Write a starter scenario from what anyone at a line knows",
+      add_command(program, program.app, "new", "Write a starter scenario from a few numbers",
                   "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\"");
   const auto options = std::make_shared<NewOptions>();
   command->add_option("folder", options->folder, "Folder to write to")->required()->type_name("DIR");
-  command->add_option("--film", options->film, "Film file, or name of a film of the library (general-film)")
+  command->add_option("--film", options->film, "Film file, or a film of the library (general-film)")
       ->type_name("FILM");
   for (const StarterQuestion& q : starter_questions()) {
     command

@@ -55,10 +55,12 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
         double stress = 0.0;
         for (int piece = 1; piece <= pull_pieces; ++piece) {
           const Strand strand = strand_at(test, z, test.pull_distance * piece / pull_pieces);
+          FilmState trial = moved;
           stress = setup.law
-                       ->step(moved, path_stretch * strand.path / test.face_length, dt / pull_pieces, setup.mode,
+                       ->step(trial, path_stretch * strand.path / test.face_length, dt / pull_pieces, setup.mode,
                               temperature, temperature)
                        .nominal;
+          if (stress > 0.0) moved = trial;  // slack film waits until the plate has taken up its slack
         }
         return std::max(0.0, stress) * strand_at(test, z, test.pull_distance).share;
       };
