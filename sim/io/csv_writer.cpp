@@ -127,7 +127,8 @@ Table film_path_table(const FilmPathResult& path) {
 Table inputs_table(const Scenario& scenario) {
   Table table("key,value,unit,origin,file,line");
   for (const InputRow& row : input_rows(scenario)) {
-    table << row.key << (std::isfinite(row.number) ? shortest(row.number) : row.text) << row.unit << row.origin << row.file;
+    table << row.key << (std::isfinite(row.number) ? shortest(row.number) : row.text) << row.unit << row.origin
+          << row.file;
     table << static_cast<double>(row.line);
     table.end_row();
   }
@@ -151,8 +152,9 @@ void write_csv(const std::filesystem::path& folder, const Scenario& scenario, co
   std::error_code error;
   const bool made = std::filesystem::create_directories(folder, error);
   if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
-  const Table tables[] = {hoop_tension_table(result), build_up_table(result),   layers_table(result), stations_table(result),
-                          span_table(result.span),    film_path_table(result.film_path), inputs_table(scenario)};
+  const Table tables[] = {hoop_tension_table(result), build_up_table(result),  layers_table(result),
+                          stations_table(result),     span_table(result.span), film_path_table(result.film_path),
+                          inputs_table(scenario)};
   try {
     std::vector<std::unique_ptr<PartFile>> files;
     for (const char* name : table_names) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));
