@@ -101,8 +101,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   Result r;
   r.version = HOOPFIELD_VERSION;
   r.time = input.output_times;
-  for (std::size_t i = 0; i < input.slice_count; ++i)
-    r.height.push_back((static_cast<double>(i) + 0.5) * input.setup.slice_height);
+  r.height = slice_heights(s);
   for (std::size_t i = 0; i < plan.turn_end_times.size(); ++i) r.turn.push_back(static_cast<double>(i + 1));
   for (const double t : r.time) r.temperature.push_back(input.history.at(t));
   r.film_path = plan.film_path.result;

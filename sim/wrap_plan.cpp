@@ -136,6 +136,17 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   return plan;
 }
 
+std::vector<double> result_times(const Scenario& s) {
+  return output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3);
+}
+
+std::vector<double> slice_heights(const Scenario& s) {
+  const double slice_height = s.load.height / static_cast<double>(s.numerics.slices);
+  std::vector<double> heights;
+  for (int i = 0; i < s.numerics.slices; ++i) heights.push_back((static_cast<double>(i) + 0.5) * slice_height);
+  return heights;
+}
+
 BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   BuildUpInput in;
   in.setup.law = plan.law.get();
@@ -153,7 +164,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.patches = plan.patches;
   in.turn_end_times = plan.turn_end_times;
   in.history = TemperatureHistory(s.storage.temperature);
-  in.output_times = output_times(s.storage.duration, in.history, 3);
+  in.output_times = result_times(s);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;

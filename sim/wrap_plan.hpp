@@ -36,6 +36,10 @@ struct WrapPlan {
 /// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
 [[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario, FilmPathCache* cache = nullptr);
 
+/// Times a result keeps (s, first 0 = end of wrapping) and centres of its slices (m), known before anything is solved.
+[[nodiscard]] std::vector<double> result_times(const Scenario& scenario);
+[[nodiscard]] std::vector<double> slice_heights(const Scenario& scenario);
+
 /// Input of the build-up for a plan.
 [[nodiscard]] BuildUpInput build_up_input(const Scenario& scenario, const WrapPlan& plan);
 

@@ -2,8 +2,8 @@
 #include "sim/sweep/outputs.hpp"
 
 #include "models/parameter.hpp"
-#include "sim/buildup/schedule.hpp"
 #include "sim/io/input_text.hpp"
+#include "sim/wrap_plan.hpp"
 
 #include <algorithm>
 #include <stdexcept>
@@ -19,13 +19,6 @@ bool covers(const std::string& wanted, const SummaryOutput& output) {
 
 std::vector<std::string> wanted_names(const std::vector<std::string>& names) {
   return names.empty() ? std::vector<std::string>{"summary"} : names;
-}
-
-std::vector<double> slice_centres(const Scenario& s) {
-  std::vector<double> heights;
-  const double slice = s.load.height / static_cast<double>(s.numerics.slices);
-  for (int i = 0; i < s.numerics.slices; ++i) heights.push_back((static_cast<double>(i) + 0.5) * slice);
-  return heights;
 }
 
 }  // namespace
@@ -78,63 +71,64 @@ SelectedOutputs select_outputs(const std::vector<std::string>& names) {
   return selected;
 }
 
-CaseRecord take_outputs(const SelectedOutputs& selected, std::size_t case_index, const Result& result) {
-  CaseRecord record;
-  record.index = case_index;
-  record.scalars.reserve(selected.scalars.size());
-  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(output->value(result));
-  for (const FieldOutput* output : selected.fields) record.fields.push_back(output->value(result));
-  if (!selected.fields.empty()) {
-    record.time = result.time;
-    record.height = result.height;
-  }
-  return record;
-}
-
-std::string FieldLayout::axis_name(const std::string& dim) const {
-  if (dim == "time" && time_per_case) return "time_index";
-  if (dim == "height" && height_per_case) return "slice";
-  return dim;
-}
-
 const FieldAxis& FieldLayout::axis(const std::string& name) const {
   for (const FieldAxis& a : axes)
     if (a.name == name) return a;
   throw std::logic_error("sweep: no axis " + name);
 }
 
+namespace {
+
+FieldAxis make_axis(const std::string& name, const Scenario& s) {
+  if (name == "time") return {name, "s", "time since the end of wrapping", false, result_times(s)};
+  if (name == "height") return {name, "m", "height above the pallet deck, centre of the slice", false, slice_heights(s)};
+  if (name == "face")
+    return {name, "", "face of the load seen from above, counter-clockwise; front spans the width", false,
+            std::vector<double>(face_count, 0.0)};
+  if (name == "turn") return {name, "1", "finished turns", true, {}};
+  if (name == "film_layer") return {name, "1", "film layer, 1 lies on the load", true, {}};
+  if (name == "slice") return {name, "1", "slice of the load, 1 lies on the deck", true, {}};
+  return {name, "1", "output time, counted", true, {}};
+}
+
+}  // namespace
+
 FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected) {
   FieldLayout layout;
+  if (selected.fields.empty()) return layout;
   for (const SweepAxis& axis : plan.axes) {
     layout.time_per_case = layout.time_per_case || axis.key.starts_with("storage.");
     layout.height_per_case = layout.height_per_case || axis.key == "load.height" || axis.key == "numerics.slices";
   }
-  const auto add = [&](const std::string& dim) {
-    const std::string name = layout.axis_name(dim);
-    for (const FieldAxis& a : layout.axes)
-      if (a.name == name) return;
-    const Scenario& s = plan.scenario;
-    if (name == "time")
-      layout.axes.push_back({name, "s", "time since the end of wrapping", false,
-                             output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3)});
-    else if (name == "height")
-      layout.axes.push_back({name, "m", "height above the pallet deck, centre of the slice", false, slice_centres(s)});
-    else if (name == "face")
-      layout.axes.push_back({name, "", "face of the load seen from above, counter-clockwise; front spans the width", false,
-                             std::vector<double>(face_count, 0.0)});
-    else if (name == "turn")
-      layout.axes.push_back({name, "1", "finished turns", true, {}});
-    else if (name == "film_layer")
-      layout.axes.push_back({name, "1", "film layer, 1 lies on the load", true, {}});
-    else
-      layout.axes.push_back({name, "1", name == "slice" ? "slice of the load, 1 lies on the deck" : "output time", true, {}});
-  };
-  for (const FieldOutput* field : selected.fields)
-    for (const std::string& dim : field->dims) add(dim);
-  // Where a case has its own times and heights they are kept beside the fields, whether a field has that axis or not.
-  if (!selected.fields.empty() && layout.time_per_case) add("time");
-  if (!selected.fields.empty() && layout.height_per_case) add("height");
+  for (const FieldOutput* field : selected.fields) {
+    ArrayColumn column{field->name, field->unit, field->long_name, field->dims};
+    for (std::string& dim : column.dims) {
+      if (dim == "time" && layout.time_per_case) dim = "time_index";
+      if (dim == "height" && layout.height_per_case) dim = "slice";
+    }
+    layout.arrays.push_back(std::move(column));
+  }
+  if (layout.time_per_case)
+    layout.arrays.push_back({"time", "s", "time since the end of wrapping", {"time_index"}});
+  if (layout.height_per_case)
+    layout.arrays.push_back({"height", "m", "height above the pallet deck, centre of the slice", {"slice"}});
+  for (const ArrayColumn& column : layout.arrays)
+    for (const std::string& dim : column.dims)
+      if (std::none_of(layout.axes.begin(), layout.axes.end(), [&](const FieldAxis& a) { return a.name == dim; }))
+        layout.axes.push_back(make_axis(dim, plan.scenario));
   return layout;
+}
+
+CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
+                        const Result& result) {
+  CaseRecord record;
+  record.index = case_index;
+  record.scalars.reserve(selected.scalars.size());
+  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(output->value(result));
+  for (const FieldOutput* output : selected.fields) record.arrays.push_back(output->value(result));
+  if (layout.time_per_case) record.arrays.push_back({{result.time.size()}, result.time});
+  if (layout.height_per_case) record.arrays.push_back({{result.height.size()}, result.height});
+  return record;
 }
 
 }  // namespace hoopfield

@@ -39,11 +39,8 @@ struct CaseRecord {
   CaseStatus status = CaseStatus::done;
   std::string message;
   std::vector<double> scalars;
-  std::vector<Field> fields;
-  std::vector<double> time, height;  ///< only when fields are kept
+  std::vector<Field> arrays;  ///< in the order of FieldLayout::arrays
 };
-
-[[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, std::size_t case_index, const Result& result);
 
 /// A dimension of fields. Growing ones have no values of their own and get as long as the longest case asks for.
 struct FieldAxis {
@@ -52,15 +49,23 @@ struct FieldAxis {
   std::vector<double> values;  ///< when not growing
 };
 
+/// Values of several dimensions that every case has: a field, or times and heights where the sweep varies them.
+struct ArrayColumn {
+  std::string name, unit, long_name;
+  std::vector<std::string> dims;  ///< after `case`
+};
+
 /// Layout of the fields of a plan: dimensions that the sweep leaves alone are shared, the others are per case.
 struct FieldLayout {
   std::vector<FieldAxis> axes;
+  std::vector<ArrayColumn> arrays;  ///< the selected fields, then `time` and `height` when per case
   bool time_per_case = false, height_per_case = false;
-  /// The name a dimension of a FieldOutput has in this sweep.
-  [[nodiscard]] std::string axis_name(const std::string& dim) const;
   [[nodiscard]] const FieldAxis& axis(const std::string& name) const;
 };
 
 [[nodiscard]] FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected);
+
+[[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
+                                      const Result& result);
 
 }  // namespace hoopfield
