@@ -32,6 +32,7 @@ class GentNetwork {
     const double drive = mode.drive(stretch);
     return {factor * drive, factor * (mode.drive_log_slope(stretch) + drive * mode.invariant_log_slope(stretch) / room)};
   }
+  [[nodiscard]] const NetworkParameters& parameters() const { return parameters_; }
   /// Stretch at which I1 - 3 reaches Jm, by bisection; infinite without a network.
   [[nodiscard]] double stretch_limit(const WidthMode& mode) const;
 

@@ -94,7 +94,6 @@ class March {
     }
     const double temperature = input_.history.at(time_);
     stack_.settle(temperature, factor_at(temperature));
-    next_step_ = 0.5;  // s; film just laid relaxes fastest at first
   }
 
   /// Greatest difference of the strand tension sums, relative to the greatest sum of the group.
@@ -200,7 +199,6 @@ class March {
       settled_ = true;
       stack_.settle(input_.history.at(0.0), factor_at(input_.history.at(0.0)));
     }
-    next_step_ = 0.5;
   }
 
   const BuildUpInput& input_;
@@ -211,7 +209,8 @@ class March {
   BuildUpResult& result_;
   std::vector<LoadStack::Slice> start_, whole_;
   double time_ = 0.0;
-  double next_step_ = 0.5;
+  // Film at rest is exact over any time, so the first try is the whole way to the next stop.
+  double next_step_ = std::numeric_limits<double>::max();
   bool settled_ = false;
 };
 

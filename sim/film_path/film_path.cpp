@@ -21,8 +21,10 @@ double mean_branch_strain(const FilmLaw& law, const FilmState& state, const Widt
   return sum > 0.0 ? weighted / sum : 0.0;
 }
 
-/// Everything after the gap, for a draw that runs at roller speed v1.
-FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent) {
+/// Everything after the gap, for a draw that runs at roller speed v1. `stretch_guess` starts (and, with one pass, settles)
+/// the residence time; 0 = none.
+FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent, double stretch_guess = 0.0,
+                   int passes = 10) {
   const FilmLaw& law = *input.law;
   FilmPath path;
   path.width_exponent = width_exponent;
@@ -41,9 +43,10 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
 
   const double nominal = input.span_force / (input.roll_width * input.roll_thickness);
   // The film speed in the span follows from its stretch, which creeps a little: a few passes settle the residence time.
-  double stretch = stretch_at_stress(law, state, nominal, path.mode, input.temperature);
+  double stretch =
+      stretch_guess > 0.0 ? stretch_guess : stretch_at_stress(law, state, nominal, path.mode, input.temperature);
   double before = 0.0;
-  for (int pass = 0; pass < 10 && std::abs(stretch - before) > 1e-8; ++pass) {
+  for (int pass = 0; pass < passes && std::abs(stretch - before) > 1e-8; ++pass) {
     before = stretch;
     r.residence_time = (input.internal_path + input.mean_span) / (drawn.roller_speed_1 * stretch);
     path.laid = state;
@@ -114,13 +117,19 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   } else {
     // One search for the force at which the roller speed of the draw is the one that take-up asks for.
     if (input.draw_ratio >= input.law->stretch_limit(WidthMode::power(width_exponent))) (void)draw(d);  // throws by name
+    double stretch = 0.0;  // on the load, from the last trial
     const auto miss = [&](double stress) {
       const DrawResult trial = draw_at_stress(d, stress, false);
       if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
-      const FilmPath now = after_gap(input, trial, width_exponent);
-      return std::log(trial.roller_speed_1 * now.result.stretch_on_load / input.take_up_speed);
+      stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
+      return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
     };
-    const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
+    // Coarse integration until the force is nearly known, fine for the last digits.
+    const double fine = d.tolerance;
+    d.tolerance = 1e-5;
+    const double near = increasing_root(miss, draw_stress_guess(d), 1e-6, "the draw between the rollers");
+    d.tolerance = fine;
+    const double stress = increasing_root(miss, near, 1e-9, "the draw between the rollers");
     drawn = draw_at_stress(d, stress, true);
     if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0))
       throw SolverError("the film necks without bound between the rollers",

@@ -31,7 +31,7 @@ double increasing_root(Function&& f, double guess, double tolerance, const char*
     if (std::isfinite(f0) && std::isfinite(f1) && (f1 > f0) == (x1 > x0) && f1 != f0)
       next = x1 - f1 * (x1 - x0) / (f1 - f0);
     else if (std::isfinite(f1) && !std::isfinite(f0))
-      next = x1 * (f1 < 0.0 ? 1.01 : 0.99);
+      next = x1 * (f1 < 0.0 ? 1.0 : -1.0) * 1e-3 + x1;
     if (low > 0.0 && high > 0.0) {
       if (!(next > low && next < high)) next = std::sqrt(low * high);
       if (high - low <= tolerance * high) return std::isfinite(f1) ? x1 : low;
