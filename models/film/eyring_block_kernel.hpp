@@ -48,7 +48,7 @@ struct EyringBlockKernel {
     y1 = sign * xsimd::log(denominator / numerator);
     const Batch dsigma = a / sigma;
     const Batch dq = 0.5 * p * (1.0 + q) * dsigma;
-    const Batch dlow = p - beta * beta / (sigma * (sigma + a)) - a * dq;
+    const Batch dlow = xsimd::select(a > beta, p - beta * beta / (sigma * (sigma + a)), dsigma - q) - a * dq;
     const Batch dhigh = dsigma + q + a * dq;
     slope = (scale_high * dhigh + scale_low * beta * dq) / denominator -
             (scale_low * dlow + scale_high * beta * dq) / numerator;

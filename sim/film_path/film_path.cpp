@@ -124,12 +124,7 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
       stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
       return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
     };
-    // Coarse integration until the force is nearly known, fine for the last digits.
-    const double fine = d.tolerance;
-    d.tolerance = 1e-5;
-    const double near = increasing_root(miss, draw_stress_guess(d), 1e-6, "the draw between the rollers");
-    d.tolerance = fine;
-    const double stress = increasing_root(miss, near, 1e-9, "the draw between the rollers");
+    const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
     drawn = draw_at_stress(d, stress, true);
     if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0))
       throw SolverError("the film necks without bound between the rollers",

@@ -5,6 +5,7 @@
 
 #include "models/error.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -38,7 +39,9 @@ double increasing_root(Function&& f, double guess, double tolerance, const char*
     } else if (!(next > 0.0) || next > 2.0 * x || next < 0.5 * x) {
       next = low > 0.0 ? 1.3 * low : high / 1.3;
     }
-    if (std::isfinite(value) && std::abs(next - x) <= tolerance * x) return next;
+    // A secant step errs by about the product of the last two steps.
+    const double before = std::isfinite(x0) && x0 > 0.0 ? std::abs(x1 - x0) / x : 1.0;
+    if (std::isfinite(value) && std::abs(next - x) * std::min(1.0, before) <= tolerance * x) return next;
     x = next;
   }
   throw SolverError(std::string(what) + " did not converge");
