@@ -111,6 +111,20 @@ TEST_CASE("predict: warnings carry their numbers", "[predict]") {
   CHECK(found);
 }
 
+TEST_CASE("predict: faces that corner friction cannot hold apart are named", "[predict]") {
+  Scenario s = reference();
+  const auto warned = [](const Scenario& scenario) {
+    for (const Warning& w : predict(scenario).warnings)
+      if (w.code == "corner-slip") return true;
+    return false;
+  };
+  CHECK_FALSE(warned(s));
+  // Far softer along the width: front and back lose more than the corner can hold at this friction.
+  set_values(s, {{"load.stiffness_along_width", "40 kPa"}, {"load.stiffness_along_length", "2 MPa"}});
+  set_value(s, "friction.film_on_load", "0.05");
+  CHECK(warned(s));
+}
+
 TEST_CASE("predict: a force the film cannot carry is refused by name", "[predict]") {
   Scenario s = reference();
   set_value(s, "delivery.tension.force", "900 N");
