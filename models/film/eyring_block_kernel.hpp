@@ -15,7 +15,7 @@ struct EyringBlockKernel {
   static constexpr std::size_t lanes = Batch::size;
 
   /// tanh(sigma/2) and 1 - tanh(sigma/2) with all digits: continued fraction (Lambert) below sigma = 1, exponential above.
-  static void half_tanh(const Batch& sigma, Batch& q, Batch& one_minus_q) {
+  [[gnu::always_inline]] static inline void half_tanh(const Batch& sigma, Batch& q, Batch& one_minus_q) {
     const Batch x = 0.5 * sigma;
     const Batch x2 = x * x;
     const Batch top = x * (135135.0 + x2 * (17325.0 + x2 * (378.0 + x2)));
@@ -27,8 +27,9 @@ struct EyringBlockKernel {
     one_minus_q = xsimd::select(is_small, 1.0 - small, large);
   }
 
-  /// See eyring_step().
-  static void branch_step(const Batch& y0, const Batch& alpha, const Batch& beta, Batch& y1, Batch& slope) {
+  /// See eyring_step(). The slope costs as much as the step and is left out where nobody asks.
+  template <bool with_slope>
+  [[gnu::always_inline]] static inline void branch_step(const Batch& y0, const Batch& alpha, const Batch& beta, Batch& y1, Batch& slope) {
     const Batch zero(0.0), one(1.0);
     // A floor keeps 0/0 away where nothing happens; it is far below any rate that matters.
     const Batch sigma = xsimd::max(xsimd::sqrt(alpha * alpha + beta * beta), Batch(1e-150));
@@ -46,6 +47,7 @@ struct EyringBlockKernel {
     const Batch numerator = scale_low * low + scale_high * beta * q;
     const Batch denominator = scale_high * high + scale_low * beta * q;
     y1 = sign * xsimd::log(denominator / numerator);
+    if constexpr (!with_slope) return;
     const Batch dsigma = a / sigma;
     const Batch dq = 0.5 * p * (1.0 + q) * dsigma;
     const Batch dlow = xsimd::select(a > beta, p - beta * beta / (sigma * (sigma + a)), dsigma - q) - a * dq;
@@ -78,9 +80,9 @@ struct EyringBlockKernel {
       const Batch y0 = gain * e0 / chi0;
       const Batch alpha = gain * delta / chi_mid;
       const Batch beta = Batch(s.beta[k]) / chi_mid;
-      Batch y1, dy;
-      branch_step(y0, alpha - y0 * log_chi, beta, y1, dy);
-      branch_step(y0, alpha - 0.5 * (y0 + y1) * log_chi, beta, y1, dy);
+      Batch y1(0.0), dy(0.0);
+      branch_step<false>(y0, alpha - y0 * log_chi, beta, y1, dy);
+      branch_step<true>(y0, alpha - 0.5 * (y0 + y1) * log_chi, beta, y1, dy);
       const Batch y_mid = 0.5 * (y0 + y1);
       const Batch to_strain = chi1 / gain;
       const Batch e1 = y1 * to_strain;
