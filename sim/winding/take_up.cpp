@@ -38,8 +38,8 @@ void check_plan(const TakeUpPlan& plan) {
                      "the shorter side (" + metres(0.5 * shorter) + ")");
   }
   if (!(std::abs(plan.axis_offset) < 0.5 * plan.length)) {
-    throw OutOfRange("load.axis_offset: " + metres(plan.axis_offset) + ", the rotation axis would lie outside the load " +
-                     "(half its length is " + metres(0.5 * plan.length) + ")");
+    throw OutOfRange("load.axis_offset: " + metres(plan.axis_offset) + ", the rotation axis would lie outside the " +
+                     "load (half its length is " + metres(0.5 * plan.length) + ")");
   }
 }
 

@@ -31,8 +31,8 @@ struct FaceEvent {
 struct TakeUpPoint {
   double lever_arm = 0.0;    ///< p, m: distance of the film line from the axis = take-up speed over angular speed
   double span = 0.0;         ///< outlet to the point where the film touches the load, m
-  double wrap_rate = 0.0;    ///< rad of film direction per rad of rotation; times the corner radius = film laid on the round
-  double normal_angle = 0.0;  ///< direction of the outward normal of the film line in the frame of the load, rad, unwrapped
+  double wrap_rate = 0.0;    ///< rad of film direction per rad of rotation; times the corner radius: film laid on it
+  double normal_angle = 0.0;  ///< of the film line's outward normal in the frame of the load, rad, unwrapped
   std::size_t corner = 0;    ///< 0: +x+y, 1: -x+y, 2: -x-y, 3: +x-y
 };
 

@@ -98,7 +98,8 @@ TEST_CASE("faces are laid at the known angles and the span drops by the face", "
     CHECK(events[i].span_before == Approx(before[i]).margin(6e-7));
     CHECK(events[i].span_after == Approx(after[i]).margin(6e-7));
     CHECK(events[i].span_before - events[i].span_after == Approx(i % 2 == 0 ? 1.0 : 1.2).margin(1e-9));
-    // The film line is flush: both corners of the face give the same lever arm, and the next corner's span is the new one.
+    // The film line is flush: both corners of the face give the same lever arm, and the next corner's span is the new
+    // one.
     const auto near = take_up.at(events[i].angle, corner_after_face(events[i].face));
     const auto far = take_up.at(events[i].angle, corner_before_face(events[i].face));
     CHECK(near.lever_arm == Approx(far.lever_arm).margin(1e-12));

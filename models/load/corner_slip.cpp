@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "models/load/corner_slip.hpp"
+
+#include "models/error.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <limits>
+
+namespace hoopfield {
+
+namespace {
+
+constexpr double greatest_mass_share = 0.5;  // of a face that may leave it in one step of the iteration
+
+/// The unknowns and what they imply; re-evaluated face by face.
+class Chain {
+ public:
+  Chain(const std::vector<double>& mass, const std::vector<double>& limit, const FaceTension& tension)
+      : limit_(limit), tension_(tension), start_(mass), mass_(mass), slip_(limit.size(), 0.0), log_(mass.size()) {
+    assert(limit.size() + 1 == mass.size() || mass.empty());
+    for (std::size_t f = 0; f < mass.size(); ++f) evaluate(f);
+  }
+
+  [[nodiscard]] std::size_t corners() const { return slip_.size(); }
+  [[nodiscard]] double jump(std::size_t c) const { return log_[c + 1].value - log_[c].value; }
+  [[nodiscard]] double softness(std::size_t f) const { return -log_[f].slope; }
+  [[nodiscard]] double limit(std::size_t c) const { return limit_[c]; }
+  [[nodiscard]] double slip(std::size_t c) const { return slip_[c]; }
+
+  /// Sets all slips at once, shortened so that no face loses more than a share of its film; returns the share kept.
+  double move_to(const std::vector<double>& wanted) {
+    double share = 1.0;
+    for (std::size_t f = 0; f < mass_.size(); ++f) {
+      const double change = new_mass(f, wanted) - mass_[f];
+      if (change < -greatest_mass_share * mass_[f]) share = std::min(share, -greatest_mass_share * mass_[f] / change);
+    }
+    for (std::size_t c = 0; c < corners(); ++c) slip_[c] += share * (wanted[c] - slip_[c]);
+    for (std::size_t f = 0; f < mass_.size(); ++f) set_mass(f);
+    return share;
+  }
+
+  void move_one(std::size_t c, double wanted) {
+    slip_[c] = wanted;
+    set_mass(c);
+    set_mass(c + 1);
+  }
+
+  /// Distance from the conditions of the minimum at one corner, in ln T.
+  [[nodiscard]] double violation(std::size_t c) const {
+    if (slip_[c] == 0.0) return std::max(std::abs(jump(c)) - limit_[c], 0.0);
+    return std::abs(jump(c) - std::copysign(limit_[c], slip_[c]));
+  }
+
+  [[nodiscard]] double greatest_violation() const {
+    double greatest = 0.0;
+    for (std::size_t c = 0; c < corners(); ++c) greatest = std::max(greatest, violation(c));
+    return greatest;
+  }
+
+  [[nodiscard]] double mass(std::size_t f) const { return mass_[f]; }
+  [[nodiscard]] CornerSlip result(std::size_t iterations) const { return {slip_, mass_, iterations}; }
+
+ private:
+  [[nodiscard]] double new_mass(std::size_t f, const std::vector<double>& slip) const {
+    return start_[f] + (f > 0 ? slip[f - 1] : 0.0) - (f < slip.size() ? slip[f] : 0.0);
+  }
+  void set_mass(std::size_t f) {
+    const double m = new_mass(f, slip_);
+    if (m == mass_[f]) return;
+    mass_[f] = m;
+    evaluate(f);
+  }
+  void evaluate(std::size_t f) {
+    log_[f] = tension_(f, mass_[f]);
+    if (!std::isfinite(log_[f].value) || !(log_[f].slope < 0.0)) {
+      throw SolverError("corner slip: the tension of a face does not fall with the film on it");
+    }
+  }
+
+  const std::vector<double>& limit_;
+  const FaceTension& tension_;
+  std::vector<double> start_, mass_, slip_;
+  std::vector<LogTension> log_;
+};
+
+/// Newton step of all sliding corners together (tridiagonal), others held. `sign` 0 = stuck.
+std::vector<double> newton_target(const Chain& chain, const std::vector<int>& sign) {
+  const std::size_t n = chain.corners();
+  std::vector<double> upper(n, 0.0), right(n, 0.0), wanted(n, 0.0);
+  for (std::size_t c = 0; c < n; ++c) {  // forward elimination; stuck corners decouple their neighbours
+    if (sign[c] == 0) continue;
+    const double low = c > 0 && sign[c - 1] != 0 ? -chain.softness(c) : 0.0;
+    const double high = c + 1 < n && sign[c + 1] != 0 ? -chain.softness(c + 1) : 0.0;
+    const double pivot = chain.softness(c) + chain.softness(c + 1) - (low != 0.0 ? low * upper[c - 1] : 0.0);
+    const double load = chain.jump(c) - sign[c] * chain.limit(c);
+    right[c] = (load - (low != 0.0 ? low * right[c - 1] : 0.0)) / pivot;
+    upper[c] = high / pivot;
+  }
+  for (std::size_t i = n; i-- > 0;) {
+    if (sign[i] == 0) continue;
+    if (i + 1 < n && sign[i + 1] != 0) right[i] -= upper[i] * right[i + 1];
+  }
+  for (std::size_t c = 0; c < n; ++c) {
+    wanted[c] = chain.slip(c) + (sign[c] != 0 ? right[c] : 0.0);
+    if (wanted[c] * sign[c] < 0.0) wanted[c] = 0.0;  // would slip against its own friction: stick
+  }
+  return wanted;
+}
+
+/// Minimum along one corner's slip, by bracketing and a safeguarded Newton iteration. The jump falls as the slip grows.
+void best_slip(Chain& chain, std::size_t c, double tolerance) {
+  double slip = chain.slip(c);
+  double low = slip - chain.mass(c + 1);  // either face would be bare there
+  double high = slip + chain.mass(c);
+  const double bare = 1e-9 * (high - low);  // with no slip here a face would hold next to nothing: not a candidate
+  double goal = low > -bare ? chain.limit(c) : -chain.limit(c);
+  if (low < -bare && high > bare) {
+    if (slip != 0.0) chain.move_one(c, slip = 0.0);
+    const double jump = chain.jump(c);
+    if (std::abs(jump) <= chain.limit(c)) return;
+    goal = std::copysign(chain.limit(c), jump);
+    (jump > 0.0 ? low : high) = 0.0;
+  }
+  for (int i = 0; i < 200; ++i) {
+    const double rest = chain.jump(c) - goal;
+    if (std::abs(rest) <= 0.1 * tolerance) break;
+    (rest > 0.0 ? low : high) = slip;
+    double next = slip + rest / (chain.softness(c) + chain.softness(c + 1));
+    if (!(next > low && next < high)) next = 0.5 * (low + high);
+    if (next == slip) break;
+    chain.move_one(c, slip = next);
+  }
+}
+
+void sweep_once(Chain& chain, bool backwards, double tolerance) {
+  const std::size_t n = chain.corners();
+  for (std::size_t k = 0; k < n; ++k) {
+    const std::size_t c = backwards ? n - 1 - k : k;
+    if (chain.violation(c) > 0.0) best_slip(chain, c, tolerance);
+  }
+}
+
+CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done) {
+  for (std::size_t i = 0; i < 200000; ++i) {
+    if (chain.greatest_violation() <= tolerance) return chain.result(done + i);
+    sweep_once(chain, backwards, tolerance);
+  }
+  throw SolverError("corner slip: no minimum found", "check the friction and the stiffness of the film");
+}
+
+std::vector<int> slip_signs(const Chain& chain) {
+  std::vector<int> sign(chain.corners(), 0);
+  for (std::size_t c = 0; c < sign.size(); ++c) {
+    const double jump = chain.jump(c);
+    if (chain.slip(c) != 0.0) {
+      sign[c] = chain.slip(c) > 0.0 ? 1 : -1;
+    } else if (std::abs(jump) > chain.limit(c)) {
+      sign[c] = jump > 0.0 ? 1 : -1;
+    }
+  }
+  return sign;
+}
+
+/// Newton step of the sliding corners, shortened until the objective still falls (or nearly) at its end. False when the
+/// step does not lead downhill.
+bool newton_step(Chain& chain) {
+  const std::vector<int> sign = slip_signs(chain);
+  const std::vector<double> target = newton_target(chain, sign);
+  std::vector<double> from(chain.corners()), to(chain.corners());
+  for (std::size_t c = 0; c < from.size(); ++c) from[c] = chain.slip(c);
+  const auto slope = [&] {
+    double sum = 0.0;
+    for (std::size_t c = 0; c < from.size(); ++c)
+      sum += (target[c] - from[c]) * (sign[c] * (sign[c] != 0 ? chain.limit(c) : 0.0) - chain.jump(c));
+    return sum;
+  };
+  const double at_start = slope();
+  if (!(at_start < 0.0)) return false;
+  double share = chain.move_to(target);
+  for (int i = 0; i < 20; ++i) {
+    const double at_end = slope();
+    if (at_end <= -0.1 * at_start) return true;
+    share *= std::clamp(at_start / (at_start - at_end), 0.1, 0.9);
+    for (std::size_t c = 0; c < from.size(); ++c) to[c] = from[c] + share * (target[c] - from[c]);
+    chain.move_to(to);
+  }
+  return true;
+}
+
+}  // namespace
+
+CornerSlip slip_corners_by_sweeps(const std::vector<double>& mass, const std::vector<double>& limit,
+                                  const FaceTension& tension, bool backwards, double tolerance) {
+  Chain chain(mass, limit, tension);
+  return sweep(chain, backwards, tolerance, 0);
+}
+
+CornerSlip slip_corners(const std::vector<double>& mass, const std::vector<double>& limit, const FaceTension& tension,
+                        double tolerance) {
+  Chain chain(mass, limit, tension);
+  const std::size_t most = 60 + 2 * chain.corners();
+  for (std::size_t i = 0; i < most; ++i) {
+    if (chain.greatest_violation() <= tolerance) return chain.result(i);
+    // A sweep now and then frees a set of sliding corners that would go round in circles.
+    if (i % 8 == 7 || !newton_step(chain)) sweep_once(chain, i % 16 == 7, tolerance);
+  }
+  return sweep(chain, false, tolerance, most);
+}
+
+double greatest_excess(const std::vector<double>& log_tension, const std::vector<double>& limit) {
+  double greatest = 0.0;
+  for (std::size_t c = 0; c < limit.size(); ++c) {
+    greatest = std::max(greatest, std::abs(log_tension[c + 1] - log_tension[c]) - limit[c]);
+  }
+  return greatest;
+}
+
+namespace {
+
+struct Sums {
+  double a = 0.0, b = 0.0;
+};
+
+double capstan_limit(double friction, double angle) { return std::isinf(friction) ? friction : friction * angle; }
+
+Sums sums_after(const CornerStack& stack, std::size_t interface, double shift) {
+  Sums sum;
+  for (std::size_t i = interface; i < stack.tension_a.size(); ++i) {
+    sum.a += std::max(stack.tension_a[i] + stack.stiffness_a[i] * shift, 0.0);
+    sum.b += std::max(stack.tension_b[i] - stack.stiffness_b[i] * shift, 0.0);
+  }
+  return sum;
+}
+
+/// |ln(a/b)| - limit without dividing by zero: positive when beyond the limit.
+double beyond(const Sums& s, double limit) {
+  const double greater = std::max(s.a, s.b), lesser = std::min(s.a, s.b);
+  if (!(greater > 0.0) || std::isinf(limit)) return 0.0;
+  if (!(lesser > 0.0)) return std::numeric_limits<double>::infinity();
+  return std::max(std::log(greater / lesser) - limit, 0.0);
+}
+
+/// Length through the corner (a to b, positive) that brings the sums outside an interface to their limit.
+double stack_shift(const CornerStack& stack, std::size_t interface, double limit) {
+  const Sums now = sums_after(stack, interface, 0.0);
+  const double way = now.b > now.a ? 1.0 : -1.0;  // film goes to the tighter face
+  double high = 0.0;
+  for (std::size_t i = interface; i < stack.tension_a.size(); ++i) {
+    high = std::max(high, way > 0.0 ? stack.tension_b[i] / stack.stiffness_b[i]
+                                    : stack.tension_a[i] / stack.stiffness_a[i]);
+  }
+  double low = 0.0;
+  for (int i = 0; i < 200 && high - low > 1e-16 * high; ++i) {
+    const double middle = 0.5 * (low + high);
+    const Sums s = sums_after(stack, interface, way * middle);
+    const double ratio = way > 0.0 ? std::log(s.b) - std::log(s.a) : std::log(s.a) - std::log(s.b);
+    (ratio > limit ? low : high) = middle;
+  }
+  return way * high;
+}
+
+}  // namespace
+
+std::vector<double> stack_excess(const CornerStack& stack, double angle) {
+  std::vector<double> excess(stack.tension_a.size());
+  for (std::size_t j = 0; j < excess.size(); ++j) {
+    excess[j] = beyond(sums_after(stack, j, 0.0), capstan_limit(stack.friction[j], angle));
+  }
+  return excess;
+}
+
+std::vector<double> relax_stack(CornerStack& stack, double angle, double tolerance) {
+  const std::size_t n = stack.tension_a.size();
+  std::vector<double> moved(n, 0.0);
+  for (int round = 0; round < 10000; ++round) {
+    bool settled = true;
+    for (std::size_t j = n; j-- > 0;) {  // from the outermost interface inwards
+      const double limit = capstan_limit(stack.friction[j], angle);
+      if (beyond(sums_after(stack, j, 0.0), limit) <= tolerance) continue;
+      settled = false;
+      const double shift = stack_shift(stack, j, limit);
+      for (std::size_t i = j; i < n; ++i) {
+        stack.tension_a[i] = std::max(stack.tension_a[i] + stack.stiffness_a[i] * shift, 0.0);
+        stack.tension_b[i] = std::max(stack.tension_b[i] - stack.stiffness_b[i] * shift, 0.0);
+        moved[i] += shift;
+      }
+    }
+    if (settled) return moved;
+  }
+  throw SolverError("corner slip: the layers of a corner do not settle");
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/winding/scenario_winding.hpp"
+
+#include "models/error.hpp"
+
+#include <utility>
+
+namespace hoopfield {
+
+WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law, const FilmPath& film_path,
+                           double turns, double temperature) {
+  const TensionInput& tension = s.delivery.tension;
+  if (!tension.force) throw InputError("delivery.tension.force: missing", s.path, 0, 0, "delivery.tension.force");
+  WindingInput in;
+  in.plan = {s.load.length,        s.load.width,       s.delivery.distance,
+             s.delivery.offset,    s.load.axis_offset, s.load.corner_radius};
+  in.speed = s.rotation.speed;
+  in.ramp_turns = s.rotation.ramp_turns;
+  in.turns = turns;
+  in.law = std::move(law);
+  in.drawn = film_path.entry;
+  in.laid = film_path.laid;
+  in.mode = film_path.mode;
+  in.roll_section = s.film.width * s.film.thickness;
+  in.temperature = temperature;
+  in.force = *tension.force;
+  in.internal_path = s.delivery.internal_path;
+  in.film_on_load = s.friction.film_on_load;
+  in.film_on_film = s.friction.film_on_film;
+  in.tolerance = s.numerics.tolerance;
+  in.control.lag = tension.lag;
+  in.control.gain = tension.gain;
+  switch (tension.control) {
+    case TensionControl::constant: in.control.kind = WindingControl::Kind::constant; break;
+    case TensionControl::follow: in.control.kind = WindingControl::Kind::follow; break;
+    case TensionControl::fixed_length:
+      if (!tension.length_per_turn)
+        throw InputError("delivery.tension.length_per_turn: missing; control \"fixed_length\" needs it", s.path, 0, 0,
+                         "delivery.tension.length_per_turn");
+      in.control.kind = WindingControl::Kind::fixed_length;
+      in.control.length_per_turn = *tension.length_per_turn;
+      break;
+  }
+  return in;
+}
+
+SpanResult span_result(const WindingResult& wound) {
+  SpanResult out;
+  out.force_set = wound.force_set;
+  out.force_mean = wound.force_mean;
+  out.force_min = wound.force_min;
+  out.force_max = wound.force_max;
+  for (const SpanPoint& p : wound.trace) {
+    out.angle.push_back(p.angle);
+    out.force.push_back(p.force);
+    out.take_up_speed.push_back(p.take_up_speed);
+  }
+  return out;
+}
+
+}  // namespace hoopfield

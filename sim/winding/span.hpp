@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// The film between the delivery and the load: how its force answers take-up and feed.
+#pragma once
+
+#include "models/delivery/control.hpp"
+#include "models/film/film_law.hpp"
+#include "sim/winding/take_up.hpp"
+
+#include <array>
+#include <memory>
+#include <vector>
+
+namespace hoopfield {
+
+/// Rotation from rest: constant angular acceleration over the first `ramp_angle`, constant speed afterwards.
+struct Rotation {
+  double speed = 0.0;       ///< rad/s, > 0
+  double ramp_angle = 0.0;  ///< rad, >= 0
+  [[nodiscard]] double angle_at(double time) const;
+  [[nodiscard]] double speed_at(double time) const;
+  [[nodiscard]] double time_at(double angle) const;
+};
+
+/// What the film of the span is: its law, width and section on the roll.
+struct SpanFilm {
+  std::shared_ptr<const FilmLaw> law;
+  WidthMode mode = WidthMode::free();
+  double section = 0.0;        ///< roll width times roll thickness, m^2
+  double temperature = 296.15;  ///< K
+  [[nodiscard]] double force(const FilmState& state) const;
+};
+
+/// State of the span: a small value; copying it is a checkpoint.
+struct SpanState {
+  double mass = 0.0;      ///< unstretched film in the carriage's path and the free span, m on the roll
+  FilmState film;         ///< mean film of the span
+  ControlState control;
+  double force = 0.0;     ///< N; 0 when slack
+  double slope = 0.0;     ///< elastic d force / d ln l, N
+};
+
+/// One point on the way, for traces.
+struct SpanPoint {
+  double time = 0.0;           ///< s
+  double angle = 0.0;          ///< rad
+  double force = 0.0;          ///< N
+  double take_up_speed = 0.0;  ///< m/s
+  double mass = 0.0;           ///< m on the roll
+  double mass_rate = 0.0;      ///< feed less what the corner round takes, m/s on the roll
+  FilmState film;              ///< mean film of the span
+};
+
+/// A stretch of time within which one corner is in contact and nothing jumps.
+struct SpanInterval {
+  std::size_t corner = 0;
+  double begin = 0.0, end = 0.0;  ///< s
+};
+
+/// The free span as one body of film of uniform force.
+///
+/// Unstretched length is conserved: `dm/dt = feed - r (d psi/dt)/l`, the last term being film laid on the round of the
+/// corner (r its radius); `l = (internal path + free span)/m`; `F = section P(l, e)`. The branch strains follow the
+/// film law along the log path of l; new film mixes in by mass: with the viscous log strain `v_k = ln l - e_k`, which
+/// does not notice elastic jumps, `dv_k/dt = f_k - (omega/omega_set) f_k,ref + (feed/m)(v_k,ref - v_k)`. The reference
+/// is film that has crept for the mean time of residence at the reference force, so a span held at that force keeps
+/// exactly the state of control "constant"; the lumping touches only the ripple about it.
+///
+/// Step: the film's own closed-form step between two half steps of mixing, with the feed by the trapezoid rule solved
+/// together with the control law: second order, stable for any branch rate. An explicit Runge-Kutta method would have
+/// to follow the fastest dashpot (nanoseconds against seconds); a Rosenbrock method costs several times more per step.
+/// Pinned by tests/unit/span_test.cpp and tests/convergence/winding_test.cpp.
+class Span {
+ public:
+  Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, FilmState reference,
+       std::shared_ptr<const DeliveryControl> control, double internal_path);
+
+  /// Film at rest at a force, delivery at rest, at rotation angle 0.
+  [[nodiscard]] SpanState at_rest(double force) const;
+  /// One interval in `steps` equal steps of time. `visit(state, point)` is called after each step
+  /// and may change the state (slip of film at the corner). Throws SolverError where the film cannot follow.
+  template <class Visit>
+  SpanState advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
+
+  /// A point between two points of one leg, `share` of the time from the first: mass by the cubic through masses and
+  /// rates, geometry exact, viscous strains straight, force by the film law.
+  [[nodiscard]] SpanPoint between(const SpanPoint& a, const SpanPoint& b, double share, std::size_t corner) const;
+  [[nodiscard]] SpanPoint point(const SpanState& state, double time, std::size_t corner) const;
+
+  /// Recomputes force and feed after film has left or entered the span; `length` = internal path + free span.
+  void refresh(SpanState& state, double length, const SpanPoint& at) const;
+  [[nodiscard]] double internal_path() const { return internal_path_; }
+  [[nodiscard]] const SpanFilm& film() const { return film_; }
+  [[nodiscard]] const FilmState& reference() const { return reference_; }
+  [[nodiscard]] const TakeUp& take_up() const { return *take_up_; }
+  [[nodiscard]] const Rotation& rotation() const { return rotation_; }
+
+ private:
+  using Strains = std::array<double, max_branches>;
+  struct Node {
+    double time = 0.0, angle = 0.0, speed = 0.0, length = 0.0, demand = 0.0, round_speed = 0.0;
+  };
+  [[nodiscard]] static SpanPoint point(const SpanState& state, const Node& at);
+  [[nodiscard]] Node node(double time, std::size_t corner) const;
+  [[nodiscard]] Strains half_drift(double dt) const;
+  void mix(FilmState& film, double log_stretch, double share) const;
+  void add_drift(FilmState& film, double pace, const Strains& drift) const;
+  [[nodiscard]] double solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
+                                  double force_at_guess, double slope, double precision, ControlState& control) const;
+  [[nodiscard]] SpanState step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const;
+
+  const TakeUp* take_up_;
+  Rotation rotation_;
+  SpanFilm film_;
+  FilmState reference_;
+  Strains reference_viscous_{};
+  std::shared_ptr<const DeliveryControl> control_;
+  double internal_path_;
+  double stretch_limit_;
+};
+
+template <class Visit>
+SpanState Span::advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
+  const double dt = (interval.end - interval.begin) / static_cast<double>(steps);
+  const Strains drift = half_drift(dt);
+  SpanState state = begin;
+  Node last = node(interval.begin, interval.corner);
+  for (std::size_t i = 1; i <= steps; ++i) {
+    const double time = i == steps ? interval.end : interval.begin + dt * static_cast<double>(i);
+    const Node next = node(time, interval.corner);
+    state = step(state, last, next, drift);
+    visit(state, point(state, next));
+    last = next;
+  }
+  return state;
+}
+
+}  // namespace hoopfield

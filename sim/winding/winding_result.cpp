@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// What is read off a wound wrap: the trace of a settled turn, force statistics, film used.
+#include "sim/winding/winding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace hoopfield {
+
+namespace {
+
+constexpr double two_pi = 2.0 * std::numbers::pi;
+constexpr double right_angle = 0.5 * std::numbers::pi;
+constexpr std::size_t trace_points = 48;
+
+}  // namespace
+
+namespace {
+
+/// Extremes of a sampled curve, with the vertex of the parabola through three points where the middle one is extreme.
+void widen_extremes(const std::vector<SpanPoint>& p, double& least, double& greatest) {
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    least = std::min(least, p[i].force);
+    greatest = std::max(greatest, p[i].force);
+    if (i == 0 || i + 1 == p.size()) continue;
+    const double left = p[i - 1].time - p[i].time, right = p[i + 1].time - p[i].time;
+    if (!(left < 0.0 && right > 0.0)) continue;
+    const double fl = p[i - 1].force - p[i].force, fr = p[i + 1].force - p[i].force;
+    if (fl * fr <= 0.0) continue;  // not extreme
+    const double curve = (fr / right - fl / left) / (right - left);
+    const double slope = fl / left - curve * left;
+    const double vertex = p[i].force - 0.25 * slope * slope / curve;
+    if (vertex > 0.0 || p[i].force == 0.0) {
+      least = std::min(least, std::max(vertex, 0.0));
+      greatest = std::max(greatest, vertex);
+    }
+  }
+}
+
+}  // namespace
+
+/// A leg with enough points to draw and to find its extremes by.
+std::vector<SpanPoint> Winder::dense(const std::vector<SpanPoint>& leg) const {
+  std::vector<SpanPoint> out;
+  const std::size_t parts = leg.size() > trace_points ? 1 : trace_points / std::max<std::size_t>(leg.size() - 1, 1);
+  for (std::size_t i = 0; i < leg.size(); ++i) {
+    if (i > 0 && leg[i].time > leg[i - 1].time) {
+      const std::size_t corner = take_up_.contact_corner(0.5 * (leg[i - 1].angle + leg[i].angle));
+      for (std::size_t k = 1; k < parts; ++k) {
+        const double share = static_cast<double>(k) / static_cast<double>(parts);
+        // The force turns most sharply just after an event.
+        out.push_back(span_->between(leg[i - 1], leg[i], i == 1 ? share * share : share, corner));
+      }
+    }
+    out.push_back(leg[i]);
+  }
+  return out;
+}
+
+WindingResult Winder::result(WindingState state) const {
+  WindingResult out;
+  out.force_set = input_.force;
+  out.reference = span_->reference();
+  out.residence_time = residence_time_;
+  out.went_slack = state.went_slack;
+  out.least_force = state.least_force;
+  out.greatest_force = state.greatest_force;
+  out.end_time = state.time;
+  out.counters = state.counters;
+  // The trace is the last four whole legs: a leg cut short by the end of the wrap counts only when there are fewer.
+  const bool cut = state.faces.empty() || state.faces.back().angle < end_angle_;
+  if (state.trace.size() == 5) state.trace.erase(cut ? state.trace.end() - 1 : state.trace.begin());
+  double time = 0.0, impulse = 0.0;
+  out.force_min = std::numeric_limits<double>::infinity();
+  for (const auto& computed : state.trace) {
+    const std::vector<SpanPoint> leg = dense(computed);
+    widen_extremes(leg, out.force_min, out.force_max);
+    for (std::size_t i = 0; i < leg.size(); ++i) {
+      if (i > 0) {
+        time += leg[i].time - leg[i - 1].time;
+        impulse += 0.5 * (leg[i].force + leg[i - 1].force) * (leg[i].time - leg[i - 1].time);
+      }
+      SpanPoint p = leg[i];
+      p.angle = std::fmod(p.angle, two_pi);
+      out.trace.push_back(p);
+    }
+  }
+  out.force_mean = time > 0.0 ? impulse / time : input_.force;
+  out.least_force = std::min(out.least_force, out.force_min);
+  out.greatest_force = std::max(out.greatest_force, out.force_max);
+  std::stable_sort(out.trace.begin(), out.trace.end(),
+                   [](const SpanPoint& a, const SpanPoint& b) { return a.angle < b.angle; });
+  const double round = right_angle * take_up_.plan().corner_radius;
+  for (const LaidFace& face : state.faces) out.film_used += face.mass + round / face.film.stretch;
+  out.film_used += take_up_.at(end_angle_).span / state.span.film.stretch;
+  out.faces = std::move(state.faces);
+  return out;
+}
+
+}  // namespace hoopfield

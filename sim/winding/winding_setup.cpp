@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// What is found before the load turns: checks, the film at the set force, the control law.
+#include "models/error.hpp"
+#include "sim/winding/winding.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace hoopfield {
+
+namespace {
+
+constexpr double two_pi = 2.0 * std::numbers::pi;
+
+void require(bool good, const char* key, const char* expected) {
+  if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
+}
+
+void check(const WindingInput& in) {
+  if (!in.law) throw InputError("film: no film law given");
+  require(in.speed > 0.0 && std::isfinite(in.speed), "rotation.speed", "more than 0");
+  require(in.ramp_turns >= 0.0 && std::isfinite(in.ramp_turns), "rotation.ramp_turns", "0 or more");
+  require(in.turns > 0.0 && std::isfinite(in.turns), "turns", "more than 0");
+  require(in.roll_section > 0.0, "film.width times film.thickness", "more than 0 m^2");
+  require(in.force > 0.0 && std::isfinite(in.force), "delivery.tension.force", "more than 0 N");
+  require(in.internal_path >= 0.0, "delivery.internal_path", "0 m or more");
+  require(in.temperature > 0.0, "temperature", "more than 0 K");
+  require(!in.film_on_load || *in.film_on_load >= 0.0, "friction.film_on_load", "0 or more, or \"stuck\"");
+  require(!in.film_on_film || *in.film_on_film >= 0.0, "friction.film_on_film", "0 or more, or \"stuck\"");
+  require(in.tolerance > 0.0 && in.tolerance < 1.0, "numerics.tolerance", "between 0 and 1");
+}
+
+FilmState crept(const WindingInput& in, double force, double time) {
+  FilmState film = in.drawn;
+  creep(*in.law, film, force / in.roll_section, time, in.mode, in.temperature);
+  return film;
+}
+
+/// Film at the force at which it reaches the load with a wanted stretch (secant; stretch grows with force).
+FilmState crept_to_stretch(const WindingInput& in, double stretch, double time) {
+  double f0 = in.force, f1 = 1.05 * in.force;
+  double g0 = std::log(crept(in, f0, time).stretch / stretch);
+  for (int i = 0; i < 60; ++i) {
+    const FilmState film = crept(in, f1, time);
+    const double g1 = std::log(film.stretch / stretch);
+    if (std::abs(g1) < 1e-13) return film;
+    const double rise = (g1 - g0) / (f1 - f0);
+    double next = rise > 0.0 ? f1 - g1 / rise : 0.5 * f1;
+    if (next <= 0.0 && f1 <= 1e-9 * in.force) break;
+    next = std::clamp(next, 0.1 * f1, 3.0 * f1);
+    if (next == f1) return film;
+    f0 = f1;
+    g0 = g1;
+    f1 = next;
+  }
+  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
+                    "let out less film per turn than its stress-free stretch asks for");
+}
+
+std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference,
+                                                    double perimeter) {
+  switch (in.control.kind) {
+    case WindingControl::Kind::fixed_length:
+      return std::make_shared<FixedLength>(in.control.length_per_turn * perimeter / two_pi);
+    case WindingControl::Kind::follow: {
+      FollowParameters p;
+      p.force = in.force;
+      p.stretch = reference.stretch;
+      p.lag = in.control.lag;
+      p.gain = in.control.gain;
+      p.speed_limit = in.control.speed_limit;
+      p.acceleration_limit = in.control.acceleration_limit;
+      return std::make_shared<FollowDemand>(p);
+    }
+    case WindingControl::Kind::own:
+      if (!in.control.law) throw InputError("delivery.tension.control: no control law given");
+      return in.control.law;
+    case WindingControl::Kind::constant: break;
+  }
+  return std::make_shared<ConstantForce>();
+}
+
+}  // namespace
+
+Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input), input.plan)) {
+  const Rotation rotation{input.speed, two_pi * input.ramp_turns};
+  const double mean_speed = input.speed * take_up_.perimeter() / two_pi;
+  residence_time_ = (input.internal_path + take_up_.mean_span()) / mean_speed;
+  end_angle_ = two_pi * input.turns;
+  skipped_ = take_up_.events()[0].angle > 0.0 ? 0 : 1;
+
+  const bool fixed = input.control.kind == WindingControl::Kind::fixed_length;
+  if (fixed) require(input.control.length_per_turn > 0.0, "delivery.tension.length_per_turn", "more than 0");
+  FilmState reference;
+  if (fixed) {
+    reference = crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_);
+  } else {
+    reference = input.laid ? *input.laid : crept(input, input.force, residence_time_);
+  }
+  const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
+  span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
+                                 make_control(input, reference, take_up_.perimeter()), input.internal_path);
+}
+
+}  // namespace hoopfield
