@@ -4,6 +4,7 @@
 #include "sim/buildup/build_up.hpp"
 #include "sim/stations/containment.hpp"
 #include "sim/warnings.hpp"
+#include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap_plan.hpp"
 
 #include <algorithm>
@@ -33,15 +34,20 @@ void fill_pattern(const Scenario& s, const WrapPlan& plan, PatternResult& out) {
 }
 
 void fill_span(const WrapPlan& plan, const BuildUpResult& built, double slice_height, SpanResult& out) {
-  out.force_set = out.force_mean = out.force_min = out.force_max = plan.span_force;
-  // Force kept by the film on the load over the force it was laid with, both over the same supported strands.
+  out = span_result(plan.wound);
+  for (std::size_t i = 0; i < plan.wound.faces.size(); ++i) {
+    out.face_turn.push_back(plan.patches[i].patch.angle);
+    out.face.push_back(plan.patches[i].patch.face);
+    out.face_force.push_back(plan.patches[i].force);
+  }
+  // Force kept by the film on the load over what the set force would put on the same supported strands.
   double kept = 0.0, laid = 0.0;
   for (const LoadStack::Slice& slice : built.at_end)
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       const LaidPatch& p = plan.patches[slice.patch[i]];
       kept += slice.weight[i] * slice.nominal[i] * slice_height;
       laid += slice.weight[i] * slice_height *
-              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal;
+              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * plan.span_force / p.force;
     }
   out.laid_fraction = laid > 0.0 ? kept / laid : 0.0;
 }

@@ -3,8 +3,10 @@
 
 #include "models/error.hpp"
 #include "sim/buildup/fold_in.hpp"
+#include "sim/winding/scenario_winding.hpp"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <map>
 #include <numbers>
@@ -78,26 +80,27 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
 void lay_out(const Scenario& s, WrapPlan& plan) {
   const Pattern pattern(plan.pattern);
   plan.cycle_time = rotation_time(pattern.turns(), s.rotation.speed, s.rotation.ramp_turns);
+  plan.wound = wind(winding_input(s, plan.law, plan.film_path, pattern.turns(), plan.wrap_temperature));
+  plan.film_length_on_roll = plan.wound.film_used;
   const double section = s.film.width * s.film.thickness;
-  std::map<double, FilmState> folded;  // by overhang; top turns share one
-  for (const Patch& patch : lay_patches(pattern, plan.event_turns, plan.event_faces)) {
+  std::map<std::pair<double, double>, FilmState> folded;  // by overhang and stretch: top turns and settled turns share
+  const std::vector<Patch> patches = lay_patches(pattern, plan.event_turns, plan.event_faces);
+  assert(patches.size() == plan.wound.faces.size());
+  for (std::size_t i = 0; i < patches.size(); ++i) {
+    const LaidFace& face = plan.wound.faces[i];
     LaidPatch laid;
-    laid.patch = patch;
-    laid.time = rotation_time(patch.angle, s.rotation.speed, s.rotation.ramp_turns) - plan.cycle_time;
-    laid.state = plan.film_path.laid;
-    laid.section_per_width = section / patch.width;
-    plan.film_length_on_roll +=
-        (patch.face == left || patch.face == right ? s.load.length : s.load.width) / laid.state.stretch;
-    const double overhang = mean_width_above(patch, s.load.height);
-    if (overhang > 0.0 && overhang < patch.width) {
-      const auto known = folded.find(overhang);
-      if (known == folded.end()) {
-        laid.state = fold_in(*plan.law, laid.state, plan.film_path.mode, plan.wrap_temperature, patch.width, overhang,
-                             plan.perimeter);
-        folded.emplace(overhang, laid.state);
-      } else {
-        laid.state = known->second;
-      }
+    laid.patch = patches[i];
+    laid.time = face.time - plan.cycle_time;
+    laid.state = face.film;
+    laid.force = face.force;
+    laid.section_per_width = section / laid.patch.width;
+    const double overhang = mean_width_above(laid.patch, s.load.height);
+    if (overhang > 0.0 && overhang < laid.patch.width) {
+      const auto [known, is_new] = folded.try_emplace({overhang, laid.state.stretch});
+      if (is_new)
+        known->second = fold_in(*plan.law, laid.state, plan.film_path.mode, plan.wrap_temperature, laid.patch.width,
+                                overhang, plan.perimeter);
+      laid.state = known->second;
     }
     plan.patches.push_back(laid);
   }
@@ -109,9 +112,6 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
 
 WrapPlan plan_wrap(const Scenario& s) {
   WrapPlan plan;
-  if (s.delivery.tension.control != TensionControl::constant)
-    throw InputError("delivery.tension.control: only \"constant\" can be predicted so far; expected \"constant\"", s.path, 0,
-                     0, "delivery.tension.control");
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
   plan.wrap_temperature = TemperatureHistory(s.storage.temperature).at(0.0);

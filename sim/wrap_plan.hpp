@@ -8,6 +8,7 @@
 #include "sim/film_path/film_path.hpp"
 #include "sim/scenario.hpp"
 #include "sim/winding/take_up.hpp"
+#include "sim/winding/winding.hpp"
 
 #include <memory>
 #include <vector>
@@ -25,6 +26,7 @@ struct WrapPlan {
   double cycle_time = 0.0;        ///< s
   std::vector<double> event_turns;         ///< fractions of a turn at which faces are laid
   std::vector<std::size_t> event_faces;
+  WindingResult wound;            ///< force and film each face received
   std::vector<LaidPatch> patches;
   std::vector<double> turn_end_times;      ///< s, <= 0
   double film_length_on_roll = 0.0;        ///< m

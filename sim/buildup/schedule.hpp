@@ -17,6 +17,7 @@ struct LaidPatch {
   Patch patch;
   double time = 0.0;              ///< s, 0 = end of wrapping, so negative
   FilmState state;                ///< at lay-down, after folding in at the top edge
+  double force = 0.0;             ///< N, that the whole film width carries on this face
   double section_per_width = 0.0;  ///< w0 t0 / laid width, m: tension per height = nominal stress * this
 };
 

@@ -115,6 +115,15 @@ Table span_table(const SpanResult& span) {
   return table;
 }
 
+Table faces_table(const SpanResult& span) {
+  Table table("turn,face,force_N");
+  for (std::size_t i = 0; i < span.face.size(); ++i) {
+    table << span.face_turn.at(i) << face_names.at(span.face[i]) << span.face_force.at(i);
+    table.end_row();
+  }
+  return table;
+}
+
 Table film_path_table(const FilmPathResult& path) {
   Table table("gap_position_m,stretch,temperature_K");
   for (std::size_t i = 0; i < path.gap_position.size(); ++i) {
@@ -135,7 +144,7 @@ Table inputs_table(const Scenario& scenario) {
 }
 
 constexpr const char* table_names[] = {"hoop_tension.csv", "build_up.csv",  "layers.csv", "stations.csv",
-                                       "span.csv",         "film_path.csv", "inputs.csv"};
+                                       "span.csv",         "faces.csv",     "film_path.csv", "inputs.csv"};
 
 }  // namespace
 
@@ -152,7 +161,8 @@ void write_csv(const std::filesystem::path& folder, const Scenario& scenario, co
   const bool made = std::filesystem::create_directories(folder, error);
   if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
   const Table tables[] = {hoop_tension_table(result), build_up_table(result),   layers_table(result), stations_table(result),
-                          span_table(result.span),    film_path_table(result.film_path), inputs_table(scenario)};
+                          span_table(result.span),    faces_table(result.span),
+                          film_path_table(result.film_path), inputs_table(scenario)};
   try {
     std::vector<std::unique_ptr<PartFile>> files;
     for (const char* name : table_names) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));

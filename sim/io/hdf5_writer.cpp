@@ -74,6 +74,22 @@ void write_span(Node group, const SpanResult& span) {
   group.dimension("angle", span.angle, "rad", "rotation over one settled turn");
   group.variable("force", {"angle"}, span.force, "N", "film force in the span");
   group.variable("take_up_speed", {"angle"}, span.take_up_speed, "m/s", "speed at which the load takes film up");
+  if (!span.face.empty()) {
+    std::vector<std::int32_t> events;
+    std::vector<std::string> faces;
+    for (std::size_t i = 0; i < span.face.size(); ++i) {
+      events.push_back(static_cast<std::int32_t>(i + 1));
+      faces.emplace_back(face_names.at(span.face[i]));
+    }
+    group.dimension("laid_face", events, "faces in the order they are laid");
+    group.variable("face_turn", {"laid_face"}, span.face_turn, "1", "turns since the start when the face is laid");
+    group.variable("face_force", {"laid_face"}, span.face_force, "N", "force the face keeps, over the whole film width");
+    group.text("face_order", [&] {
+      std::string order;
+      for (const std::string& name : faces) order += (order.empty() ? "" : ",") + name;
+      return order;
+    }(), "names of the faces in the order they are laid");
+  }
   group.scalar("force_set", span.force_set, "N", "force asked of the delivery");
   group.scalar("force_mean", span.force_mean, "N", "mean over the turn");
   group.scalar("force_min", span.force_min, "N", "least over the turn");
