@@ -8,11 +8,13 @@ install(EXPORT hoopfieldTargets NAMESPACE hoopfield:: DESTINATION ${hoopfield_pa
 install(DIRECTORY models sim DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/hoopfield COMPONENT dev
         FILES_MATCHING PATTERN "*.hpp" PATTERN "detail" EXCLUDE PATTERN "*_detail.hpp" EXCLUDE
         PATTERN "parameters" EXCLUDE PATTERN "install" EXCLUDE)
-install(DIRECTORY models/parameters/films DESTINATION ${CMAKE_INSTALL_DATADIR}/hoopfield FILES_MATCHING PATTERN "*.toml")
+install(DIRECTORY models/parameters/films DESTINATION ${CMAKE_INSTALL_DATADIR}/hoopfield
+        FILES_MATCHING PATTERN "*.toml")
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 include(CMakePackageConfigHelpers)
-configure_package_config_file(${CMAKE_CURRENT_LIST_DIR}/hoopfieldConfig.cmake.in ${PROJECT_BINARY_DIR}/hoopfieldConfig.cmake
+configure_package_config_file(${CMAKE_CURRENT_LIST_DIR}/hoopfieldConfig.cmake.in
+                              ${PROJECT_BINARY_DIR}/hoopfieldConfig.cmake
                               INSTALL_DESTINATION ${hoopfield_package_dir} NO_SET_AND_CHECK_MACRO)
 write_basic_package_version_file(${PROJECT_BINARY_DIR}/hoopfieldConfigVersion.cmake COMPATIBILITY SameMinorVersion)
 install(FILES ${PROJECT_BINARY_DIR}/hoopfieldConfig.cmake ${PROJECT_BINARY_DIR}/hoopfieldConfigVersion.cmake
