@@ -86,6 +86,7 @@ DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   d.volumetric_heat = input.density * input.heat_capacity;
   d.entropic_share = input.entropic_share;
   d.roller_speed_1 = input.take_up_speed / input.draw_ratio;
+  d.slowest = 0.01 * d.roller_speed_1;  // stretch on the load is never a hundred times the draw ratio
   return d;
 }
 
@@ -106,14 +107,25 @@ FilmPath undrawn_path(const FilmPathInput& input) {
   return path;
 }
 
+/// The ratio is reached as the film enters the gap, at any roller speed; the speed follows from the laid stretch.
+FilmPath elastic_path(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
+  FilmPath path;
+  double stretch = input.draw_ratio;
+  for (int pass = 0; pass < 30; ++pass) {
+    drawn.roller_speed_1 = input.take_up_speed / stretch;
+    path = after_gap(input, drawn, width_exponent);
+    if (std::abs(path.result.stretch_on_load - stretch) < 1e-12) break;
+    stretch = path.result.stretch_on_load;
+  }
+  report_draw(input, drawn, path.result);
+  return path;
+}
+
 FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   DrawInput d = draw_input(input, width_exponent);
-  FilmPath path;
   DrawResult drawn;
   if (input.law->branch_count() == 0) {
-    drawn = draw(d);
-    path = after_gap(input, drawn, width_exponent);
-    drawn.roller_speed_1 = input.take_up_speed / path.result.stretch_on_load;
+    return elastic_path(input, draw(d), width_exponent);
   } else {
     // One search for the force at which the roller speed of the draw is the one that take-up asks for.
     if (input.draw_ratio >= input.law->stretch_limit(WidthMode::power(width_exponent))) (void)draw(d);  // throws by name
@@ -126,11 +138,13 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
     };
     const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
     drawn = draw_at_stress(d, stress, true);
-    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0))
+    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0)) {
+      if (is_elastic_draw(d, stress)) return elastic_path(input, elastic_draw(d), width_exponent);
       throw SolverError("the film necks without bound between the rollers",
                         "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
+    }
   }
-  path = after_gap(input, drawn, width_exponent);
+  FilmPath path = after_gap(input, drawn, width_exponent);
   report_draw(input, drawn, path.result);
   return path;
 }
@@ -139,6 +153,9 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
 
 FilmPath solve_film_path(const FilmPathInput& input) {
   if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
+  if (!(input.roller_gap > 0.0))
+    throw OutOfRange(
+        "delivery.roller_gap: 0 mm leaves no length to draw film in; expected more than 0 mm with pre-stretch", {}, 0, 0, "delivery.roller_gap");
   if (!input.width_on_load) return path_for_exponent(input, input.width_exponent);
 
   // The laid width falls as the exponent grows: bisection on [0, 1/2] is safe, and a tape reads to 1 mm.
