@@ -140,15 +140,19 @@ std::string warnings_text(const Result& result, const PrintStyle& style) {
   return text + '\n';
 }
 
-std::string caution_text(const PrintStyle& style) {
+std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
+  const std::string moving = scenario.rotation.kind == RotationKind::delivery
+                                 ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
+                                   "everybody out of it. "
+                                 : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
+                                   "everybody out of it. ";
   return heading("Caution", style.styled) +
-         wrap(
-             "A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
-             "nothing "
-             "of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt people: "
-             "follow local codes, let a qualified person decide whether a load may travel, and check the wrap on the "
-             "real load.",
-             "  ", "  ");
+         wrap("A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
+              "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
+              "people. " + moving +
+                  "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
+                  "the real load.",
+              "  ", "  ");
 }
 
 }  // namespace
@@ -183,7 +187,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += settings_text(scenario, result, style) + '\n';
   text += unknowns_text(result, style);
   text += warnings_text(result, style);
-  return text + caution_text(style);
+  return text + caution_text(scenario, style);
 }
 
 }  // namespace hoopfield::cli

@@ -54,8 +54,9 @@ class LoadStack {
   void settle(double temperature, double path_factor);
 
   /// Moves the state over dt in one implicit step; returns false when the equilibrium could not be found.
-  /// `surroundings` of the whole step.
-  bool step(double dt, const Surroundings& surroundings);
+  /// `surroundings` of the whole step. `log_age` = growth of ln(time since film was last laid): closings drift about evenly
+  /// over it, which gives the first guess; 0 = no guess.
+  bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);
 
   /// Tension that the closing of the last step took from the film, relative to the greatest strand tension sum. The step is
   /// exact for film on a path of constant log rate, so its error is a fraction of this.
@@ -76,6 +77,7 @@ class LoadStack {
     std::vector<double> nominal;  ///< stress per element, >= 0
     std::array<double, face_count> tension{};
     std::array<double, 2> closing{};
+    std::array<double, 2> drift{};  ///< change of closing per unit of log age in the last step
     std::array<double, 2> sum{};  ///< S
     std::vector<std::array<double, 2>> creep;
   };
@@ -90,7 +92,7 @@ class LoadStack {
     FilmState state;
     double weight;
   };
-  bool solve(double dt, const Surroundings& surroundings);
+  bool solve(double dt, const Surroundings& surroundings, double log_age);
   void evaluate(std::size_t s, double dt, const Surroundings& surroundings, const std::array<double, 2>& closing,
                 std::array<double, 2>& sum, std::array<double, 2>& stiffness);
   void accept(std::size_t s, double dt, const Surroundings& surroundings);

@@ -93,6 +93,7 @@ TEST_CASE("numbers for people") {
   CHECK(readable(-1.5) == "-1.50");
   CHECK(duration(604800.0) == "7 days");
   CHECK(duration(86400.0) == "1 day");
+  CHECK(duration(3600.0) == "1 h");
   CHECK(duration(129600.0) == "36 h");
   CHECK(duration(90.0) == "90 s");
   CHECK(percent(0.25) == "25 %");
