@@ -2,6 +2,7 @@
 #include "sim/io/detail/hdf5_file.hpp"
 
 #include "models/error.hpp"
+#include "sim/io/detail/steady_driver.hpp"
 
 #include <hdf5_hl.h>
 
@@ -82,6 +83,7 @@ H5::H5File create_disk_file(const std::string& path) {
   H5::FileAccPropList access;
   // Newer formats mark a file that was not closed and then refuse to open it.
   check(H5Pset_libver_bounds(access.getId(), H5F_LIBVER_EARLIEST, H5F_LIBVER_V18), "choose a file format");
+  use_steady_driver(access);
   return {path, H5F_ACC_TRUNC, file_properties(), access};
 }
 

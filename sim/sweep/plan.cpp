@@ -70,14 +70,6 @@ std::vector<InputValue> grid_values(const Checked& c) {
   return values;
 }
 
-InputValue point_value(const Checked& c, double u) {
-  const auto pick = [u](double count) { return std::min(std::floor(u * count), count - 1.0); };
-  if (!c.values.empty()) return c.values[static_cast<std::size_t>(pick(static_cast<double>(c.values.size())))];
-  if (!c.whole) return c.from + (c.to - c.from) * u;
-  const double low = std::min(c.from, c.to);
-  return low + pick(std::abs(c.to - c.from) + 1.0);
-}
-
 /// One kind of value per axis: texts as soon as one value has no number ("stuck").
 SweepAxis make_axis(const Checked& c, const std::vector<InputValue>& values) {
   SweepAxis axis{c.key, c.unit, {}, {}};
@@ -89,6 +81,19 @@ SweepAxis make_axis(const Checked& c, const std::vector<InputValue>& values) {
     else
       axis.texts.push_back(v.index() == 0 ? shortest(std::get<double>(v)) + (c.unit.empty() ? "" : " " + c.unit)
                                           : std::get<std::string>(v));
+  }
+  return axis;
+}
+
+/// An axis whose case i takes entry `which(i)` of a short one.
+template <typename Which>
+SweepAxis spread(const SweepAxis& entries, std::size_t count, Which&& which) {
+  SweepAxis axis{entries.key, entries.unit, {}, {}};
+  for (std::size_t i = 0; i < count; ++i) {
+    if (entries.texts.empty())
+      axis.numbers.push_back(entries.numbers[which(i)]);
+    else
+      axis.texts.push_back(entries.texts[which(i)]);
   }
   return axis;
 }
@@ -108,14 +113,16 @@ void lay_out_grid(const std::vector<Checked>& varied, SweepPlan& plan) {
     check_count(count);
   }
   std::size_t inner = count;
-  for (std::size_t a = 0; a < varied.size(); ++a) {
-    const std::vector<InputValue> steps = grid_values(varied[a]);
+  for (const Checked& c : varied) {
+    const std::vector<InputValue> steps = grid_values(c);
     inner /= steps.size();
-    std::vector<InputValue> values;
-    values.reserve(count);
-    for (std::size_t i = 0; i < count; ++i) values.push_back(steps[i / inner % steps.size()]);
-    plan.axes.push_back(make_axis(varied[a], values));
+    plan.axes.push_back(spread(make_axis(c, steps), count, [&](std::size_t i) { return i / inner % steps.size(); }));
   }
+}
+
+/// Which of `count` equal shares of the unit interval a point lies in.
+std::size_t share(double u, double count) {
+  return static_cast<std::size_t>(std::min(std::floor(u * count), count - 1.0));
 }
 
 void lay_out_sample(const std::vector<Checked>& varied, std::size_t samples, std::uint64_t seed, SweepPlan& plan) {
@@ -123,9 +130,19 @@ void lay_out_sample(const std::vector<Checked>& varied, std::size_t samples, std
   const std::vector<double> points = plan.sampling == Sampling::sobol ? sobol_points(samples, varied.size())
                                                                       : latin_hypercube(samples, varied.size(), seed);
   for (std::size_t a = 0; a < varied.size(); ++a) {
-    std::vector<InputValue> values;
-    for (std::size_t i = 0; i < samples; ++i) values.push_back(point_value(varied[a], points[i * varied.size() + a]));
-    plan.axes.push_back(make_axis(varied[a], values));
+    const Checked& c = varied[a];
+    const auto point = [&](std::size_t i) { return points[i * varied.size() + a]; };
+    if (!c.values.empty()) {
+      const auto count = static_cast<double>(c.values.size());
+      plan.axes.push_back(spread(make_axis(c, c.values), samples, [&](std::size_t i) { return share(point(i), count); }));
+      continue;
+    }
+    SweepAxis axis{c.key, c.unit, {}, {}};
+    for (std::size_t i = 0; i < samples; ++i)
+      axis.numbers.push_back(c.whole ? std::min(c.from, c.to) +
+                                           static_cast<double>(share(point(i), std::abs(c.to - c.from) + 1.0))
+                                     : c.from + (c.to - c.from) * point(i));
+    plan.axes.push_back(std::move(axis));
   }
 }
 

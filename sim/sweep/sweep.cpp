@@ -22,7 +22,7 @@ using Clock = std::chrono::steady_clock;
 constexpr std::size_t cases_per_save = 256;
 constexpr std::size_t queue_limit = 4 * cases_per_save;  // finished and not yet taken: threads wait beyond it
 constexpr auto save_interval = std::chrono::seconds(1);
-constexpr auto report_interval = std::chrono::milliseconds(100);
+constexpr auto report_interval = std::chrono::milliseconds(20);
 
 class StopWatcher : public Observer {
  public:

@@ -24,7 +24,7 @@ struct SweepProgress {
   double remaining = 0.0;     ///< s; 0 until known
 };
 
-/// Receives progress about ten times a second, always on the thread that called run_sweep.
+/// Receives progress up to fifty times a second, always on the thread that called run_sweep.
 class SweepObserver {
  public:
   virtual ~SweepObserver() = default;

@@ -5,10 +5,12 @@
 #include "sim/build_info.hpp"
 #include "sim/io/detail/hdf5_file.hpp"
 #include "sim/io/detail/hdf5_inputs.hpp"
+#include "sim/io/detail/steady_driver.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstring>
 #include <limits>
 
 #include <fcntl.h>
@@ -182,7 +184,14 @@ struct SweepFileWriter::Impl {
     for (const H5::DataSet& data : {status, message}) hdf5::set_attribute(data, "coordinates", coordinates);
     write_inputs(root.child("inputs"), plan.scenario);
     root.child("sweep").text("sweep_text", plan.text, "the sweep file as read; empty when made in memory");
+    flush();
+  }
+
+  /// To the system, and what the disk had to say about it.
+  void flush() {
     file.flush(H5F_SCOPE_GLOBAL);
+    if (const int error = hdf5::disk_error(file); error != 0)
+      throw IoError("cannot write '" + path + "': " + std::strerror(error), path);
   }
 
   void write_head(const SweepPlan& plan) const {
@@ -290,9 +299,9 @@ void SweepFileWriter::write(std::span<const CaseRecord> records) {
       impl_->write_scalars(run);
       impl_->write_arrays(run);
     });
-    impl_->file.flush(H5F_SCOPE_GLOBAL);
+    impl_->flush();
     each_run(records, [&](std::span<const CaseRecord> run) { impl_->write_status(run); });
-    impl_->file.flush(H5F_SCOPE_GLOBAL);
+    impl_->flush();
   });
 }
 
@@ -301,7 +310,7 @@ void SweepFileWriter::renamed(const std::filesystem::path& path) { impl_->path =
 void SweepFileWriter::close() {
   const std::string path = impl_->path;
   guarded(path, "cannot write", [&] {
-    impl_->file.flush(H5F_SCOPE_GLOBAL);
+    impl_->flush();
     impl_.reset();
   });
   const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);

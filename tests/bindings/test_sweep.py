@@ -1,0 +1,309 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Sweeps by the built command: the file opens in xarray, samples are those of SciPy, killed sweeps resume to the same data.
+
+Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_sweep.py
+"""
+import json
+import os
+import pathlib
+import random
+import resource
+import signal
+import subprocess
+import sys
+import time
+
+import numpy as np
+import pytest
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+EXAMPLE = ROOT / "examples" / "01_first_prediction" / "scenario.toml"
+FILM = ROOT / "models" / "parameters" / "films" / "general-film.toml"
+COMMAND = os.environ.get("HOOPFIELD_COMMAND")
+MIDDLE = "containment.after_storage.middle.hoop_tension"
+
+pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND does not name the built command")
+
+SCENARIO = f"""
+[film]
+file = "{FILM}"
+width = "500 mm"
+thickness = "23 um"
+[delivery]
+prestretch = "250 %"
+[delivery.tension]
+force = "70 N"
+[pattern]
+pitch = "300 mm"
+bottom_turns = 1
+top_turns = 1
+[load]
+length = "1.2 m"
+width = "1 m"
+height = "0.8 m"
+[storage]
+duration = "60 s"
+[numerics]
+slices = 4
+"""
+# Pre-stretch runs beyond what the film can take, so that some cases fail.
+SAMPLE = """
+scenario = "scenario.toml"
+sampling = "sobol"
+samples = {samples}
+outputs = {outputs}
+[vary]
+"delivery.tension.force" = {{ from = "40 N", to = "90 N" }}
+"delivery.prestretch" = {{ from = "200 %", to = "480 %" }}
+"friction.film_on_load" = ["stuck", 0.2, 0.5]
+"""
+
+
+def run(*arguments, **options):
+    return subprocess.run([COMMAND, *map(str, arguments)], capture_output=True, text=True, timeout=600, **options)
+
+
+def write_sweep(folder, text, name="sweep.toml"):
+    (folder / "scenario.toml").write_text(SCENARIO)
+    (folder / name).write_text(text)
+    return folder / name
+
+
+def sample(folder, samples, outputs=("summary",)):
+    return write_sweep(folder, SAMPLE.format(samples=samples, outputs=json.dumps(list(outputs))))
+
+
+def contents(path):
+    """Every array of the file, by name."""
+    h5py = pytest.importorskip("h5py")
+    arrays = {}
+    with h5py.File(path, "r") as file:
+        def visit(name, item):
+            if isinstance(item, h5py.Dataset):
+                arrays[name] = (item[()], item.dtype)
+        file.visititems(visit)
+    return arrays
+
+
+def assert_identical(first, second):
+    a, b = contents(first), contents(second)
+    assert list(a) == list(b)
+    for name in a:
+        (x, x_type), (y, y_type) = a[name], b[name]
+        assert x_type == y_type, name
+        if x_type.kind == "f":
+            assert np.array_equal(x, y, equal_nan=True), name
+        else:
+            assert np.array_equal(x, y), name
+
+
+def test_grid_opens_in_xarray_and_matches_predict(tmp_path):
+    xarray = pytest.importorskip("xarray")
+    sweep = write_sweep(tmp_path, """
+scenario = "scenario.toml"
+outputs = ["summary", "hoop_tension", "layer_tension"]
+[vary]
+"delivery.tension.force" = { from = "60 N", to = "80 N", steps = 3 }
+"delivery.tension.control" = ["constant", "follow"]
+""")
+    done = run("sweep", sweep, "-o", tmp_path / "s.h5", "--jobs", 2, "--json")
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)["done"] == 6
+    for engine in (None, "h5netcdf", "netcdf4"):
+        with xarray.open_dataset(tmp_path / "s.h5", **({"engine": engine} if engine else {})) as data:
+            assert dict(data.sizes)["case"] == 6
+            assert set(data.coords) >= {"case", "delivery.tension.force", "delivery.tension.control", "face", "height", "time"}
+            assert list(data["delivery.tension.force"].values) == [60, 60, 70, 70, 80, 80]
+            assert list(data["delivery.tension.control"].values) == ["constant", "follow"] * 3
+            assert data["hoop_tension"].dims == ("case", "time", "face", "height")
+            assert data["layer_tension"].dims == ("case", "film_layer", "face", "height")
+            assert data[MIDDLE].attrs["units"] == "N/m"
+            assert data["status"].attrs["flag_meanings"] == "done failed pending"
+            assert (data["status"] == 0).all() and (data["message"] == "").all()
+            loaded = data.load()
+    with xarray.open_dataset(tmp_path / "s.h5", group="inputs") as inputs:
+        assert "scenario_text" in inputs
+
+    (tmp_path / "one.toml").write_text(SCENARIO.replace('force = "70 N"', 'force = "80 N"\ncontrol = "follow"'))
+    one = json.loads(run("predict", tmp_path / "one.toml", "-o", tmp_path / "one.h5", "--json").stdout)
+    station = one["containment"]["after_storage"]["middle"]
+    assert loaded[MIDDLE].values[5] == station["hoop_tension_N_per_m"]
+    assert loaded["film.mass"].values[5] == one["film"]["mass_kg"]
+    with xarray.open_dataset(tmp_path / "one.h5") as whole:
+        assert np.array_equal(loaded["hoop_tension"].values[5], whole["hoop_tension"].values)
+        assert np.array_equal(loaded["time"].values, whole["time"].values)
+        assert np.array_equal(loaded["height"].values, whole["height"].values)
+
+
+def test_result_does_not_depend_on_the_number_of_threads(tmp_path):
+    sweep = sample(tmp_path, 40, ["summary", "hoop_tension_buildup"])
+    for jobs in (1, 2, 5):
+        done = run("sweep", sweep, "-o", tmp_path / f"{jobs}.h5", "--jobs", jobs)
+        assert done.returncode == 0, done.stderr
+    assert_identical(tmp_path / "1.h5", tmp_path / "2.h5")
+    assert_identical(tmp_path / "1.h5", tmp_path / "5.h5")
+
+
+def unit_points(tmp_path, sampling, samples, dimensions, extra=""):
+    """The sample of a sweep over inputs from 0 to 1; whether a case can be computed does not matter here."""
+    keys = ["load.shear_stiffness", "friction.between_tiers", "friction.tier_on_pallet", "friction.film_on_load",
+            "load.creep_per_decade"][:dimensions]
+    lines = [f'"{key}" = {{ from = "0 N", to = "1 N" }}' if key == "load.shear_stiffness" else
+             f'"{key}" = {{ from = 0, to = 1 }}' for key in keys]
+    sweep = write_sweep(tmp_path, f'scenario = "scenario.toml"\nsampling = "{sampling}"\nsamples = {samples}\n{extra}\n'
+                        'outputs = ["film.mass"]\n[vary]\n' + "\n".join(lines))
+    done = run("sweep", sweep, "-o", tmp_path / "points.h5", "--overwrite")
+    assert done.returncode == 0, done.stderr
+    return np.column_stack([contents(tmp_path / "points.h5")[key][0] for key in keys])
+
+
+def test_sobol_points_are_those_of_scipy(tmp_path):
+    qmc = pytest.importorskip("scipy.stats.qmc")
+    points = unit_points(tmp_path, "sobol", 64, 5)
+    assert np.array_equal(points, qmc.Sobol(5, scramble=False).random(64))
+
+
+def test_latin_hypercube_has_the_properties_of_scipys(tmp_path):
+    """SciPy's points come from another generator: the strata are the same, the discrepancy is of the same kind."""
+    qmc = pytest.importorskip("scipy.stats.qmc")
+    points = unit_points(tmp_path, "latin-hypercube", 64, 3, "seed = 11")
+    for column in points.T:
+        assert sorted(np.ceil(column * 64).astype(int)) == list(range(1, 65))
+    theirs = [qmc.discrepancy(qmc.LatinHypercube(3, seed=seed).random(64)) for seed in range(200)]
+    assert min(theirs) * 0.8 < qmc.discrepancy(points) < max(theirs) * 1.2
+    again = unit_points(tmp_path, "latin-hypercube", 64, 3, "seed = 11")
+    other = unit_points(tmp_path, "latin-hypercube", 64, 3, "seed = 12")
+    assert np.array_equal(points, again) and not np.array_equal(points, other)
+
+
+def test_table_of_cases(tmp_path):
+    (tmp_path / "cases.csv").write_text(
+        "# measured lines\n\ndelivery.tension.force, storage.temperature, load.kind\n"
+        '60 N, 5 degC, cased\n"16 lbf", "[[""0 h"", ""23 degC""], [""1 min"", ""40 degC""]]", bagged\n')
+    sweep = write_sweep(tmp_path, 'scenario = "scenario.toml"\nsampling = "table"\ntable = "cases.csv"\n')
+    done = run("sweep", sweep, "-o", tmp_path / "t.h5", "--json")
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)["done"] == 2
+    data = contents(tmp_path / "t.h5")
+    assert np.allclose(data["delivery.tension.force"][0], [60, 16 * 4.4482216152605], rtol=1e-14)
+    assert list(data["load.kind"][0]) == [b"cased", b"bagged"]
+
+
+def test_failed_cases_are_messages_not_the_end(tmp_path):
+    sweep = sample(tmp_path, 32)
+    done = run("sweep", sweep, "-o", tmp_path / "s.h5")
+    assert done.returncode == 0, done.stderr
+    data = contents(tmp_path / "s.h5")
+    status, message, values = data["status"][0], data["message"][0], data[MIDDLE][0]
+    assert 0 < (status == 1).sum() < 32
+    assert np.array_equal(status == 1, np.isnan(values))
+    assert all((len(m) > 0) == (s == 1) for m, s in zip(message, status))
+    assert f"{(status == 1).sum()} failed" in done.stdout
+    assert "first case" in done.stdout
+
+
+def start(sweep, target, *extra):
+    return subprocess.Popen([COMMAND, "sweep", str(sweep), "-o", str(target), "--jobs", "2", *extra], stderr=subprocess.PIPE,
+                            stdout=subprocess.PIPE, text=True)
+
+
+def wait_for(path, process, seconds=30):
+    end = time.time() + seconds
+    while not path.exists() and process.poll() is None and time.time() < end:
+        time.sleep(0.01)
+
+
+def test_interrupt_keeps_what_is_finished_and_says_how_to_go_on(tmp_path):
+    sweep = sample(tmp_path, 4096)
+    target = tmp_path / "s.h5"
+    process = start(sweep, target)
+    wait_for(tmp_path / "s.h5.part", process)
+    time.sleep(1.0)
+    asked = time.time()
+    process.send_signal(signal.SIGINT)
+    _, stderr = process.communicate(timeout=60)
+    assert time.time() - asked < 5.0
+    assert process.returncode == 130
+    assert "--resume" in stderr and "s.h5.part" in stderr
+    assert not target.exists()
+    kept = (contents(tmp_path / "s.h5.part")["status"][0] != 2).sum()
+    assert 0 < kept < 4096
+    assert f"{kept} of 4096" in stderr
+
+
+def test_full_disk_is_an_error_and_can_be_resumed(tmp_path):
+    sweep = sample(tmp_path, 300, ["summary", "layer_tension"])
+    limit = 400_000
+
+    def small_files():
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
+
+    failed = run("sweep", sweep, "-o", tmp_path / "s.h5", preexec_fn=small_files)
+    assert failed.returncode == 4, (failed.returncode, failed.stderr)
+    assert "cannot write" in failed.stderr
+    assert not (tmp_path / "s.h5").exists()
+    done = run("sweep", sweep, "-o", tmp_path / "s.h5", "--resume")
+    assert done.returncode == 0, done.stderr
+    whole = run("sweep", sweep, "-o", tmp_path / "whole.h5")
+    assert whole.returncode == 0, whole.stderr
+    assert_identical(tmp_path / "s.h5", tmp_path / "whole.h5")
+
+
+def crash_and_resume(tmp_path, kills, samples, outputs):
+    """Kills a sweep at random moments again and again until the kills are used up, then lets it end."""
+    sweep = sample(tmp_path, samples, outputs)
+    whole = tmp_path / "whole.h5"
+    began = time.time()
+    done = run("sweep", sweep, "-o", whole, "--jobs", 2)
+    assert done.returncode == 0, done.stderr
+    duration = time.time() - began
+    chance = random.Random(20250101)
+    done_kills, rounds = 0, 0
+    while done_kills < kills:
+        target = tmp_path / f"round{rounds}.h5"
+        rounds += 1
+        # Some kills fall into the start, some between, some round the end of what is left.
+        while done_kills < kills:
+            process = start(sweep, target, "--resume")
+            try:
+                process.wait(timeout=chance.uniform(0.0, 0.6 * duration))
+            except subprocess.TimeoutExpired:
+                process.kill()
+                done_kills += 1
+            _, stderr = process.communicate()
+            if process.returncode >= 0:
+                assert process.returncode == 0, stderr
+                break
+        last = run("sweep", sweep, "-o", target, "--resume")
+        assert last.returncode == 0, last.stderr
+        assert_identical(target, whole)
+        assert not list(tmp_path.glob(f"{target.name}.*"))
+    return rounds
+
+
+def test_killed_sweeps_resume_to_identical_data(tmp_path):
+    crash_and_resume(tmp_path, 8, 192, ["summary", "layer_tension"])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("outputs", [["summary"], ["summary", "hoop_tension", "layer_tension"]])
+def test_fifty_kills(tmp_path, outputs):
+    rounds = crash_and_resume(tmp_path, 50, 512, outputs)
+    assert rounds >= 5  # many files came to their end, not one
+
+
+@pytest.mark.slow
+def test_many_cases_in_constant_memory(tmp_path):
+    """50 000 cases that fail at once and few that do not: what is measured is the sweep, not the prediction."""
+    sweep = write_sweep(tmp_path, """
+scenario = "scenario.toml"
+[vary]
+"load.length" = { from = "8 m", to = "9 m", steps = 250 }
+"delivery.tension.force" = { from = "60 N", to = "80 N", steps = 200 }
+""")
+    code = ("import resource,subprocess,sys; r=subprocess.run(sys.argv[1:]).returncode; "
+            "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss); sys.exit(r)")
+    done = subprocess.run([sys.executable, "-c", code, COMMAND, "sweep", str(sweep), "-o", str(tmp_path / "s.h5")],
+                          capture_output=True, text=True, timeout=900)
+    assert done.returncode == 0, done.stderr
+    assert int(done.stdout.split()[-1]) < 300_000  # KiB
