@@ -144,15 +144,23 @@ void Journal::begin(const std::string& plan_hash) {
   write_all(std::string(header_start) + plan_hash + "\n");
 }
 
+void Journal::check(const std::string& plan_hash) const {
+  std::ifstream in(path_, std::ios::binary);
+  std::string line;
+  if (!std::getline(in, line) || in.eof() || !line.starts_with(header_start)) return;
+  if (line.substr(header_start.size()) == plan_hash) return;
+  throw IoError("cannot resume '" + path_.string() +
+                    "': it belongs to another sweep (scenario, film, values, outputs or version differ); pass --overwrite "
+                    "without --resume to start again",
+                path_.string());
+}
+
 bool Journal::replay(const std::string& plan_hash, std::size_t scalar_count,
                      const std::function<void(std::vector<JournalRecord>)>& take) {
+  check(plan_hash);
   std::ifstream in(path_, std::ios::binary);
   std::string line;
   if (!std::getline(in, line) || in.eof() || !line.starts_with(header_start)) return false;
-  if (line.substr(header_start.size()) != plan_hash)
-    throw IoError("cannot resume '" + path_.string() + "': it belongs to another sweep (scenario, film, values, outputs or "
-                  "version differ); pass --overwrite without --resume to start again",
-                  path_.string());
   std::size_t whole = line.size() + 1, at = whole;
   std::string lines;
   std::vector<JournalRecord> group;

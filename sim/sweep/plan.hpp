@@ -38,7 +38,7 @@ struct SweepPlan {
   std::vector<SweepAxis> axes;
   std::vector<std::size_t> grid_shape;  ///< grid only: values per axis; the last axis varies fastest
   /// Names of summary outputs and fields; a prefix ("containment.after_storage") stands for all below it and
-  /// "summary" for the summary. Empty = summary.
+  /// "summary" for the summary. Empty = summary. An output that is itself varied (pattern.pitch) is left out.
   std::vector<std::string> outputs;
   std::string text;  ///< the sweep file as read; empty when made in memory
   [[nodiscard]] std::size_t case_count() const {

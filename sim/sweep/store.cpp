@@ -122,7 +122,7 @@ SweepStore::SweepStore(const SweepPlan& plan, const SweepLayout& layout, const S
 void SweepStore::refuse_leftovers() const {
   if (options_.overwrite) return;
   for (const fs::path& left : {part_, journal_path_})
-    if (fs::exists(left))
+    if (std::error_code none; fs::exists(left) && fs::file_size(left, none) > 0)
       throw IoError("cannot write '" + file_.string() + "': an unfinished sweep lies in '" + left.string() +
                         "'; pass --resume to go on with it or --overwrite to start again",
                     file_.string());
@@ -149,8 +149,7 @@ bool SweepStore::load_complete() {
   }
   for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once)
     for (const CaseRecord& record : reader.read(i, std::min(cases_at_once, plan_.case_count() - i))) memory_.take(record);
-  fs::remove(part_);
-  fs::remove(journal_path_);
+  for (const fs::path& left : {part_, journal_path_, with_ending(file_, ".part.new")}) fs::remove(left);
   complete_ = true;
   return true;
 }
@@ -169,6 +168,7 @@ void SweepStore::resume() {
                   "version differ); pass --overwrite without --resume to start again",
                   part_.string());
   const fs::path fresh = with_ending(file_, ".part.new");
+  journal_->check(layout_.hash);
   writer_.emplace(fresh, plan_, layout_);
   if (!copy_journal(*writer_, old ? &*old : nullptr)) {
     journal_->begin(layout_.hash);
@@ -232,6 +232,7 @@ void SweepStore::commit() {
                       part_.string() + "'",
                   file_.string());
   move_file(part_, file_);
+  fs::remove(with_ending(file_, ".part.new"));  // of a resume that was killed
   journal_->remove();
 }
 
