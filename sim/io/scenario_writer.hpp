@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Scenarios back to text: what a program changed can be kept, sent and read again.
+#pragma once
+
+#include "sim/scenario.hpp"
+
+#include <string>
+#include <string_view>
+
+namespace hoopfield {
+
+/// The scenario as TOML: every input that was written or set, in SI units or percent, with its origin. What is assumed or
+/// derived is left out and comes back when the text is read. Reading it with the same film text gives the same inputs
+/// to the last bit. Pinned by tests/unit/scenario_writer_test.cpp.
+[[nodiscard]] std::string scenario_text(const Scenario& scenario);
+
+/// An SI number as a user would write it for this key ("70 N", "250 %", "0.35"), exact: it reads back to the same double.
+/// Throws InputError for an unknown key.
+[[nodiscard]] std::string number_as_text(const Scenario& scenario, std::string_view key, double si_value);
+
+}  // namespace hoopfield
