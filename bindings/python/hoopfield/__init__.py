@@ -25,10 +25,11 @@ from .stages import BuildUp, FilmPath, Plan, TakeUp, build_up, film_path, plan_w
 if TYPE_CHECKING:
     from . import plot
     from .comparison import Comparison, compare
-    from .sweeping import sweep, sweep_problem
+    from .sweeping import sweep, sweep_problem, unstack
 
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {"compare": "comparison", "Comparison": "comparison", "sweep": "sweeping", "sweep_problem": "sweeping",
+          "unstack": "sweeping",
           "plot": None}
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "build_up",
     "compare", "explain", "film_path", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
     "rank_unknowns", "read", "storage", "sweep", "sweep_problem", "take_up", "to_unit",
+    "unstack",
 ]
 
 

@@ -7,7 +7,7 @@ colours are told apart with any colour vision (Okabe and Ito's set for lines, ci
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
@@ -41,7 +41,7 @@ def _axes(ax: Axes | None, width: float = 6.4, height: float = 4.4) -> Axes:
     return plt.subplots(figsize=(width, height), layout="constrained")[1]
 
 
-def _finish(ax: Axes, title: str, x: str, y: str, grid: str | None = "both") -> Axes:
+def _finish(ax: Axes, title: str, x: str, y: str, grid: Literal["both", "x", "y"] | None = "both") -> Axes:
     ax.set_title(title, fontsize="medium", loc="left")
     ax.set_xlabel(x)
     ax.set_ylabel(y)
@@ -83,7 +83,7 @@ def buildup(result: Result, ax: Axes | None = None) -> Axes:
     colours = mpl.colormaps[MAP]
     last = max(len(result.turn) - 1, 1)
     for i, row in enumerate(fields):
-        ax.plot(row, result.height, color=colours(0.95 * i / last), linewidth=2.4 if i == last else 1.2, zorder=2 + i)
+        ax.plot(row, result.height, color=colours(0.92 * i / last), linewidth=2.4 if i == last else 1.2, zorder=2 + i)
     _mark_stations(ax, result)
     norm = mpl.colors.Normalize(1, max(float(result.turn[-1]), 2.0))
     bar = ax.figure.colorbar(mpl.cm.ScalarMappable(norm, colours), ax=ax, pad=0.12)
@@ -184,7 +184,7 @@ def over_time(result: Result, ax: Axes | None = None) -> Axes:
     marks = [(1.0, "1 s"), (10.0, "10 s"), (60.0, "1 min"), (600.0, "10 min"), (3600.0, "1 h"), (36000.0, "10 h"),
              (86400.0, "1 d"), (604800.0, "7 d"), (2592000.0, "30 d")]
     marks = [(first, "0")] + [mark for mark in marks if first * 1.5 < mark[0] <= time[-1] * 1.001]
-    marks = [mark for i, mark in enumerate(marks) if i == 0 or mark[0] / marks[i - 1][0] > 2.0]
+    marks = [mark for i, mark in enumerate(marks) if i == 0 or mark[0] / marks[i - 1][0] > 3.0]
     ax.set_xticks([m[0] for m in marks], [m[1] for m in marks], fontsize="small")
     ax.minorticks_off()
     ax.set_ylim(bottom=0.0)
@@ -239,7 +239,7 @@ def film_curves(films: Mapping[str, Film] | Sequence[Film] | Film, results: Sequ
     ax.set_ylim(bottom=0.0)
     ax.legend(frameon=False, fontsize="small", loc="upper left")
     speed = rate if isinstance(rate, str) else f"{rate:g} 1/s"
-    return _finish(ax, f"Force over section on the roll, MPa, pulled at {speed}", "Stretch, %", "Nominal stress, MPa")
+    return _finish(ax, f"Nominal stress (force over section on the roll), MPa, pulled at {speed}", "Stretch, %", "Nominal stress, MPa")
 
 
 def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:
@@ -281,7 +281,7 @@ def sweep_map(data: xarray.Dataset, x: str, y: str, quantity: str = "containment
     if len(xs) == len(grid_x) * len(grid_y) and min(len(grid_x), len(grid_y)) > 1:
         table = np.full((len(grid_y), len(grid_x)), np.nan)
         table[np.searchsorted(grid_y, ys), np.searchsorted(grid_x, xs)] = z
-        drawn = ax.pcolormesh(grid_x, grid_y, table, cmap=MAP, shading="nearest", vmin=vmin, vmax=vmax)
+        drawn: Any = ax.pcolormesh(grid_x, grid_y, table, cmap=MAP, shading="nearest", vmin=vmin, vmax=vmax)
         if target is not None and np.nanmin(table) < target < np.nanmax(table):
             line = ax.contour(grid_x, grid_y, table, [target], colors="white", linewidths=2.5)
             ax.contour(grid_x, grid_y, table, [target], colors="black", linewidths=1.2)

@@ -42,12 +42,15 @@ bool PythonObserver::ask(double fraction, const char* stage) {
   return go_on;
 }
 
+void PythonObserver::raise_pending() {
+  if (!error_) return;
+  py::error_already_set error = *error_;
+  error_.reset();
+  throw error;
+}
+
 void PythonObserver::raise() {
-  if (error_) {
-    py::error_already_set error = *error_;
-    error_.reset();
-    throw error;
-  }
+  raise_pending();
   py::set_error(py::module_::import("hoopfield.errors").attr("Interrupted"), "stopped on request");
   throw py::error_already_set();
 }

@@ -23,6 +23,9 @@ class PythonObserver : public Observer {
   /// The part of the whole that the progress of the work to come is.
   void section(double from, double to) { from_ = from, to_ = to; }
 
+  /// Throws what the function raised, or KeyboardInterrupt, if work came to an end without passing the stop on.
+  void raise_pending();
+
   /// Runs `work()` without the interpreter lock; turns a stop into the Python error that asked for it.
   template <typename Work>
   auto run(Work&& work) {
