@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 # Shared by examples/quickstart.sh and tests/run.sh: brings the Debian packages that are missing. Sourced, not run.
 
-build_packages="g++ cmake ninja-build ccache libboost-dev libeigen3-dev libhdf5-dev libtomlplusplus-dev libcli11-dev nlohmann-json3-dev"
+build_packages="g++ cmake ninja-build ccache libboost-dev libeigen3-dev libhdf5-dev libtomlplusplus-dev libcli11-dev libxsimd-dev nlohmann-json3-dev"
 
 # need_packages NAME...: installs what dpkg does not know as installed, with apt as root or through sudo.
 need_packages() {

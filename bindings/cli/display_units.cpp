@@ -72,7 +72,7 @@ std::string quantity(double si, const DisplayUnit& unit) {
 std::string duration(double seconds) {
   const auto rounded = [](double value) { return std::round(value * 100.0) / 100.0; };
   if (seconds >= 2.0 * 86400.0 || seconds == 86400.0) return counted(rounded(seconds / 86400.0), "day", "days");
-  if (seconds >= 2.0 * 3600.0) return shortest(rounded(seconds / 3600.0)) + " h";
+  if (seconds >= 3600.0) return shortest(rounded(seconds / 3600.0)) + " h";
   if (seconds >= 120.0) return shortest(rounded(seconds / 60.0)) + " min";
   return trimmed(seconds) + " s";
 }

@@ -25,9 +25,9 @@ struct DisplayUnits {
 /// Digits that matter and no exponent: 3 significant digits, whole numbers from 100 up. "-" when not finite.
 [[nodiscard]] std::string readable(double value);
 [[nodiscard]] std::string trimmed(double value);  ///< the same without zeros at the end, for running text
-[[nodiscard]] std::string number(double si, const DisplayUnit& unit);      ///< "412", for columns
-[[nodiscard]] std::string quantity(double si, const DisplayUnit& unit);    ///< "412 N/m", for running text
-[[nodiscard]] std::string duration(double seconds);                        ///< "7 days", "36 h", "90 s"
-[[nodiscard]] std::string percent(double fraction);                        ///< "23 %"
+[[nodiscard]] std::string number(double si, const DisplayUnit& unit);    ///< "412", for columns
+[[nodiscard]] std::string quantity(double si, const DisplayUnit& unit);  ///< "412 N/m", for running text
+[[nodiscard]] std::string duration(double seconds);                      ///< "7 days", "36 h", "90 s"
+[[nodiscard]] std::string percent(double fraction);                      ///< "23 %"
 
 }  // namespace hoopfield::cli

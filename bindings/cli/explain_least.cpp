@@ -19,7 +19,8 @@ Least find_least(const Result& result) {
   least.face = result.after_storage.least_face;
   least.height = result.after_storage.least_height;
   for (std::size_t h = 1; h < result.height.size(); ++h)
-    if (std::abs(result.height[h] - least.height) < std::abs(result.height[least.slice] - least.height)) least.slice = h;
+    if (std::abs(result.height[h] - least.height) < std::abs(result.height[least.slice] - least.height))
+      least.slice = h;
   least.layers = result.film_layers.at(least.face, least.slice);
   least.end = result.hoop_tension.at(0, least.face, least.slice);
   least.after = result.hoop_tension.at(result.time.size() - 1, least.face, least.slice);
@@ -36,7 +37,8 @@ std::string layers_sentence(const Result& result, const Least& least) {
   std::string text = trimmed(least.layers) + " film layers lie there";
   if (most <= 1.02 * fewest) return text + ", as at every height of this face.";
   if (least.layers <= 1.02 * fewest) return text + ", the fewest of this face; the most are " + trimmed(most) + ".";
-  return text + ", more than the fewest of this face (" + trimmed(fewest) + "), so the number of layers is not the reason.";
+  return text + ", more than the fewest of this face (" + trimmed(fewest) +
+         "), so the number of layers is not the reason.";
 }
 
 std::string closing_sentence(const Result& result, const Least& least, const DisplayUnits& units) {

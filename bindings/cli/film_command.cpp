@@ -15,7 +15,8 @@ namespace {
 
 /// Options as typed; read into SI when the command runs.
 struct FilmTestTexts {
-  std::string film, kind = "tensile", rate = "1 1/s", stretch = "300 %", temperature, hold = "1 h", thickness, width, csv;
+  std::string film, kind = "tensile", rate = "1 1/s", stretch = "300 %", temperature, hold = "1 h", thickness, width,
+                    csv;
   double width_exponent = 0.5;
   bool json = false;
 };
@@ -61,25 +62,24 @@ void add_film_command(Program& program) {
                                   "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
   const auto texts = std::make_shared<FilmTestTexts>();
   command->add_option("film", texts->film, "Film file (TOML)")->required()->type_name("FILM.toml");
-  command->add_option("--kind", texts->kind, "Test to make")->capture_default_str()
+  command->add_option("--kind", texts->kind, "Test to make")
+      ->capture_default_str()
       ->check(CLI::IsMember({"tensile", "relaxation"}))
       ->type_name("KIND");
-  command->add_option("--rate", texts->rate, "Grip speed over starting length")->capture_default_str()->type_name("\"R 1/s\"");
+  command->add_option("--rate", texts->rate, "Grip speed over starting length")
+      ->capture_default_str()
+      ->type_name("\"R 1/s\"");
   command->add_option("--stretch", texts->stretch, "Strain to go to")->capture_default_str()->type_name("\"S %\"");
   command->add_option("--hold", texts->hold, "Time held (relaxation)")->capture_default_str()->type_name("\"T h\"");
-  command->add_option("--temperature", texts->temperature, "Default: reference of the film")
-      ->type_name("\"T degC\"");
-  command
-      ->add_option("--width-exponent", texts->width_exponent,
-                   "Width ~ stretch^-n: 0.5 free, 0 held")->capture_default_str()
+  command->add_option("--temperature", texts->temperature, "Default: reference of the film")->type_name("\"T degC\"");
+  command->add_option("--width-exponent", texts->width_exponent, "Width ~ stretch^-n: 0.5 free, 0 held")
+      ->capture_default_str()
       ->type_name("N");
-  command->add_option("--thickness", texts->thickness, "On the roll; adds force per width")
-      ->type_name("\"T um\"");
+  command->add_option("--thickness", texts->thickness, "On the roll; adds force per width")->type_name("\"T um\"");
   command->add_flag("--json", texts->json, "Print one JSON object");
   command->add_option("--csv", texts->csv, "Write the curve as a table")->type_name("CURVE.csv");
-  command->callback([&program, texts] {
-    program.action = [&program, texts] { return run_film_test(*texts, program.options); };
-  });
+  command->callback(
+      [&program, texts] { program.action = [&program, texts] { return run_film_test(*texts, program.options); }; });
 }
 
 }  // namespace hoopfield::cli

@@ -14,10 +14,10 @@ namespace hoopfield::cli {
 
 namespace {
 
-constexpr double tolerance = 1e-5;    // of the step control, relative to the flow stress of each branch
+constexpr double tolerance = 1e-5;  // of the step control, relative to the flow stress of each branch
 constexpr int stretch_steps = 400;
 constexpr int hold_steps_per_decade = 8;
-constexpr double first_hold = 0.01;   // s
+constexpr double first_hold = 0.01;  // s
 
 /// The strip in the grips: one state moved along.
 class Strip {
@@ -37,8 +37,8 @@ class Strip {
   FilmState state_;
 };
 
-/// Strains of the recorded points: 1 % first (the initial modulus is read there), then fine steps at the start, where the
-/// curve bends, and coarser ones later.
+/// Strains of the recorded points: 1 % first (the initial modulus is read there), then fine steps at the start, where
+/// the curve bends, and coarser ones later.
 std::vector<double> strains(double end) {
   std::vector<double> list;
   if (end > 0.01) list.push_back(0.01);
@@ -70,7 +70,8 @@ std::vector<double> hold_times(double hold) {
     times.push_back(next);
   }
   std::sort(times.begin(), times.end());
-  times.erase(std::unique(times.begin(), times.end(), [](double a, double b) { return b < a * (1.0 + 1e-6); }), times.end());
+  times.erase(std::unique(times.begin(), times.end(), [](double a, double b) { return b < a * (1.0 + 1e-6); }),
+              times.end());
   return times;
 }
 

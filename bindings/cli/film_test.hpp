@@ -17,11 +17,11 @@ enum class FilmTestKind { tensile, relaxation };
 /// SI units.
 struct FilmTest {
   FilmTestKind kind = FilmTestKind::tensile;
-  double rate = 1.0;             ///< 1/s, speed of the grips over the starting length, > 0
-  double stretch = 3.0;          ///< strain to go to, > 0
-  double width_exponent = 0.5;   ///< n, 0..0.5
-  double temperature = 296.15;   ///< K
-  double hold = 3600.0;          ///< s, relaxation only, > 0
+  double rate = 1.0;                ///< 1/s, speed of the grips over the starting length, > 0
+  double stretch = 3.0;             ///< strain to go to, > 0
+  double width_exponent = 0.5;      ///< n, 0..0.5
+  double temperature = 296.15;      ///< K
+  double hold = 3600.0;             ///< s, relaxation only, > 0
   std::optional<double> thickness;  ///< m, on the roll
 };
 
@@ -33,13 +33,13 @@ struct FilmCurvePoint {
 
 /// What a laboratory would write under the curve. Absent where the curve has no such point.
 struct FilmNumbers {
-  double initial_modulus = 0.0;            ///< Pa, secant from 0 to 1 % strain
-  std::optional<double> yield_stress;      ///< Pa, first maximum of nominal stress
+  double initial_modulus = 0.0;        ///< Pa, secant from 0 to 1 % strain
+  std::optional<double> yield_stress;  ///< Pa, first maximum of nominal stress
   std::optional<double> yield_strain;
-  double end_stress = 0.0;                 ///< Pa, nominal, at the end of stretching
-  double end_stiffness = 0.0;              ///< d ln stress / d ln stretch at the end of stretching
-  std::optional<double> kept;              ///< share of end_stress left after the hold
-  std::optional<double> loss_per_decade;   ///< share of end_stress lost in the last decade of time
+  double end_stress = 0.0;                ///< Pa, nominal, at the end of stretching
+  double end_stiffness = 0.0;             ///< d ln stress / d ln stretch at the end of stretching
+  std::optional<double> kept;             ///< share of end_stress left after the hold
+  std::optional<double> loss_per_decade;  ///< share of end_stress lost in the last decade of time
 };
 
 struct FilmCurve {

@@ -18,7 +18,8 @@ using Json = nlohmann::ordered_json;
 const char* kind_name(FilmTestKind kind) { return kind == FilmTestKind::tensile ? "tensile" : "relaxation"; }
 
 FilmCurvePoint at_stretch(const std::vector<FilmCurvePoint>& points, double stretch) {
-  const auto after = std::find_if(points.begin() + 1, points.end() - 1, [&](const auto& p) { return p.stretch >= stretch; });
+  const auto after =
+      std::find_if(points.begin() + 1, points.end() - 1, [&](const auto& p) { return p.stretch >= stretch; });
   const FilmCurvePoint& a = *(after - 1);
   const FilmCurvePoint& b = *after;
   const double share = (stretch - a.stretch) / (b.stretch - a.stretch);
@@ -72,9 +73,9 @@ std::string fact(const std::string& label, const std::string& value) {
 
 std::string numbers_text(const FilmTest& test, const FilmNumbers& n, const DisplayUnits& units) {
   std::string text = fact("secant modulus, 0 to 1 %", quantity(n.initial_modulus, units.stress));
-  text += fact("yield (first stress peak)", n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " +
-                                                                 percent(*n.yield_strain) + " strain"
-                                                           : "none: stress rises all the way");
+  text += fact("yield (first stress peak)",
+               n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + percent(*n.yield_strain) + " strain"
+                              : "none: stress rises all the way");
   text += fact("stress at " + percent(test.stretch), quantity(n.end_stress, units.stress));
   text += fact("stiffness there, dln P / dln l", trimmed(n.end_stiffness));
   if (n.kept) text += fact("stress kept after " + duration(test.hold), percent(*n.kept));
@@ -88,17 +89,19 @@ Json optional_number(const std::optional<double>& value) {
 
 }  // namespace
 
-std::string film_curve_text(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve, UnitStyle style) {
+std::string film_curve_text(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve,
+                            UnitStyle style) {
   const DisplayUnits units(style);
-  std::string text = wrap(film.name + ": " + kind_name(test.kind) + " test at " +
-                              quantity(test.temperature, units.temperature) + ", grips at " + trimmed(test.rate) +
-                              " 1/s, width as stretch^-" + trimmed(test.width_exponent),
-                          "", "  ");
+  std::string text =
+      wrap(film.name + ": " + kind_name(test.kind) + " test at " + quantity(test.temperature, units.temperature) +
+               ", grips at " + trimmed(test.rate) + " 1/s, width as stretch^-" + trimmed(test.width_exponent),
+           "", "  ");
   text += "\n" + curve_table(test, curve, units) + "\n" + numbers_text(test, curve.numbers, units);
-  text += "\n" + wrap("Stress is force over the section on the roll; true stress is that times the stretch. " +
-                          std::string(film.provenance.illustrative ? "This film is illustrative, no measured film. " : "") +
-                          "The numbers follow from the film file; they are not measurements.",
-                      "", "");
+  text +=
+      "\n" + wrap("Stress is force over the section on the roll; true stress is that times the stretch. " +
+                      std::string(film.provenance.illustrative ? "This film is illustrative, no measured film. " : "") +
+                      "The numbers follow from the film file; they are not measurements.",
+                  "", "");
   return text;
 }
 
@@ -131,7 +134,8 @@ std::string film_curve_json(const FilmDescription& film, const FilmTest& test, c
 
 std::string film_curve_csv(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve) {
   std::string name = film.name;
-  std::replace_if(name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
+  std::replace_if(
+      name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
   std::string text = "# film: " + name + "\n# source: computed by hoopfield " + build_version() +
                      "\n# kind: " + kind_name(test.kind) + "\n# rate: " + shortest(test.rate) +
                      " 1/s\n# temperature: " + shortest(std::round((test.temperature - 273.15) * 1e9) / 1e9) +

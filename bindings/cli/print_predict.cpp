@@ -33,7 +33,8 @@ std::string moment_rows(const Scenario& scenario, const ContainmentResult& conta
     return [&containment, member, unit](std::size_t s) { return number(containment.stations[s].*member, unit); };
   };
   const std::string band = " over " + quantity(scenario.stations.band_height, units.small_length);
-  return table_row(std::string("hoop tension, ") + units.tension.name, value(&StationResult::hoop_tension, units.tension)) +
+  return table_row(std::string("hoop tension, ") + units.tension.name,
+                   value(&StationResult::hoop_tension, units.tension)) +
          table_row("band tension" + band + ", " + units.force.name, value(&StationResult::band_tension, units.force)) +
          table_row(std::string("pull force, ") + units.force.name, value(&StationResult::pull_force, units.force)) +
          table_row("film layers", [&](std::size_t s) { return layers_cell(containment.stations[s]); });
@@ -43,14 +44,14 @@ std::string containment_table(const Scenario& scenario, const Result& result, co
   const DisplayUnits units(style.units);
   std::string text = heading("Containment", style.styled);
   text += table_row("", [](std::size_t s) { return station_names[s]; });
-  text += table_row(std::string("height above the deck, ") + units.height.name, [&](std::size_t s) {
-    return trimmed(result.end.stations[s].height * units.height.per_si);
-  });
+  text += table_row(std::string("height above the deck, ") + units.height.name,
+                    [&](std::size_t s) { return trimmed(result.end.stations[s].height * units.height.per_si); });
   text += "\n  At the end of wrapping\n" + moment_rows(scenario, result.end, units);
   const auto ranged = [](const StationResult& s) { return layers_cell(s).find('(') != std::string::npos; };
-  const std::string note = std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
-                               ? "\n" + wrap("Film layers in brackets: the range over where the climb happens to start.", "  ", "  ")
-                               : "";
+  const std::string note =
+      std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
+          ? "\n" + wrap("Film layers in brackets: the range over where the climb happens to start.", "  ", "  ")
+          : "";
   if (scenario.storage.duration <= 0.0) return text + note;
   text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
   text += moment_rows(scenario, result.after_storage, units);
@@ -113,11 +114,11 @@ std::string targets_text(const Result& result, const PrintStyle& style) {
 std::string unknown_text(const UnknownInput& unknown, std::size_t place, const DisplayUnits& units) {
   std::string effect = unknown.failed
                            ? "the prediction fails at an end of that range: " + unknown.message
-                           : "the weakest station then holds " + number(unknown.containment_low, units.tension) + " to " +
-                                 quantity(unknown.containment_high, units.tension) + " after storage, a spread of " +
-                                 percent(unknown.effect);
-  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; it may be " + unknown.low_text + " to " +
-                              unknown.high_text + ". Over that range " + effect + ".",
+                           : "the weakest station then holds " + number(unknown.containment_low, units.tension) +
+                                 " to " + quantity(unknown.containment_high, units.tension) +
+                                 " after storage, a spread of " + percent(unknown.effect);
+  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; it may be " + unknown.low_text +
+                              " to " + unknown.high_text + ". Over that range " + effect + ".",
                           "  " + std::to_string(place) + ". ", "     ");
   if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
   return text;
@@ -139,12 +140,18 @@ std::string warnings_text(const Result& result, const PrintStyle& style) {
   return text + '\n';
 }
 
-std::string caution_text(const PrintStyle& style) {
+std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
+  const std::string moving = scenario.rotation.kind == RotationKind::delivery
+                                 ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
+                                   "everybody out of it. "
+                                 : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
+                                   "everybody out of it. ";
   return heading("Caution", style.styled) +
-         wrap("A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows nothing "
-              "of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt people: "
-              "follow local codes, let a qualified person decide whether a load may travel, and check the wrap on the "
-              "real load.",
+         wrap("A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
+              "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
+              "people. " + moving +
+                  "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
+                  "the real load.",
               "  ", "  ");
 }
 
@@ -159,8 +166,8 @@ std::string answer_sentence(const Scenario& scenario, const Result& result, Unit
       after.begin());
   const double now = result.end.stations[weakest].hoop_tension;
   const double later = after[weakest].hoop_tension;
-  std::string text = std::string("Of the three stations the ") + station_names[weakest] + " holds least: hoop tension is " +
-                     quantity(now, units.tension) + " when wrapping ends";
+  std::string text = std::string("Of the three stations the ") + station_names[weakest] +
+                     " holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
   if (scenario.storage.duration <= 0.0) return text + ".";
   text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
   if (!(now > 0.0)) return text + ".";
@@ -180,7 +187,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += settings_text(scenario, result, style) + '\n';
   text += unknowns_text(result, style);
   text += warnings_text(result, style);
-  return text + caution_text(style);
+  return text + caution_text(scenario, style);
 }
 
 }  // namespace hoopfield::cli

@@ -43,8 +43,8 @@ bool ProgressBar::progress(double fraction, const char* stage) {
     constexpr int width = 30;
     const auto filled = static_cast<std::size_t>(shown_ * width);
     const std::string percent = std::to_string(static_cast<int>(shown_ * 100.0));
-    std::cerr << "\r\x1b[K[" << std::string(filled, '#') << std::string(width - filled, '.') << "] " << percent << " %  "
-              << stage << std::flush;
+    std::cerr << "\r\x1b[K[" << std::string(filled, '#') << std::string(width - filled, '.') << "] " << percent
+              << " %  " << stage << std::flush;
     drawn_ = now;
     visible_ = true;
   }

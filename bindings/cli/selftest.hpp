@@ -16,7 +16,7 @@ struct SelfCheck {
   double found = 0.0;
   double tolerance = 0.0;  ///< relative
   std::string unit;
-  double scale = 0.0;      ///< least size the tolerance refers to
+  double scale = 0.0;  ///< least size the tolerance refers to
   [[nodiscard]] bool passed() const;
 };
 

@@ -28,13 +28,15 @@ std::vector<SelfCheck> all_checks() {
 }
 
 int run_selftest() {
-  std::cout << "hoopfield " << build_version() << ", " << build_compiler() << ", " << build_simd() << "\n\n" << std::flush;
+  std::cout << "hoopfield " << build_version() << ", " << build_compiler() << ", " << build_simd() << "\n\n"
+            << std::flush;
   const std::vector<SelfCheck> checks = all_checks();
   std::cout << selftest_text(checks);
   const auto failed = std::count_if(checks.begin(), checks.end(), [](const SelfCheck& c) { return !c.passed(); });
   if (failed > 0)
-    throw SolverError(std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
-                      "this build does not compute what it should: build again with another compiler or without extra flags");
+    throw SolverError(
+        std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
+        "this build does not compute what it should: build again with another compiler or without extra flags");
   std::cout << "All " << checks.size() << " checks passed. They verify closed forms; they validate no prediction.\n";
   return exit_done;
 }
@@ -50,8 +52,8 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
   for (const SelfCheck& c : checks) {
     text += wrap(c.name, c.passed() ? "ok      " : "FAILED  ", "        ");
     text += wrap(c.formula, "        ", "        ");
-    text += wrap("expected " + digits(c.expected) + ", found " + digits(c.found) + (c.unit.empty() ? "" : " " + c.unit) +
-                     ", tolerance " + shortest(c.tolerance),
+    text += wrap("expected " + digits(c.expected) + ", found " + digits(c.found) +
+                     (c.unit.empty() ? "" : " " + c.unit) + ", tolerance " + shortest(c.tolerance),
                  "        ", "        ");
     text += '\n';
   }
@@ -59,8 +61,8 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
 }
 
 void add_selftest_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "selftest", "Check closed forms with this very binary",
-                                  "hoopfield selftest");
+  CLI::App* command =
+      add_command(program, program.app, "selftest", "Check closed forms with this very binary", "hoopfield selftest");
   command->callback([&program] { program.action = run_selftest; });
 }
 

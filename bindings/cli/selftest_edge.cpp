@@ -28,8 +28,8 @@ SelfCheck hdf5_check() {
   empty.temperature = {296.15};
   const std::string bytes = hdf5_bytes({}, empty);
   constexpr std::string_view signature = "\x89HDF\r\n\x1a\n";
-  return {"result file starts with the signature of HDF5", "first 8 bytes", 1.0, bytes.starts_with(signature) ? 1.0 : 0.0,
-          1e-12, ""};
+  return {"result file starts with the signature of HDF5", "first 8 bytes", 1.0,
+          bytes.starts_with(signature) ? 1.0 : 0.0,        1e-12,           ""};
 }
 
 }  // namespace

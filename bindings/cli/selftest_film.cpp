@@ -33,9 +33,12 @@ SelfCheck network_check() {
   FilmState state;
   state.stretch = 3.0;
   const double l = 3.0, g = 1e6, jm = 30.0, invariant = l * l + 2.0 / l;
-  return {"network stress at stretch 3, free width", "P = G Jm/(Jm - (I1 - 3)) (l^2 - 1/l)/l,  I1 = l^2 + 2/l",
-          g * jm / (jm - (invariant - 3.0)) * (l * l - 1.0 / l) / l, law->stress(state, WidthMode::free(), room).nominal,
-          1e-12, "Pa"};
+  return {"network stress at stretch 3, free width",
+          "P = G Jm/(Jm - (I1 - 3)) (l^2 - 1/l)/l,  I1 = l^2 + 2/l",
+          g * jm / (jm - (invariant - 3.0)) * (l * l - 1.0 / l) / l,
+          law->stress(state, WidthMode::free(), room).nominal,
+          1e-12,
+          "Pa"};
 }
 
 SelfCheck relaxation_check() {
@@ -46,8 +49,12 @@ SelfCheck relaxation_check() {
   state.strain[0] = y0 * flow / modulus;
   law->step(state, 2.0, time, WidthMode::free(), room, room);
   const double y = 2.0 * std::atanh(std::tanh(0.5 * y0) * std::exp(-modulus * rate * time / flow));
-  return {"relaxation of one branch over 40 s at rest", "tanh(y/2) = tanh(y0/2) exp(-E r t/Y),  y = E e/Y",
-          y * flow / modulus, state.strain[0], 1e-9, ""};
+  return {"relaxation of one branch over 40 s at rest",
+          "tanh(y/2) = tanh(y0/2) exp(-E r t/Y),  y = E e/Y",
+          y * flow / modulus,
+          state.strain[0],
+          1e-9,
+          ""};
 }
 
 SelfCheck flow_check() {
@@ -55,8 +62,12 @@ SelfCheck flow_check() {
   const double modulus = 100e6, rate = 1e-3, flow = 0.5e6, log_rate = 0.5;
   FilmState state;
   advance_controlled(*law, state, 3.0, std::log(3.0) / log_rate, WidthMode::free(), room, 1e-8);
-  return {"steady flow at 0.5 1/s", "E e = Y asinh(a/r)", flow * std::asinh(log_rate / rate), modulus * state.strain[0],
-          1e-6, "Pa"};
+  return {"steady flow at 0.5 1/s",
+          "E e = Y asinh(a/r)",
+          flow * std::asinh(log_rate / rate),
+          modulus * state.strain[0],
+          1e-6,
+          "Pa"};
 }
 
 SelfCheck draw_check() {
@@ -80,7 +91,11 @@ SelfCheck draw_check() {
     const double share = (half - before.position) / (after->position - before.position);
     found = before.stretch * std::pow(after->stretch / before.stretch, share);
   }
-  return {"stretch half-way through the gap, Newtonian film drawn 3 times", "l = ratio^(x/d)", std::sqrt(3.0), found, 2e-3,
+  return {"stretch half-way through the gap, Newtonian film drawn 3 times",
+          "l = ratio^(x/d)",
+          std::sqrt(3.0),
+          found,
+          2e-3,
           ""};
 }
 
@@ -100,8 +115,8 @@ std::vector<SelfCheck> film_path_checks() {
   const double stress = 1e6 * jm / (jm - (invariant - 3.0)) * (l * l - 1.0 / l) / l;
   return {{"force of the laid film, elastic", "F = P(l) w0 t0", input.span_force,
            stress * input.roll_width * input.roll_thickness, 1e-6, "N"},
-          {"thickness of film free in width", "t = t0 l^(-1/2)", input.roll_thickness / std::sqrt(l), path.laid_thickness,
-           1e-9, "m"}};
+          {"thickness of film free in width", "t = t0 l^(-1/2)", input.roll_thickness / std::sqrt(l),
+           path.laid_thickness, 1e-9, "m"}};
 }
 
 }  // namespace

@@ -38,8 +38,12 @@ SelfCheck take_up_check() {
       integral += weight * step / 3.0 * take_up.at(begin + i * step, corner).lever_arm;
     }
   }
-  return {"film taken up in one turn, outlet and load off the axis", "integral of p over a turn = 2(L + W) - (8 - 2 pi) r",
-          2.0 * (length + width) - (8.0 - 2.0 * std::numbers::pi) * radius, integral, 1e-7, "m"};
+  return {"film taken up in one turn, outlet and load off the axis",
+          "integral of p over a turn = 2(L + W) - (8 - 2 pi) r",
+          2.0 * (length + width) - (8.0 - 2.0 * std::numbers::pi) * radius,
+          integral,
+          1e-7,
+          "m"};
 }
 
 SelfCheck layers_check() {
@@ -52,7 +56,11 @@ SelfCheck layers_check() {
   double layers = 0.0;
   for (const Patch& patch : lay_patches(pattern, {0.1, 0.35, 0.6, 0.85}, {front, right, back, left}))
     if (patch.face == front) layers += covered_fraction(patch, 0.9, 0.9 + plan.pitch_up);
-  return {"film layers in the climbing zone, up and down", "n = 2 w/pitch", 2.0 * plan.laid_width / plan.pitch_up, layers, 1e-9,
+  return {"film layers in the climbing zone, up and down",
+          "n = 2 w/pitch",
+          2.0 * plan.laid_width / plan.pitch_up,
+          layers,
+          1e-9,
           ""};
 }
 
@@ -65,7 +73,7 @@ SelfCheck stack_check() {
   film.curve = {{1.0, 0.0}, {1.001, 0.001 * stiffness}};
   const auto law = make_film_law(film);
   const double side = 1.0, tension = 200.0, weight = 2e-4, kappa = 0.2;  // small enough that no layer goes slack
-  const double slope = stiffness * weight / side;  // N/m of tension per m of closing
+  const double slope = stiffness * weight / side;                        // N/m of tension per m of closing
   StackSetup setup;
   setup.law = law.get();
   setup.mode = WidthMode::free();
@@ -85,16 +93,24 @@ SelfCheck stack_check() {
   }
   const double expected =
       tension / kappa * (boost::math::digamma(turns + 1.0 / kappa) - boost::math::digamma(1.0 / kappa));
-  return {"8 turns on a giving load, kappa = 0.2", "S_N = (T0/kappa) (psi(N + 1/kappa) - psi(1/kappa))", expected,
-          stack.hoop_tension(0, front), 1e-4, "N/m"};
+  return {"8 turns on a giving load, kappa = 0.2",
+          "S_N = (T0/kappa) (psi(N + 1/kappa) - psi(1/kappa))",
+          expected,
+          stack.hoop_tension(0, front),
+          1e-4,
+          "N/m"};
 }
 
 SelfCheck creep_check() {
   const CreepLadder ladder(1.0, 1.0, 1e7);
   double sum = 0.0;
   for (std::size_t k = 0; k < ladder.time.size(); ++k) sum += ladder.weight[k] * -std::expm1(-1e5 / ladder.time[k]);
-  return {"creep of the load over five decades of time", "sum w (1 - exp(-t/tau)) = log10(1 + t/t_L)", std::log10(1.0 + 1e5),
-          sum, 1e-3, ""};
+  return {"creep of the load over five decades of time",
+          "sum w (1 - exp(-t/tau)) = log10(1 + t/t_L)",
+          std::log10(1.0 + 1e5),
+          sum,
+          1e-3,
+          ""};
 }
 
 Scenario rigid_scenario() {
@@ -132,8 +148,8 @@ std::vector<SelfCheck> whole_checks() {
     return sum;
   };
   const double expected = 2.0 * *scenario.delivery.tension.force / *scenario.pattern.pitch;
-  return {{"whole prediction, rigid load: hoop tension over a pitch", "n F/pitch, n = 2 passes", expected, mean(0), 1e-6,
-           "N/m"},
+  return {{"whole prediction, rigid load: hoop tension over a pitch", "n F/pitch, n = 2 passes", expected, mean(0),
+           1e-6, "N/m"},
           {"the same after storage, elastic film", "unchanged", expected, mean(result.time.size() - 1), 1e-6, "N/m"}};
 }
 

@@ -28,8 +28,8 @@ std::vector<std::string> words_of(const std::string& text) {
 
 bool is_unit(std::string word) {
   while (!word.empty() && std::strchr(".,;:)", word.back()) != nullptr) word.pop_back();
-  for (const char* unit : {"%", "N", "N/m", "mm", "m", "g", "um", "MPa", "degC", "lbf", "lbf/in", "in", "ft", "oz", "mil",
-                           "psi", "degF", "days", "day", "h", "min", "s", "1/s"})
+  for (const char* unit : {"%",  "N",  "N/m", "mm",  "m",    "g",    "um",  "MPa", "degC", "lbf", "lbf/in", "in",
+                           "ft", "oz", "mil", "psi", "degF", "days", "day", "h",   "min",  "s",   "1/s"})
     if (word == unit) return true;
   return false;
 }
@@ -76,7 +76,8 @@ std::string pad_right(const std::string& text, std::size_t width) {
   return used < width ? text + std::string(width - used, ' ') : text;
 }
 
-std::string wrap(const std::string& text, const std::string& first_indent, const std::string& indent, std::size_t width) {
+std::string wrap(const std::string& text, const std::string& first_indent, const std::string& indent,
+                 std::size_t width) {
   std::string out, line = first_indent;
   std::size_t start = line.size();
   for (std::string word : keep_units(words_of(text))) {

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "models/film/equilibrium.hpp"
+#include "models/film/eyring_block.hpp"
 #include "models/film/eyring_step.hpp"
 #include "models/film/film_law.hpp"
 
@@ -12,6 +13,7 @@
 #include <cassert>
 #include <cmath>
 #include <limits>
+#include <type_traits>
 
 namespace hoopfield {
 
@@ -128,6 +130,12 @@ class BranchedLaw final : public FilmLaw {
     assert(end.stride >= begin.size && end.strain.size() >= end.stride * branches_.size());
     const Constants at_flow = constants(temperature_flow);
     const Constants at_end = constants(temperature_end);
+    if constexpr (std::is_same_v<Equilibrium, GentNetwork> && std::is_same_v<Flow, EyringFlow>) {
+      if (dt > 0.0 && mode.is_free) {
+        eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, nominal, slope);
+        return;
+      }
+    }
     const std::size_t n = end.stride;
     end.size = begin.size;
     for (std::size_t i = 0; i < begin.size; ++i) {
@@ -182,6 +190,22 @@ class BranchedLaw final : public FilmLaw {
     double network = 1.0;
     std::array<BranchAt, max_branches> branch{};
   };
+
+  [[nodiscard]] EyringBlockSetup block_setup(const Constants& flow, const Constants& end, double dt,
+                                             const WidthMode& mode) const {
+    EyringBlockSetup setup;
+    setup.branches = branches_.size();
+    setup.viscous_share = viscous_share_;
+    setup.shape = mode.shape;
+    setup.network_modulus = end.network * equilibrium_.parameters().modulus;
+    setup.stretch_limit = equilibrium_.parameters().stretch_limit;
+    for (std::size_t k = 0; k < branches_.size(); ++k) {
+      setup.gain[k] = flow.branch[k].modulus / flow.branch[k].flow;
+      setup.beta[k] = setup.gain[k] * flow.branch[k].rate * dt;
+      setup.modulus[k] = end.branch[k].modulus;
+    }
+    return setup;
+  }
 
   [[nodiscard]] Constants constants(double temperature) const {
     Constants out;

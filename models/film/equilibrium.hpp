@@ -26,12 +26,13 @@ class GentNetwork {
     if (parameters_.modulus == 0.0) return {};
     const double limit = parameters_.stretch_limit;
     // Past the limit no film exists; a tiny rest keeps iterations finite and drives them back.
-    const double rest = limit - (mode.invariant(stretch) - 3.0);
+    const WidthMode::Values v = mode.at(stretch);
+    const double rest = limit - (v.invariant - 3.0);
     const double room = rest > 1e-9 * limit ? rest : 1e-9 * limit;
     const double factor = parameters_.modulus * limit / room;
-    const double drive = mode.drive(stretch);
-    return {factor * drive, factor * (mode.drive_log_slope(stretch) + drive * mode.invariant_log_slope(stretch) / room)};
+    return {factor * v.drive, factor * (v.drive_log_slope + v.drive * v.invariant_log_slope / room)};
   }
+  [[nodiscard]] const NetworkParameters& parameters() const { return parameters_; }
   /// Stretch at which I1 - 3 reaches Jm, by bisection; infinite without a network.
   [[nodiscard]] double stretch_limit(const WidthMode& mode) const;
 

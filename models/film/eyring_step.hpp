@@ -41,7 +41,8 @@ inline EyringStep eyring_step(double y0, double alpha, double beta) {
   // d/d alpha of both brackets; d sigma = alpha/sigma, d q = (1 - q^2)/2 d sigma.
   const double dsigma = a / sigma;
   const double dq = 0.5 * one_minus_q * (1.0 + q) * dsigma;
-  const double dlow = one_minus_q - beta * beta / (sigma * (sigma + a)) - a * dq;
+  // 1 - beta^2/(sigma (sigma + alpha)) = alpha/sigma: two forms of the same number, each keeps its digits on its side.
+  const double dlow = (a > beta ? one_minus_q - beta * beta / (sigma * (sigma + a)) : dsigma - q) - a * dq;
   const double dhigh = dsigma + q + a * dq;
   const double dnumerator = scale_low * dlow + scale_high * beta * dq;
   const double ddenominator = scale_high * dhigh + scale_low * beta * dq;

@@ -42,6 +42,18 @@ double WidthMode::drive_log_slope(double l) const {
   return 2.0 * l * l - (2.0 * exponent - 2.0) * std::pow(l, 2.0 * exponent - 2.0);
 }
 
+WidthMode::Values WidthMode::at(double l) const {
+  const double l2 = l * l;
+  if (is_free) {
+    const double ql = shape / l;
+    return {l2 + 2.0 * ql, 2.0 * (l2 - ql), l2 - ql, 2.0 * l2 + ql};
+  }
+  const double n = exponent;
+  const double side = std::pow(l, -2.0 * n), through = 1.0 / (l2 * side);
+  return {l2 + side + through, 2.0 * l2 - 2.0 * n * side + (2.0 * n - 2.0) * through, l2 - through,
+          2.0 * l2 - (2.0 * n - 2.0) * through};
+}
+
 double released_width_factor(double draw_ratio, double exponent, double mean_branch_strain) {
   const double width = std::pow(draw_ratio, -exponent) * std::exp(-(0.5 - exponent) * mean_branch_strain);
   return width * std::sqrt(draw_ratio);

@@ -25,6 +25,12 @@ class WidthMode {
   [[nodiscard]] double drive(double stretch) const;                 ///< g
   [[nodiscard]] double drive_log_slope(double stretch) const;       ///< d g / d ln l
 
+  /// All four at once, with one power.
+  struct Values {
+    double invariant, invariant_log_slope, drive, drive_log_slope;
+  };
+  [[nodiscard]] Values at(double stretch) const;
+
   double m = 1.0;         ///< share of an equivalent branch stress seen in the machine direction
   double c = 1.0;         ///< equivalent log rate over machine-direction log rate
   double exponent = 0.5;  ///< n; 0.5 in free mode

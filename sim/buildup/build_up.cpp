@@ -94,7 +94,7 @@ class March {
     }
     const double temperature = input_.history.at(time_);
     stack_.settle(temperature, factor_at(temperature));
-    next_step_ = 0.5;  // s; film just laid relaxes fastest at first
+    laid_at_ = time_;
   }
 
   /// Greatest difference of the strand tension sums, relative to the greatest sum of the group.
@@ -108,20 +108,23 @@ class March {
     return worst / scale;
   }
 
+  /// Growth of ln(age of the newest film) over a step; film just laid counts as a tenth of a second old.
+  [[nodiscard]] double log_age(double from, double h) const { return std::log1p(h / (from - laid_at_ + 0.1)); }
+
   /// One step of the stack; returns its error (infinite when there is no equilibrium). Where the closing and the temperature
   /// hardly move the step needs no check: its error is less than a tenth of the tension the closing took.
   [[nodiscard]] double try_step(double h, double tolerance) {
     constexpr double failed = std::numeric_limits<double>::infinity();
     start_ = stack_.slices();
     const Surroundings whole_step = surroundings(time_, time_ + h);
-    if (!stack_.step(h, whole_step)) return failed;
+    if (!stack_.step(h, whole_step, log_age(time_, h))) return failed;
     const bool steady = whole_step.temperature_mid == input_.history.at(time_) &&
                         whole_step.temperature_mid == whole_step.temperature_end;
     if (steady && 0.1 * stack_.path_change() <= tolerance) return 0.1 * stack_.path_change();
     whole_ = stack_.slices();
     stack_.restore(start_);
     const double middle = time_ + 0.5 * h;
-    if (!stack_.step(0.5 * h, surroundings(time_, middle)) || !stack_.step(0.5 * h, surroundings(middle, time_ + h)))
+    if (!stack_.step(0.5 * h, surroundings(time_, middle), log_age(time_, 0.5 * h)) || !stack_.step(0.5 * h, surroundings(middle, time_ + h), log_age(middle, 0.5 * h)))
       return failed;
     return difference(whole_, stack_.slices()) / 3.0;  // second order
   }
@@ -200,7 +203,6 @@ class March {
       settled_ = true;
       stack_.settle(input_.history.at(0.0), factor_at(input_.history.at(0.0)));
     }
-    next_step_ = 0.5;
   }
 
   const BuildUpInput& input_;
@@ -211,7 +213,9 @@ class March {
   BuildUpResult& result_;
   std::vector<LoadStack::Slice> start_, whole_;
   double time_ = 0.0;
-  double next_step_ = 0.5;
+  double laid_at_ = 0.0;
+  // Film at rest is exact over any time, so the first try is the whole way to the next stop.
+  double next_step_ = std::numeric_limits<double>::max();
   bool settled_ = false;
 };
 

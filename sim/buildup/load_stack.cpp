@@ -178,16 +178,17 @@ void LoadStack::newton_update(const std::vector<Pair>& residual, const std::vect
   }
 }
 
-bool LoadStack::solve(double dt, const Surroundings& surroundings) {
+bool LoadStack::solve(double dt, const Surroundings& surroundings, double log_age) {
   const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
   const double g = n > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
   std::vector<CreepStep> creep(n);
   for (std::size_t s = 0; s < n; ++s) {
     creep[s] = creep_step(setup_.creep, slices_[s].creep, slices_[s].sum, dt);
-    unknown_[s] = slices_[s].closing;
+    for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age * slices_[s].drift[d];
   }
-  std::vector<Pair> residual(n), change(n);
+  const bool separate = c.length_width == 0.0 && g == 0.0;  // the two closings of a slice do not feel each other
+  std::vector<Pair> residual(n), change(n), last_residual(n), last_unknown(n);
   std::vector<std::array<double, 4>> diagonal(n);
   for (int iteration = 0; iteration < 60; ++iteration) {
     ++counters.iterations;
@@ -209,15 +210,32 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings) {
       const double k1 = creep[s].gain * stiffness[1] + g * static_cast<double>(neighbours);
       diagonal[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
       worst = std::max({worst, std::abs(residual[s][0]), std::abs(residual[s][1])});
-      // A stretch is known to a rounding of 1: no closing can be found more finely than that.
-      rounding = std::max({rounding, 1e-15 * setup_.length * diagonal[s][0], 1e-15 * setup_.width * diagonal[s][3]});
-      scale = std::max({scale, c.length_length * std::abs(pull[0]), c.width_width * std::abs(pull[1])});
+      // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
+      // finely than the compliance times this.
+      rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal[s][0] - 1.0),
+                           1e-15 * setup_.width * (diagonal[s][3] - 1.0)});
+      // The greatest of the forces that balance here: film, and shear from the neighbours.
+      const double shear = g * static_cast<double>(neighbours);
+      scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
+                        c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
     }
     if (!std::isfinite(worst)) return false;
-    if (worst <= 1e-11 * scale + rounding) {
-      residual_ = std::max(residual_, worst / scale);
+    if (worst <= 1e-10 * scale + rounding) {
+      greatest_residual_ = std::max(greatest_residual_, worst);
+      greatest_closing_ = std::max(greatest_closing_, scale);
       return true;
     }
+    if (separate && iteration > 0) {
+      // The film's slope leaves out how the flow stress moves within the step; the secant knows it.
+      for (std::size_t s = 0; s < n; ++s)
+        for (std::size_t d = 0; d < 2; ++d) {
+          const double run = unknown_[s][d] - last_unknown[s][d];
+          const double slope = (residual[s][d] - last_residual[s][d]) / run;
+          if (run != 0.0 && slope > 0.5 * diagonal[s][3 * d] && slope < 2.0 * diagonal[s][3 * d]) diagonal[s][3 * d] = slope;
+        }
+    }
+    last_residual = residual;
+    last_unknown = unknown_;
     newton_update(residual, diagonal, change);
     const double damping = iteration < 20 ? 1.0 : 0.5;  // slack film puts kinks in the curve
     for (std::size_t s = 0; s < n; ++s) {
@@ -255,7 +273,7 @@ void LoadStack::settle(double temperature, double path_factor) {
   for (auto& held : held_) held = {};
   for (const Pending& p : pending_)
     held_[p.slice][direction_of(p.face)] += p.weight * setup_.law->stress(p.state, setup_.mode, temperature).nominal;
-  const bool solved = solve(0.0, now);
+  const bool solved = solve(0.0, now, 0.0);
   for (auto& held : held_) held = {};
   if (!solved) {
     pending_.clear();
@@ -282,8 +300,12 @@ void LoadStack::settle(double temperature, double path_factor) {
   pending_.clear();
 }
 
-bool LoadStack::step(double dt, const Surroundings& surroundings) {
-  if (!solve(dt, surroundings)) return false;
+bool LoadStack::step(double dt, const Surroundings& surroundings, double log_age) {
+  if (!solve(dt, surroundings, log_age)) return false;
+  if (log_age > 0.0)
+    for (std::size_t s = 0; s < slices_.size(); ++s)
+      for (std::size_t d = 0; d < 2; ++d)
+        slices_[s].drift[d] = (unknown_[s][d] - slices_[s].closing[d]) / log_age;
   double taken = 0.0, greatest = 1e-300;
   for (std::size_t s = 0; s < slices_.size(); ++s)
     for (std::size_t d = 0; d < 2; ++d) {

@@ -54,8 +54,9 @@ class LoadStack {
   void settle(double temperature, double path_factor);
 
   /// Moves the state over dt in one implicit step; returns false when the equilibrium could not be found.
-  /// `surroundings` of the whole step.
-  bool step(double dt, const Surroundings& surroundings);
+  /// `surroundings` of the whole step. `log_age` = growth of ln(time since film was last laid): closings drift about evenly
+  /// over it, which gives the first guess; 0 = no guess.
+  bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);
 
   /// Tension that the closing of the last step took from the film, relative to the greatest strand tension sum. The step is
   /// exact for film on a path of constant log rate, so its error is a fraction of this.
@@ -64,7 +65,9 @@ class LoadStack {
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
   [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const { return slices_[slice].closing[direction]; }
-  [[nodiscard]] double residual() const { return residual_; }  ///< greatest relative residual of accepted steps
+  /// Greatest residual of all accepted steps over the closing under the greatest force (film or shear): how well
+  /// forces balance.
+  [[nodiscard]] double residual() const { return greatest_closing_ > 0.0 ? greatest_residual_ / greatest_closing_ : 0.0; }
   [[nodiscard]] bool empty() const;
 
   /// Saved and restored by the step controller; cheap copies of plain arrays.
@@ -76,6 +79,7 @@ class LoadStack {
     std::vector<double> nominal;  ///< stress per element, >= 0
     std::array<double, face_count> tension{};
     std::array<double, 2> closing{};
+    std::array<double, 2> drift{};  ///< change of closing per unit of log age in the last step
     std::array<double, 2> sum{};  ///< S
     std::vector<std::array<double, 2>> creep;
   };
@@ -90,7 +94,7 @@ class LoadStack {
     FilmState state;
     double weight;
   };
-  bool solve(double dt, const Surroundings& surroundings);
+  bool solve(double dt, const Surroundings& surroundings, double log_age);
   void evaluate(std::size_t s, double dt, const Surroundings& surroundings, const std::array<double, 2>& closing,
                 std::array<double, 2>& sum, std::array<double, 2>& stiffness);
   void accept(std::size_t s, double dt, const Surroundings& surroundings);
@@ -103,7 +107,7 @@ class LoadStack {
   std::vector<std::vector<double>> path_, nominal_, slope_;
   std::vector<std::array<double, 2>> unknown_, sum_, stiffness_, held_;  // held_: tension of film being laid
   std::vector<Pending> pending_;
-  double residual_ = 0.0;
+  double greatest_residual_ = 0.0, greatest_closing_ = 0.0;
   double path_change_ = 0.0;
 };
 

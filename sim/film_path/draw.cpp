@@ -87,8 +87,9 @@ bool all_finite(const Variables& v) {
 }
 
 /// Integrates over ln l with the error control of dopri5, refusing non-finite steps (the library accepts them).
+/// A transit longer than `longest` ends it: the film cannot be drawn in time.
 Verdict integrate(const DrawEquations& equations, Variables& v, double from, double to, double tolerance,
-                  const auto& on_step) {
+                  double longest, const auto& on_step) {
   auto stepper = odeint::make_controlled(0.01 * tolerance, tolerance, odeint::runge_kutta_dopri5<Variables>());
   double z = from;
   double h = std::min(1e-3, to - from);
@@ -108,7 +109,9 @@ Verdict integrate(const DrawEquations& equations, Variables& v, double from, dou
       stepper.reset();
       continue;
     }
-    if (outcome == odeint::success) on_step(z, v);
+    if (outcome != odeint::success) continue;
+    if (v[at_transit] > longest) return Verdict::cannot_flow;
+    on_step(z, v);
   }
   return Verdict::fine;
 }
@@ -136,6 +139,7 @@ DrawResult draw_at_stress(const DrawInput& input, double nominal_stress, bool ke
   if (keep_profile) steps.push_back({0.0, entry_stretch, input.temperature});
   const Verdict verdict =
       integrate(equations, v, std::log(entry_stretch), std::log(input.ratio), input.tolerance,
+                input.gap / input.slowest,
                 [&](double z, const Variables& now) {
                   if (keep_profile)
                     steps.push_back({now[at_transit], std::exp(z), input.temperature + now[at_temperature] * temperature_unit});
@@ -172,6 +176,23 @@ double draw_stress_guess(const DrawInput& input) {
       .nominal;
 }
 
+DrawResult elastic_draw(const DrawInput& input) {
+  DrawResult jump;
+  jump.nominal_stress = input.law->step(jump.exit, input.ratio, 0.0, WidthMode::power(input.width_exponent),
+                                        input.temperature, input.temperature).nominal;
+  jump.exit_temperature = input.temperature;
+  jump.roller_speed_1 = input.roller_speed_1;
+  jump.work = jump.nominal_stress * (input.ratio - 1.0);
+  jump.sharpness = std::numeric_limits<double>::infinity();
+  jump.profile = {{0.0, 1.0, input.temperature}, {0.0, input.ratio, input.temperature},
+                  {input.gap, input.ratio, input.temperature}};
+  return jump;
+}
+
+bool is_elastic_draw(const DrawInput& input, double nominal_stress) {
+  return std::abs(elastic_draw(input).nominal_stress - nominal_stress) <= 1e-6 * nominal_stress;
+}
+
 DrawResult draw(const DrawInput& input) {
   if (!(input.ratio > 1.0)) throw SolverError("the draw needs a ratio above 1");
   const WidthMode mode = WidthMode::power(input.width_exponent);
@@ -179,27 +200,20 @@ DrawResult draw(const DrawInput& input) {
     throw SolverError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
                           std::to_string(100.0 * (input.law->stretch_limit(mode) - 1.0)) + " %",
                       "less pre-stretch, or a film with a larger network.stretch_limit");
-  if (input.law->branch_count() == 0) {
-    DrawResult jump;
-    jump.exit.stretch = input.ratio;
-    jump.exit_temperature = input.temperature;
-    jump.nominal_stress = input.law->stress(jump.exit, mode, input.temperature).nominal;
-    jump.roller_speed_1 = input.roller_speed_1;
-    jump.work = jump.nominal_stress * (input.ratio - 1.0);
-    jump.sharpness = std::numeric_limits<double>::infinity();
-    jump.profile = {{0.0, 1.0, input.temperature}, {0.0, input.ratio, input.temperature},
-                    {input.gap, input.ratio, input.temperature}};
-    return jump;
-  }
+  if (input.law->branch_count() == 0) return elastic_draw(input);
   const double log_wanted = std::log(input.roller_speed_1);
   const double guess = input.first_guess > 0.0 ? input.first_guess : draw_stress_guess(input);
+  DrawInput trial = input;
+  trial.slowest = std::max(input.slowest, 0.01 * input.roller_speed_1);
   const double stress = increasing_root(
-      [&](double p) { return std::log(draw_at_stress(input, p, false).roller_speed_1) - log_wanted; }, guess,
+      [&](double p) { return std::log(draw_at_stress(trial, p, false).roller_speed_1) - log_wanted; }, guess,
       0.1 * input.tolerance, "the draw between the rollers");
   DrawResult result = draw_at_stress(input, stress, true);
-  if (!std::isfinite(result.roller_speed_1) || !(result.roller_speed_1 > 0.0))
+  if (!std::isfinite(result.roller_speed_1) || !(result.roller_speed_1 > 0.0)) {
+    if (is_elastic_draw(input, stress)) return elastic_draw(input);
     throw SolverError("the film necks without bound between the rollers",
                       "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
+  }
   return result;
 }
 

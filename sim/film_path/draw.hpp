@@ -15,6 +15,7 @@ struct DrawInput {
   double ratio = 1.0;           ///< v2/v1 = stretch at the end of the gap, film entering unstretched; > 1
   double gap = 0.05;            ///< d, > 0
   double roller_speed_1 = 1.0;  ///< v1, > 0; not used by draw_at_stress
+  double slowest = 0.0;         ///< draw_at_stress gives up on a force that draws more slowly than this, m/s
   double width_exponent = 0.0;  ///< n_d, 0..0.5
   double temperature = 296.15;  ///< of the film entering
   double volumetric_heat = 0.0; ///< rho cp, J/m^3/K; 0 = isothermal
@@ -55,9 +56,17 @@ struct DrawResult {
 /// Throws SolverError when the film necks without bound (`H + sum m E_k - P1 l <= 0`) or cannot reach the ratio.
 [[nodiscard]] DrawResult draw(const DrawInput& input);
 
-/// The same for a given force: the roller speed follows. A force that cannot reach the ratio gives speed 0, a force that
-/// jumps past it or necks without bound an infinite speed; the exit state is then not meaningful.
+/// The same for a given force: the roller speed follows. A force that cannot reach the ratio, or only below `slowest`
+/// (where relaxed fast branches make the equations stiff), gives speed 0, a force that jumps past it or necks without
+/// bound an infinite speed; the exit state is then not meaningful.
 [[nodiscard]] DrawResult draw_at_stress(const DrawInput& input, double nominal_stress, bool keep_profile);
+
+/// Film that reaches the ratio by an elastic jump as it enters the gap (no heat of drawing): what is left of the draw
+/// for a law without branches, or when nothing flows in the time the gap allows.
+[[nodiscard]] DrawResult elastic_draw(const DrawInput& input);
+
+/// True when a draw searched at `nominal_stress` is the elastic jump: the force is the one the film carries there.
+[[nodiscard]] bool is_elastic_draw(const DrawInput& input, double nominal_stress);
 
 /// Nominal stress to start a search at: network at the ratio plus the flow stress at the mean rate `v1 ln(ratio)/d`.
 [[nodiscard]] double draw_stress_guess(const DrawInput& input);

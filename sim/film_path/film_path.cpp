@@ -21,8 +21,10 @@ double mean_branch_strain(const FilmLaw& law, const FilmState& state, const Widt
   return sum > 0.0 ? weighted / sum : 0.0;
 }
 
-/// Everything after the gap, for a draw that runs at roller speed v1.
-FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent) {
+/// Everything after the gap, for a draw that runs at roller speed v1. `stretch_guess` starts (and, with one pass, settles)
+/// the residence time; 0 = none.
+FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent, double stretch_guess = 0.0,
+                   int passes = 10) {
   const FilmLaw& law = *input.law;
   FilmPath path;
   path.width_exponent = width_exponent;
@@ -41,9 +43,10 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
 
   const double nominal = input.span_force / (input.roll_width * input.roll_thickness);
   // The film speed in the span follows from its stretch, which creeps a little: a few passes settle the residence time.
-  double stretch = stretch_at_stress(law, state, nominal, path.mode, input.temperature);
+  double stretch =
+      stretch_guess > 0.0 ? stretch_guess : stretch_at_stress(law, state, nominal, path.mode, input.temperature);
   double before = 0.0;
-  for (int pass = 0; pass < 10 && std::abs(stretch - before) > 1e-8; ++pass) {
+  for (int pass = 0; pass < passes && std::abs(stretch - before) > 1e-8; ++pass) {
     before = stretch;
     r.residence_time = (input.internal_path + input.mean_span) / (drawn.roller_speed_1 * stretch);
     path.laid = state;
@@ -83,6 +86,7 @@ DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   d.volumetric_heat = input.density * input.heat_capacity;
   d.entropic_share = input.entropic_share;
   d.roller_speed_1 = input.take_up_speed / input.draw_ratio;
+  d.slowest = 0.01 * d.roller_speed_1;  // stretch on the load is never a hundred times the draw ratio
   return d;
 }
 
@@ -103,30 +107,44 @@ FilmPath undrawn_path(const FilmPathInput& input) {
   return path;
 }
 
+/// The ratio is reached as the film enters the gap, at any roller speed; the speed follows from the laid stretch.
+FilmPath elastic_path(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
+  FilmPath path;
+  double stretch = input.draw_ratio;
+  for (int pass = 0; pass < 30; ++pass) {
+    drawn.roller_speed_1 = input.take_up_speed / stretch;
+    path = after_gap(input, drawn, width_exponent);
+    if (std::abs(path.result.stretch_on_load - stretch) < 1e-12) break;
+    stretch = path.result.stretch_on_load;
+  }
+  report_draw(input, drawn, path.result);
+  return path;
+}
+
 FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   DrawInput d = draw_input(input, width_exponent);
-  FilmPath path;
   DrawResult drawn;
   if (input.law->branch_count() == 0) {
-    drawn = draw(d);
-    path = after_gap(input, drawn, width_exponent);
-    drawn.roller_speed_1 = input.take_up_speed / path.result.stretch_on_load;
+    return elastic_path(input, draw(d), width_exponent);
   } else {
     // One search for the force at which the roller speed of the draw is the one that take-up asks for.
     if (input.draw_ratio >= input.law->stretch_limit(WidthMode::power(width_exponent))) (void)draw(d);  // throws by name
+    double stretch = 0.0;  // on the load, from the last trial
     const auto miss = [&](double stress) {
       const DrawResult trial = draw_at_stress(d, stress, false);
       if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
-      const FilmPath now = after_gap(input, trial, width_exponent);
-      return std::log(trial.roller_speed_1 * now.result.stretch_on_load / input.take_up_speed);
+      stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
+      return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
     };
     const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
     drawn = draw_at_stress(d, stress, true);
-    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0))
+    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0)) {
+      if (is_elastic_draw(d, stress)) return elastic_path(input, elastic_draw(d), width_exponent);
       throw SolverError("the film necks without bound between the rollers",
                         "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
+    }
   }
-  path = after_gap(input, drawn, width_exponent);
+  FilmPath path = after_gap(input, drawn, width_exponent);
   report_draw(input, drawn, path.result);
   return path;
 }
@@ -135,6 +153,9 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
 
 FilmPath solve_film_path(const FilmPathInput& input) {
   if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
+  if (!(input.roller_gap > 0.0))
+    throw OutOfRange(
+        "delivery.roller_gap: 0 mm leaves no length to draw film in; expected more than 0 mm with pre-stretch", {}, 0, 0, "delivery.roller_gap");
   if (!input.width_on_load) return path_for_exponent(input, input.width_exponent);
 
   // The laid width falls as the exponent grows: bisection on [0, 1/2] is safe, and a tape reads to 1 mm.

@@ -5,6 +5,7 @@
 
 #include "models/error.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -31,14 +32,16 @@ double increasing_root(Function&& f, double guess, double tolerance, const char*
     if (std::isfinite(f0) && std::isfinite(f1) && (f1 > f0) == (x1 > x0) && f1 != f0)
       next = x1 - f1 * (x1 - x0) / (f1 - f0);
     else if (std::isfinite(f1) && !std::isfinite(f0))
-      next = x1 * (f1 < 0.0 ? 1.01 : 0.99);
+      next = x1 * (f1 < 0.0 ? 1.0 : -1.0) * 1e-3 + x1;
     if (low > 0.0 && high > 0.0) {
       if (!(next > low && next < high)) next = std::sqrt(low * high);
       if (high - low <= tolerance * high) return std::isfinite(f1) ? x1 : low;
     } else if (!(next > 0.0) || next > 2.0 * x || next < 0.5 * x) {
       next = low > 0.0 ? 1.3 * low : high / 1.3;
     }
-    if (std::isfinite(value) && std::abs(next - x) <= tolerance * x) return next;
+    // A secant step errs by about the product of the last two steps.
+    const double before = std::isfinite(x0) && x0 > 0.0 ? std::abs(x1 - x0) / x : 1.0;
+    if (std::isfinite(value) && std::abs(next - x) * std::min(1.0, before) <= tolerance * x) return next;
     x = next;
   }
   throw SolverError(std::string(what) + " did not converge");

@@ -140,8 +140,8 @@ void Node::variable(const std::string& name, const std::vector<std::string>& dim
 
 void Node::variable(const std::string& name, const std::vector<std::string>& dimensions,
                     const std::vector<std::int32_t>& values, const std::string& long_name) const {
-  const H5::DataSet data = group_.createDataSet(name, H5::PredType::STD_I32LE, space(name, dimensions, values.size()),
-                                                dataset_properties());
+  const H5::DataSet data =
+      group_.createDataSet(name, H5::PredType::STD_I32LE, space(name, dimensions, values.size()), dataset_properties());
   if (!values.empty()) data.write(values.data(), H5::PredType::NATIVE_INT32);
   describe(data, "1", long_name);
   attach(data, dimensions);

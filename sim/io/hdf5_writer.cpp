@@ -129,7 +129,8 @@ void write_stations(Node group, const Result& result) {
                  "share of the pull force due to stretching the film further");
   group.variable("film_layers", axes, collect(result, &S::film_layers), "1", "mean of the faces");
   group.variable("film_layers_min", axes, collect(result, &S::film_layers_min), "1", "least over the start of climb");
-  group.variable("film_layers_max", axes, collect(result, &S::film_layers_max), "1", "greatest over the start of climb");
+  group.variable("film_layers_max", axes, collect(result, &S::film_layers_max), "1",
+                 "greatest over the start of climb");
   const Axes by_face = {"moment", "station", "face"};
   using F = StationFace;
   group.variable("face_hoop_tension", by_face, collect(result, &F::hoop_tension), "N/m", "mean over the band");

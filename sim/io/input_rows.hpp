@@ -22,8 +22,8 @@ struct InputRow {
 /// Every resolved input, in the order of the scenario file's reference.
 [[nodiscard]] std::vector<InputRow> input_rows(const Scenario& scenario);
 
-/// 64-bit FNV-1a over keys, exact values and film text, as 16 hexadecimal digits: equal inputs, equal hash, wherever the
-/// files lie. It tells two runs apart; it protects nothing against forgery.
+/// 64-bit FNV-1a over keys, exact values and film text, as 16 hexadecimal digits: equal inputs, equal hash, wherever
+/// the files lie. It tells two runs apart; it protects nothing against forgery.
 [[nodiscard]] std::string inputs_hash(const Scenario& scenario);
 
 [[nodiscard]] std::string origin_name(Origin origin);

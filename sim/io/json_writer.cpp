@@ -42,8 +42,7 @@ Json station_json(const StationResult& station) {
 
 Json containment_json(const ContainmentResult& containment) {
   Json json;
-  for (std::size_t s = 0; s < station_names.size(); ++s)
-    json[station_names[s]] = station_json(containment.stations[s]);
+  for (std::size_t s = 0; s < station_names.size(); ++s) json[station_names[s]] = station_json(containment.stations[s]);
   json["least"] = {{"hoop_tension_N_per_m", containment.least_hoop_tension},
                    {"height_m", containment.least_height},
                    {"face", face_names.at(containment.least_face)}};
@@ -133,9 +132,11 @@ Json cost_json(const Scenario& scenario, const Result& result) {
 void replace_not_finite(Json& json, const std::string& place, Json& warnings) {
   if (json.is_number_float() && !std::isfinite(json.get<double>())) {
     json = nullptr;
-    warnings.push_back(warning_json({"not-finite", "caution", place, "no finite number could be computed for " + place}));
+    warnings.push_back(
+        warning_json({"not-finite", "caution", place, "no finite number could be computed for " + place}));
   } else if (json.is_structured()) {
-    for (auto& [key, child] : json.items()) replace_not_finite(child, place.empty() ? key : place + "." + key, warnings);
+    for (auto& [key, child] : json.items())
+      replace_not_finite(child, place.empty() ? key : place + "." + key, warnings);
   }
 }
 

@@ -20,9 +20,9 @@ struct RunInfo {
 };
 
 /// One JSON object, UTF-8, two-space indent, keys in a fixed order, units in the key names.
-/// Numbers read back to the same double. A number that is not finite becomes null and adds a warning "not-finite" whose key
-/// is its place in the object. Text that is not UTF-8 has its bad bytes replaced by U+FFFD.
-/// \param run_info written as the last key when given; leave it out where bytes must not depend on the clock.
+/// Numbers read back to the same double. A number that is not finite becomes null and adds a warning "not-finite" whose
+/// key is its place in the object. Text that is not UTF-8 has its bad bytes replaced by U+FFFD. \param run_info written
+/// as the last key when given; leave it out where bytes must not depend on the clock.
 [[nodiscard]] std::string summary_json(const Scenario& scenario, const Result& result,
                                        const std::optional<RunInfo>& run_info = std::nullopt);
 

@@ -14,7 +14,8 @@ std::string shortest(double value) {
 
 std::string fixed(double value, int decimals) {
   std::array<char, 400> buffer{};
-  const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
+  const auto end =
+      std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
   std::string text(buffer.data(), end.ptr);
   if (text.starts_with('-') && text.find_first_of("123456789infa") == std::string::npos) text.erase(0, 1);
   return text;

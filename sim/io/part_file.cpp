@@ -36,12 +36,14 @@ PartFile::PartFile(const fs::path& target, bool overwrite)
   std::error_code error;
   const fs::path folder = folder_of(target_);
   if (!fs::is_directory(folder, error))
-    throw IoError("cannot write '" + target.string() + "': there is no folder '" + folder.string() + "'", target.string());
+    throw IoError("cannot write '" + target.string() + "': there is no folder '" + folder.string() + "'",
+                  target.string());
   if (::access(folder.c_str(), W_OK) != 0) fail("cannot write", errno);
   const fs::file_status status = fs::status(target_, error);
   if (status.type() == fs::file_type::not_found) return;
   if (status.type() == fs::file_type::none) fail("cannot write", error.value());
-  if (fs::is_directory(status)) throw IoError("cannot write '" + target.string() + "': it is a folder", target.string());
+  if (fs::is_directory(status))
+    throw IoError("cannot write '" + target.string() + "': it is a folder", target.string());
   if (!fs::is_regular_file(status))
     throw IoError("cannot write '" + target.string() + "': it is not an ordinary file", target.string());
   if (!overwrite)
@@ -83,8 +85,9 @@ void PartFile::commit() {
     ::unlink(part_.c_str());
     created_ = false;
   } else if (errno == EEXIST) {
-    throw IoError("cannot write '" + target_.string() + "': the file appeared meanwhile; pass --overwrite to replace it",
-                  target_.string());
+    throw IoError(
+        "cannot write '" + target_.string() + "': the file appeared meanwhile; pass --overwrite to replace it",
+        target_.string());
   } else {
     // File systems without hard links: the check made at the start has to do.
     if (::rename(part_.c_str(), target_.c_str()) != 0) fail("cannot write", errno);

@@ -4,7 +4,9 @@
 #include <boost/math/quadrature/gauss.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -22,7 +24,63 @@ Strand strand_at(const PullTest& t, double z, double pulled) {
 }
 
 // The plate moves at constant speed but the path grows with its square: the pull is cut so that the film sees that course.
-constexpr int pull_pieces = 12;
+constexpr int pull_pieces = 8;
+
+using Gauss = boost::math::quadrature::gauss<double, 5>;
+
+/// Points and weights of the Gauss rule on [low, high].
+std::array<std::pair<double, double>, 5> gauss_points(double low, double high) {
+  const double centre = 0.5 * (low + high), half = 0.5 * (high - low);
+  const auto& x = Gauss::abscissa();  // 0 and the positive ones
+  const auto& w = Gauss::weights();
+  return {{{centre, half * w[0]},
+           {centre - half * x[1], half * w[1]},
+           {centre + half * x[1], half * w[1]},
+           {centre - half * x[2], half * w[2]},
+           {centre + half * x[2], half * w[2]}}};
+}
+
+/// Every strand under the plate, one element per film layer, slice and Gauss point.
+struct Strands {
+  FilmBlock film;
+  std::vector<double> height, path_stretch, weight;  // height over the plate centre; weight = section * Gauss weight
+
+  void add(const FilmState& state, std::size_t branches, double z, double stretch, double share) {
+    const std::size_t i = film.size++;
+    film.stretch[i] = state.stretch;
+    for (std::size_t k = 0; k < branches; ++k) film.strain[k * film.stride + i] = state.strain[k];
+    height.push_back(z);
+    path_stretch.push_back(stretch);
+    weight.push_back(share);
+  }
+};
+
+/// Pulls all strands together; returns the force on the plate.
+double pull(const PullTest& test, const StackSetup& setup, Strands& strands, double temperature) {
+  const std::size_t n = strands.film.size, branches = setup.law->branch_count();
+  const double dt = test.pull_distance / test.pull_rate / pull_pieces;
+  FilmBlock end;
+  end.allocate(std::max<std::size_t>(n, 1), branches);
+  std::vector<double> to(n), nominal(n), slope(n);
+  for (int piece = 1; piece <= pull_pieces; ++piece) {
+    for (std::size_t i = 0; i < n; ++i)
+      to[i] = strands.path_stretch[i] *
+              strand_at(test, strands.height[i], test.pull_distance * piece / pull_pieces).path / test.face_length;
+    setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, nominal.data(),
+                          slope.data());
+    for (std::size_t i = 0; i < n; ++i) {
+      if (nominal[i] > 0.0) continue;  // slack film waits until the plate has taken up its slack
+      end.stretch[i] = strands.film.stretch[i];
+      for (std::size_t k = 0; k < branches; ++k)
+        end.strain[k * end.stride + i] = strands.film.strain[k * strands.film.stride + i];
+    }
+    std::swap(strands.film, end);
+  }
+  double force = 0.0;
+  for (std::size_t i = 0; i < n; ++i)
+    force += strands.weight[i] * std::max(0.0, nominal[i]) * strand_at(test, strands.height[i], test.pull_distance).share;
+  return force;
+}
 
 }  // namespace
 
@@ -33,16 +91,20 @@ double tent_factor(double stiffness_over_force, double pull_distance, double pla
 PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::vector<LoadStack::Slice>& slices,
                       std::size_t face, double path_factor, double temperature) {
   PullReading reading;
-  const double dt = test.pull_distance / test.pull_rate;
   const std::size_t branches = setup.law->branch_count();
   const std::size_t direction = face == left || face == right ? 0 : 1;
   const double plan = direction == 0 ? setup.length : setup.width;
+  std::size_t most = 1;
+  for (const LoadStack::Slice& slice : slices) most += 5 * slice.film.size;
+  Strands strands;
+  strands.film.allocate(most, branches);
   double weighted_stiffness = 0.0, tension = 0.0;
   for (std::size_t s = 0; s < slices.size(); ++s) {
     const double low = std::max(static_cast<double>(s) * setup.slice_height - test.height, -test.plate_radius);
     const double high = std::min(static_cast<double>(s + 1) * setup.slice_height - test.height, test.plate_radius);
     if (!(high > low)) continue;
     const LoadStack::Slice& slice = slices[s];
+    const auto points = gauss_points(low, high);
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       if (slice.face[i] != face) continue;
       FilmState state;
@@ -50,24 +112,11 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
       const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
                                   slice.reference_path[i];
-      const auto pulled = [&](double z) {
-        FilmState moved = state;
-        double stress = 0.0;
-        for (int piece = 1; piece <= pull_pieces; ++piece) {
-          const Strand strand = strand_at(test, z, test.pull_distance * piece / pull_pieces);
-          FilmState trial = moved;
-          stress = setup.law
-                       ->step(trial, path_stretch * strand.path / test.face_length, dt / pull_pieces, setup.mode,
-                              temperature, temperature)
-                       .nominal;
-          if (stress > 0.0) moved = trial;  // slack film waits until the plate has taken up its slack
-        }
-        return std::max(0.0, stress) * strand_at(test, z, test.pull_distance).share;
-      };
-      using Gauss = boost::math::quadrature::gauss<double, 5>;
-      reading.strand_force += slice.weight[i] * Gauss::integrate(pulled, low, high);
-      reading.resting_force += slice.weight[i] * slice.nominal[i] *
-                               Gauss::integrate([&](double z) { return strand_at(test, z, test.pull_distance).share; }, low, high);
+      for (const auto& [z, gauss_weight] : points) {
+        strands.add(state, branches, z, path_stretch, slice.weight[i] * gauss_weight);
+        reading.resting_force += slice.weight[i] * slice.nominal[i] * gauss_weight *
+                                 strand_at(test, z, test.pull_distance).share;
+      }
       if (slice.nominal[i] > 0.0) {
         const double share = slice.weight[i] * (high - low);
         weighted_stiffness += share * setup.law->stress(state, setup.mode, temperature).slope;
@@ -75,6 +124,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       }
     }
   }
+  reading.strand_force = pull(test, setup, strands, temperature);
   reading.stiffness_over_force = tension > 0.0 ? weighted_stiffness / tension : 0.0;
   return reading;
 }

@@ -42,12 +42,14 @@ TEST_CASE("the sentence follows the numbers") {
   Scenario scenario = synthetic_scenario();
   Result result = synthetic_result();
   CHECK(answer_sentence(scenario, result, UnitStyle::metric) ==
-        "Of the three stations the middle holds least: hoop tension is 600 N/m when wrapping ends and 450 N/m after 7 days "
+        "Of the three stations the middle holds least: hoop tension is 600 N/m when wrapping ends and 450 N/m after 7 "
+        "days "
         "of storage, 25 % less.");
   result.after_storage.stations[2].hoop_tension = 396.0;
   result.end.stations[2].hoop_tension = 360.0;
   CHECK(answer_sentence(scenario, result, UnitStyle::metric) ==
-        "Of the three stations the bottom holds least: hoop tension is 360 N/m when wrapping ends and 396 N/m after 7 days "
+        "Of the three stations the bottom holds least: hoop tension is 360 N/m when wrapping ends and 396 N/m after 7 "
+        "days "
         "of storage, 10 % more.");
   CHECK_THAT(answer_sentence(scenario, result, UnitStyle::inch_pound), ContainsSubstring("2.06 lbf/in"));
   scenario.storage.duration = 0.0;
@@ -58,8 +60,8 @@ TEST_CASE("the sentence follows the numbers") {
 TEST_CASE("parts stand in their order and styles add no words") {
   const std::string plain = predict_text(synthetic_scenario(), synthetic_result(), {UnitStyle::metric, false});
   std::size_t last = 0;
-  for (const char* part : {"Of the three", "Targets", "Containment", "At the end of wrapping", "After 7 days", "Where it is least",
-                           "Settings and film", "Largest unknowns", "Warnings", "Caution"}) {
+  for (const char* part : {"Of the three", "Targets", "Containment", "At the end of wrapping", "After 7 days",
+                           "Where it is least", "Settings and film", "Largest unknowns", "Warnings", "Caution"}) {
     const std::size_t at = plain.find(part);
     INFO(part);
     REQUIRE(at != std::string::npos);
@@ -91,6 +93,7 @@ TEST_CASE("numbers for people") {
   CHECK(readable(-1.5) == "-1.50");
   CHECK(duration(604800.0) == "7 days");
   CHECK(duration(86400.0) == "1 day");
+  CHECK(duration(3600.0) == "1 h");
   CHECK(duration(129600.0) == "36 h");
   CHECK(duration(90.0) == "90 s");
   CHECK(percent(0.25) == "25 %");

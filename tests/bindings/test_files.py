@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""The built command on the first example: result file, tables and JSON tell the same numbers, and mistakes are answered.
+"""The built command on the first example: files and JSON tell the same numbers, and mistakes are answered.
 
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_files.py
 """
@@ -55,7 +55,8 @@ def test_json_has_the_agreed_keys(predicted):
         "film": ["stretch_on_load_percent", "prestretch_force_N", "film_temperature_C", "length_on_roll_m", "mass_kg",
                  "laid_width_mm"],
         "span": ["force_set_N", "force_mean_N", "force_min_N", "force_max_N", "laid_fraction"],
-        "pattern": ["turns", "pitch_mm", "overlap", "gap_mm", "cycle_time_s", "uncovered_top_mm", "uncovered_bottom_mm"],
+        "pattern": ["turns", "pitch_mm", "overlap", "gap_mm", "cycle_time_s", "uncovered_top_mm",
+                    "uncovered_bottom_mm"],
         "load": ["closing_along_length_mm", "closing_along_width_mm", "corner_force_N_per_m"],
         "sensitivity": ["end", "after_storage"],
     }.items():
@@ -167,7 +168,8 @@ def test_sentence_comes_from_the_numbers(predicted):
     assert f"{after[weakest]['hoop_tension_N_per_m']:.0f} N/m after" in page
 
 
-@pytest.mark.parametrize("arguments", [[], ["predict"], ["film", "test"], ["selftest"]])
+@pytest.mark.parametrize("arguments", [[], ["new"], ["check"], ["predict"], ["film", "test"], ["explain"],
+                                       ["selftest"]])
 def test_help_fits_80_columns_and_shows_an_example(arguments):
     done = run(*arguments, "--help")
     assert done.returncode == 0
@@ -250,7 +252,8 @@ def test_stopping_leaves_no_file(tmp_path, delay):
     """Many slices make the work long enough to be stopped in it."""
     text = SCENARIO.read_text(encoding="utf-8")
     film = next(line for line in text.splitlines() if line.strip().startswith("file"))
-    text = text.replace(film, f'file = "{FILM}"').split("[numerics]")[0] + "\n[numerics]\nslices = 400\ntolerance = 1e-5\n"
+    text = text.replace(film, f'file = "{FILM}"').split("[numerics]")[0]
+    text += "\n[numerics]\nslices = 400\ntolerance = 1e-5\n"
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
                              stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)

@@ -145,6 +145,43 @@ TEST_CASE("film path: speeds, dwell, residence, width and thickness agree with e
   }
 }
 
+TEST_CASE("draw: small pre-stretch, where the low side of the search is stiff", "[draw]") {
+  const auto law = make_film_law(test::general_film());
+  for (const double share : {1e-5, 1e-3, 0.01, 0.05, 0.2}) {
+    DrawInput in;
+    in.law = law.get();
+    in.ratio = 1.0 + share;
+    in.roller_speed_1 = 0.88 / in.ratio;
+    in.width_exponent = 0.2;
+    const DrawResult r = draw(in);
+    CHECK(r.roller_speed_1 == Approx(in.roller_speed_1).epsilon(1e-5));
+    CHECK(r.nominal_stress < elastic_draw(in).nominal_stress);  // some of the elastic stress flows off in the gap
+    CHECK(r.nominal_stress > 0.5 * elastic_draw(in).nominal_stress * (share < 0.01 ? 1.0 : 0.2));
+    CHECK(r.profile.back().position == Approx(in.gap).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("film path: film whose dashpots do not move in the gap is drawn elastically", "[film-path]") {
+  FilmDescription film = test::general_film();
+  film.branches = {{2e6, 1e-300, 1e6, 0.0, 0.0}};
+  const auto law = make_film_law(film);
+  FilmPathInput in;
+  in.law = law.get();
+  in.roll_width = 0.5;
+  in.roll_thickness = 23e-6;
+  in.draw_ratio = 3.0;
+  in.span_force = 20.0;
+  in.take_up_speed = 0.9;
+  in.width_exponent = 0.2;
+  const FilmPath path = solve_film_path(in);
+  FilmState jump;
+  const double stress = law->step(jump, 3.0, 0.0, WidthMode::power(0.2), test::room, test::room).nominal;
+  CHECK(path.result.prestretch_force == Approx(stress * 0.5 * 23e-6).epsilon(1e-12));
+  CHECK(path.result.roller_speed_1 * path.result.stretch_on_load == Approx(0.9).epsilon(1e-9));
+  in.roller_gap = 0.0;
+  CHECK_THROWS_AS(solve_film_path(in), OutOfRange);
+}
+
 TEST_CASE("film path: elastic film reaches the ratio at once and unloads along its curve", "[film-path]") {
   FilmDescription film;
   film.law = "elastic-curve";

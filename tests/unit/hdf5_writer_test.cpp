@@ -140,7 +140,8 @@ TEST_CASE("files that exist are replaced only when asked") {
   const Folder folder;
   const fs::path path = folder / "r.h5";
   std::ofstream(path) << "mine";
-  CHECK_THROWS_WITH(write_hdf5(path, synthetic_scenario(), synthetic_result(), false), ContainsSubstring("--overwrite"));
+  CHECK_THROWS_WITH(write_hdf5(path, synthetic_scenario(), synthetic_result(), false),
+                    ContainsSubstring("--overwrite"));
   CHECK(read_all(path) == "mine");
   write_hdf5(path, synthetic_scenario(), synthetic_result(), true);
   CHECK(read_all(path) != "mine");
@@ -149,9 +150,7 @@ TEST_CASE("files that exist are replaced only when asked") {
 
 TEST_CASE("writing where one cannot write says why and leaves nothing") {
   const Folder folder;
-  const auto attempt = [&](const fs::path& path) {
-    write_hdf5(path, synthetic_scenario(), synthetic_result(), true);
-  };
+  const auto attempt = [&](const fs::path& path) { write_hdf5(path, synthetic_scenario(), synthetic_result(), true); };
   CHECK_THROWS_WITH(attempt(folder / "none" / "r.h5"), ContainsSubstring("there is no folder"));
   CHECK_THROWS_WITH(attempt(folder / "."), ContainsSubstring("folder"));
   CHECK_THROWS_WITH(attempt("/dev/null"), ContainsSubstring("not an ordinary file"));

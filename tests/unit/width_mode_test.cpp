@@ -30,6 +30,11 @@ TEST_CASE("width modes: invariant and drive against the formulas, slopes against
     CHECK(free.drive(l) == Approx((l * l - t * t) - 0.5 * (w * w - t * t)).epsilon(1e-13));
     for (const WidthMode& mode : {WidthMode::power(0.1), WidthMode::power(0.5), free}) {
       const double h = 1e-5;
+      const WidthMode::Values v = mode.at(l);
+      CHECK(v.invariant == Approx(mode.invariant(l)).epsilon(1e-14));
+      CHECK(v.drive == Approx(mode.drive(l)).epsilon(1e-14).margin(1e-14));
+      CHECK(v.invariant_log_slope == Approx(mode.invariant_log_slope(l)).epsilon(1e-14).margin(1e-14));
+      CHECK(v.drive_log_slope == Approx(mode.drive_log_slope(l)).epsilon(1e-14));
       CHECK(mode.invariant_log_slope(l) ==
             Approx((mode.invariant(l * std::exp(h)) - mode.invariant(l * std::exp(-h))) / (2 * h)).epsilon(1e-7).margin(1e-8));
       CHECK(mode.drive_log_slope(l) ==

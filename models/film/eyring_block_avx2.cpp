@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Compiled with -mavx2 -mfma; called only where the processor has both. Nothing but the kernel may live here: an inline
+// function shared with other sources could be kept in this file's version and fail on older processors.
+#ifdef HOOPFIELD_HAVE_AVX2_SOURCE
+#include "models/film/eyring_block_kernel.hpp"
+
+namespace hoopfield::detail {
+
+void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
+                            const double* stretch_end, double* nominal, double* slope) {
+  EyringBlockKernel<xsimd::fma3<xsimd::avx2>>::run(setup, begin, end, stretch_end, nominal, slope);
+}
+
+}  // namespace hoopfield::detail
+#endif
