@@ -111,11 +111,4 @@ std::string scenario_text(const Scenario& scenario) {
   return text;
 }
 
-std::string number_as_text(const Scenario& scenario, std::string_view key, double si_value) {
-  const Parameter declaration = detail::declaration_for(scenario, key);
-  if (declaration.kind == ParameterKind::integer && si_value == std::round(si_value) && std::abs(si_value) < 1e15)
-    return std::to_string(static_cast<long long>(si_value));
-  return quantity_text(si_value, declaration.unit, declaration.metric, declaration.unit_due);
-}
-
 }  // namespace hoopfield

@@ -6,7 +6,6 @@
 #include "sim/scenario.hpp"
 
 #include <string>
-#include <string_view>
 
 namespace hoopfield {
 
@@ -14,9 +13,5 @@ namespace hoopfield {
 /// derived is left out and comes back when the text is read. Reading it with the same film text gives the same inputs
 /// to the last bit. Pinned by tests/unit/scenario_writer_test.cpp.
 [[nodiscard]] std::string scenario_text(const Scenario& scenario);
-
-/// An SI number as a user would write it for this key ("70 N", "250 %", "0.35"), exact: it reads back to the same double.
-/// Throws InputError for an unknown key.
-[[nodiscard]] std::string number_as_text(const Scenario& scenario, std::string_view key, double si_value);
 
 }  // namespace hoopfield

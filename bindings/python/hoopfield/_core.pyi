@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['BuildUp', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'explain_text', 'film_from_text', 'film_path', 'find_parameters', 'hdf5_bytes', 'library_film', 'library_films', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'scenario_from_text', 'scenario_keys', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5']
+__all__: list[str] = ['BuildUp', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'explain_text', 'film_from_text', 'film_path', 'find_parameters', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_sweep', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5']
 class Parameter:
     """
     Declaration of one input or output.
@@ -943,6 +943,130 @@ class BuildUp:
         """
         greatest relative residual of the force balance
         """
+class SweepAxis:
+    """
+    One varied input and its value in every case.
+    """
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        """
+        SI unit of numbers; empty for pure numbers and texts
+        """
+    @property
+    def values(self) -> typing.Any:
+        """
+        array of SI numbers, or list of texts
+        """
+class SweepPlan:
+    """
+    One scenario, the inputs that vary, and their value in every case.
+    """
+    def case(self, index: typing.SupportsInt | typing.SupportsIndex) -> Scenario:
+        """
+        The scenario of one case.
+        """
+    def file_size(self) -> float:
+        """
+        Greatest size of the file and its journal on disk, bytes.
+        """
+    @property
+    def axes(self) -> list[SweepAxis]:
+        ...
+    @property
+    def case_count(self) -> int:
+        ...
+    @property
+    def grid_shape(self) -> list[int]:
+        """
+        grid only: values per axis, the last varies fastest
+        """
+    @property
+    def hash(self) -> str:
+        """
+        Equal plans, equal hash.
+        """
+    @property
+    def outputs(self) -> list[str]:
+        ...
+    @property
+    def sampling(self) -> str:
+        ...
+class SweepOutput:
+    """
+    One output of all cases.
+    """
+    @property
+    def dims(self) -> list[str]:
+        """
+        after case
+        """
+    @property
+    def long_name(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        ...
+    @property
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (case, *dims); NaN for failed and pending cases
+        """
+class SweepCoordinate:
+    """
+    Values along a dimension of field outputs.
+    """
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def per_case(self) -> bool:
+        ...
+    @property
+    def unit(self) -> str:
+        ...
+    @property
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (size) or, per case, (case, size)
+        """
+class SweepResult:
+    """
+    Data of a sweep.
+    """
+    @property
+    def coordinates(self) -> list[SweepCoordinate]:
+        ...
+    @property
+    def failed(self) -> int:
+        ...
+    @property
+    def finished(self) -> int:
+        ...
+    @property
+    def message(self) -> list[str]:
+        """
+        why a case failed
+        """
+    @property
+    def outputs(self) -> list[SweepOutput]:
+        ...
+    @property
+    def resumed(self) -> int:
+        ...
+    @property
+    def status(self) -> numpy.typing.NDArray[numpy.int8]:
+        """
+        0 done, 1 failed, 2 pending
+        """
+    @property
+    def stopped(self) -> bool:
+        ...
 def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> BuildUp:
     """
     Winds the patches of a plan and stores the load.
@@ -975,6 +1099,10 @@ def library_films() -> list[str]:
     """
     Names of the films that come with hoopfield.
     """
+def make_sweep_plan(scenario: Scenario, sampling: str, varied: collections.abc.Sequence[tuple[str, collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex | str], typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsInt | typing.SupportsIndex]], samples: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, outputs: collections.abc.Sequence[str]) -> SweepPlan:
+    """
+    Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).
+    """
 def nearest_keys(text: str, count: typing.SupportsInt | typing.SupportsIndex = 3) -> list[str]:
     """
     Declared keys nearest to a text.
@@ -994,6 +1122,14 @@ def read_film(path: str) -> Film:
 def read_scenario(path: str) -> Scenario:
     """
     Reads a scenario file and the film file it names.
+    """
+def read_sweep(path: str) -> SweepPlan:
+    """
+    Reads a sweep file with its scenario and table.
+    """
+def run_sweep(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex, file: os.PathLike | str | bytes, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
+    """
+    Predicts every case of a plan on `jobs` threads (0 = one per processor).
     """
 def scenario_from_text(text: str, name: str, base_dir: str) -> Scenario:
     """

@@ -36,9 +36,11 @@ def _varied(key: str, given: Any) -> _Varied:
 
 
 def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
-    coordinates: dict[str, Any] = {}
+    numbers = np.arange(plan.case_count, dtype=np.int32)
+    coordinates: dict[str, Any] = {"case": ("case", numbers, {"long_name": "case of the sweep, from 0"})}
     for axis in plan.axes:
-        attributes = {"units": axis.unit or "1"} if isinstance(axis.values, np.ndarray) else {}
+        attributes = ({"units": axis.unit or "1", "long_name": "varied input"} if isinstance(axis.values, np.ndarray) else
+                      {"long_name": "varied input, as written"})
         coordinates[axis.key] = ("case", axis.values, attributes)
     for c in result.coordinates:
         dimension = {"time": "time_index", "height": "slice"}[c.name] if c.per_case else c.name
@@ -48,12 +50,15 @@ def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario
         o.name: (("case", *o.dims), o.values, {"units": o.unit, "long_name": o.long_name}) for o in result.outputs}
     if any("face" in o.dims for o in result.outputs):
         coordinates["face"] = ("face", ["front", "left", "back", "right"])
-    variables["status"] = ("case", result.status, {"flag_values": np.array([0, 1, 2], dtype=np.int8),
+    variables["status"] = ("case", result.status, {"long_name": "how the case ended",
+                                                   "flag_values": np.array([0, 1, 2], dtype=np.int8),
                                                    "flag_meanings": "done failed pending"})
-    variables["message"] = ("case", np.array(result.message, dtype=object), {"long_name": "why a case failed"})
+    variables["message"] = ("case", np.array(result.message, dtype=object), {"long_name": "why the case failed; empty otherwise"})
     return xr.Dataset(variables, coordinates,
-                      {"title": scenario.title, "source": f"hoopfield {_core.__version__}",
-                       "comment": "A prediction is not a certificate. Missing values are NaN."})
+                      {"title": scenario.title or "Sweep of containment predictions",
+                       "source": f"hoopfield {_core.__version__}",
+                       "comment": "Predictions are not certificates. Values of failed and pending cases are NaN.",
+                       "sampling": plan.sampling, "sweep_hash": plan.hash})
 
 
 def sweep(scenario: Scenario, vary: Any, *, sampling: str | None = None, samples: int = 0, seed: int = 1,

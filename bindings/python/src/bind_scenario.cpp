@@ -22,7 +22,6 @@ namespace hoopfield::python {
 namespace {
 
 namespace py = pybind11;
-using Changes = std::vector<std::pair<std::string, std::variant<double, std::string>>>;
 
 /// Value of one input as a Python object: number (SI), text, truth value, list of pairs or None.
 struct ToPython {
@@ -66,25 +65,9 @@ std::vector<std::string> keys() {
   return list;
 }
 
-// Numbers are set as numbers when they stand alone; among texts they are written exactly, so that all is validated at once.
-Scenario replace(const Scenario& scenario, const Changes& changes) {
+Scenario replace(const Scenario& scenario, const std::vector<std::pair<std::string, InputValue>>& changes) {
   Scenario changed = scenario;
-  std::vector<std::pair<std::string, double>> numbers;
-  std::vector<std::pair<std::string, std::string>> texts;
-  for (const auto& [key, value] : changes) {
-    if (const double* number = std::get_if<double>(&value)) {
-      numbers.emplace_back(key, *number);
-      const bool rigid = std::isinf(*number) && *number > 0.0 && key.starts_with("load.stiffness_along");
-      texts.emplace_back(rigid ? "load.kind" : key, rigid ? "rigid" : number_as_text(scenario, key, *number));
-    } else {
-      texts.emplace_back(key, std::get<std::string>(value));
-    }
-  }
-  if (numbers.size() == changes.size()) {
-    set_numbers(changed, numbers);
-  } else {
-    set_values(changed, texts);
-  }
+  set_inputs(changed, changes);
   return changed;
 }
 

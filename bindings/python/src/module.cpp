@@ -12,4 +12,5 @@ PYBIND11_MODULE(_core, m) {
   bind_scenario(m);
   bind_result(m);
   bind_stages(m);
+  bind_sweep(m);
 }
