@@ -12,7 +12,7 @@
 #include <array>
 #include <filesystem>
 #include <fstream>
-#include <sstream>
+#include <iterator>
 
 namespace hoopfield {
 namespace {
@@ -25,10 +25,10 @@ constexpr std::array<std::string_view, 7> sweep_keys = {"scenario", "sampling", 
 
 std::string read_table_text(const fs::path& path) {
   std::ifstream in(path, std::ios::binary);
-  std::ostringstream out;
-  if (!in || fs::is_directory(path) || !(out << in.rdbuf()))
+  std::string text{std::istreambuf_iterator<char>(in), {}};
+  if (!in.is_open() || in.bad())
     throw IoError(path.string() + ": cannot be read as a table of cases", path.string());
-  return out.str();
+  return text;
 }
 
 class SweepReader {
@@ -87,11 +87,11 @@ class SweepReader {
   std::int64_t whole(const char* key, std::int64_t low, std::int64_t high) const {
     const RawNode* node = root_.find(key);
     const std::string expected = "a whole number of " + std::to_string(low) + " or more";
+    const std::string range = "a whole number from " + std::to_string(low) + " to " + std::to_string(high);
     if (node == nullptr) fail_input(input_, {1, 1}, key, {"is missing", expected, {}});
     if (node->kind != RawNode::Kind::integer) fail(*node, {"is " + kind_word(*node), expected, {}});
     if (node->integer < low || node->integer > high)
-      fail(*node, {node->text + " is out of range",
-                   "a whole number from " + std::to_string(low) + " to " + std::to_string(high), {}});
+      fail(*node, {node->text + " is out of range", high == INT64_MAX ? expected : range, {}});
     return node->integer;
   }
 
