@@ -86,12 +86,12 @@ double mean_hoop_tension(const ContainmentResult& c) {
 
 }  // namespace
 
-Result predict(const Scenario& s, Observer* observer) {
+Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   const auto report = [&](double share, const char* stage) {
     if (observer != nullptr && !observer->progress(share, stage)) throw Interrupted();
   };
   report(0.0, "film path");
-  const WrapPlan plan = plan_wrap(s);
+  const WrapPlan plan = plan_wrap(s, cache);
   BuildUpInput input = build_up_input(s, plan);
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };
@@ -101,8 +101,7 @@ Result predict(const Scenario& s, Observer* observer) {
   Result r;
   r.version = HOOPFIELD_VERSION;
   r.time = input.output_times;
-  for (std::size_t i = 0; i < input.slice_count; ++i)
-    r.height.push_back((static_cast<double>(i) + 0.5) * input.setup.slice_height);
+  r.height = slice_heights(s);
   for (std::size_t i = 0; i < plan.turn_end_times.size(); ++i) r.turn.push_back(static_cast<double>(i + 1));
   for (const double t : r.time) r.temperature.push_back(input.history.at(t));
   r.film_path = plan.film_path.result;

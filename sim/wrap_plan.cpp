@@ -110,7 +110,7 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
 
 }  // namespace
 
-WrapPlan plan_wrap(const Scenario& s) {
+WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   WrapPlan plan;
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
@@ -129,10 +129,22 @@ WrapPlan plan_wrap(const Scenario& s) {
     plan.event_turns.push_back(event.angle / turn_angle);
     plan.event_faces.push_back(event.face);
   }
-  plan.film_path = solve_film_path(film_path_input(s, plan, take_up.mean_span()));
+  const FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
+  plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
   plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
   lay_out(s, plan);
   return plan;
+}
+
+std::vector<double> result_times(const Scenario& s) {
+  return output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3);
+}
+
+std::vector<double> slice_heights(const Scenario& s) {
+  const double slice_height = s.load.height / static_cast<double>(s.numerics.slices);
+  std::vector<double> heights;
+  for (int i = 0; i < s.numerics.slices; ++i) heights.push_back((static_cast<double>(i) + 0.5) * slice_height);
+  return heights;
 }
 
 BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
@@ -152,7 +164,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.patches = plan.patches;
   in.turn_end_times = plan.turn_end_times;
   in.history = TemperatureHistory(s.storage.temperature);
-  in.output_times = output_times(s.storage.duration, in.history, 3);
+  in.output_times = result_times(s);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;

@@ -6,6 +6,7 @@
 #include "models/pattern/pattern.hpp"
 #include "sim/buildup/build_up.hpp"
 #include "sim/film_path/film_path.hpp"
+#include "sim/film_path/film_path_cache.hpp"
 #include "sim/scenario.hpp"
 #include "sim/winding/take_up.hpp"
 #include "sim/winding/winding.hpp"
@@ -32,8 +33,12 @@ struct WrapPlan {
   double film_length_on_roll = 0.0;        ///< m
 };
 
-/// Throws InputError and SolverError, see predict().
-[[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario);
+/// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
+[[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario, FilmPathCache* cache = nullptr);
+
+/// Times a result keeps (s, first 0 = end of wrapping) and centres of its slices (m), known before anything is solved.
+[[nodiscard]] std::vector<double> result_times(const Scenario& scenario);
+[[nodiscard]] std::vector<double> slice_heights(const Scenario& scenario);
 
 /// Input of the build-up for a plan.
 [[nodiscard]] BuildUpInput build_up_input(const Scenario& scenario, const WrapPlan& plan);

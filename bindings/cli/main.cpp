@@ -3,6 +3,7 @@
 #include "bindings/cli/explain_command.hpp"
 #include "bindings/cli/new_command.hpp"
 #include "bindings/cli/program.hpp"
+#include "bindings/cli/sweep_command.hpp"
 #include "sim/build_info.hpp"
 
 int main(int argc, char** argv) {
@@ -10,8 +11,8 @@ int main(int argc, char** argv) {
   Program program;
   program.app.set_version_flag("--version", "hoopfield " + hoopfield::build_version());
   program.app.footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
-  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_film_command, add_explain_command,
-                          add_selftest_command}) {
+  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_sweep_command, add_film_command,
+                          add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

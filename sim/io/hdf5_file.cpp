@@ -17,12 +17,6 @@ void check(herr_t status, const char* action) {
   if (status < 0) throw IoError(std::string("HDF5 could not ") + action);
 }
 
-H5::StrType utf8() {
-  H5::StrType type(H5::PredType::C_S1, H5T_VARIABLE);
-  type.setCset(H5T_CSET_UTF8);
-  return type;
-}
-
 /// No clock in the file, and names and attributes in the order they were written.
 H5::DSetCreatPropList dataset_properties() {
   H5::DSetCreatPropList properties;
@@ -50,7 +44,47 @@ std::vector<const char*> pointers(const std::vector<std::string>& values) {
   return list;
 }
 
+/// Chunks of smooth numbers: shuffle and the lightest deflate give nearly all there is to gain.
+H5::DSetCreatPropList chunk_properties(const std::vector<hsize_t>& chunk, bool deflate) {
+  H5::DSetCreatPropList properties = dataset_properties();
+  properties.setChunk(static_cast<int>(chunk.size()), chunk.data());
+  if (!deflate) return properties;
+  properties.setShuffle();
+  properties.setDeflate(1);
+  return properties;
+}
+
+H5::FileCreatPropList file_properties() {
+  H5::FileCreatPropList creation;
+  check(H5Pset_link_creation_order(creation.getId(), creation_order), "track the order of names");
+  check(H5Pset_attr_creation_order(creation.getId(), creation_order), "track the order of attributes");
+  check(H5Pset_obj_track_times(creation.getId(), false), "turn time stamps off");
+  return creation;
+}
+
 }  // namespace
+
+std::mutex& library_mutex() {
+  static std::mutex one_caller;
+  return one_caller;
+}
+
+H5::StrType utf8() {
+  H5::StrType type(H5::PredType::C_S1, H5T_VARIABLE);
+  type.setCset(H5T_CSET_UTF8);
+  return type;
+}
+
+void set_attribute(const H5::H5Object& object, const std::string& name, const std::string& value) {
+  write_attribute(object, name, value);
+}
+
+H5::H5File create_disk_file(const std::string& path) {
+  H5::FileAccPropList access;
+  // Newer formats mark a file that was not closed and then refuse to open it.
+  check(H5Pset_libver_bounds(access.getId(), H5F_LIBVER_EARLIEST, H5F_LIBVER_V18), "choose a file format");
+  return {path, H5F_ACC_TRUNC, file_properties(), access};
+}
 
 Node Node::child(const std::string& name) const {
   const hid_t properties = H5Pcreate(H5P_GROUP_CREATE);
@@ -157,11 +191,69 @@ void Node::variable(const std::string& name, const std::vector<std::string>& dim
   attach(data, dimensions);
 }
 
+void Node::growing_dimension(const std::string& name, const std::string& long_name) {
+  const hsize_t size = 0, largest = H5S_UNLIMITED;
+  const H5::DataSet data = group_.createDataSet(name, H5::PredType::STD_I32LE, H5::DataSpace(1, &size, &largest),
+                                                chunk_properties({64}, false));
+  add_scale(name, data);
+  describe(data, "1", long_name);
+}
+
+std::size_t Node::length(const std::string& name) const {
+  return static_cast<std::size_t>(scale(name).getSpace().getSimpleExtentNpoints());
+}
+
+void Node::grow(const std::string& name, std::size_t wanted) const {
+  if (wanted <= length(name)) return;
+  std::vector<std::int32_t> values(wanted);
+  for (std::size_t i = 0; i < wanted; ++i) values[i] = static_cast<std::int32_t>(i + 1);
+  H5::DataSet data = scale(name);
+  const hsize_t size = wanted;
+  data.extend(&size);
+  data.write(values.data(), H5::PredType::NATIVE_INT32);
+}
+
+H5::DataSet Node::chunked(const std::string& name, const std::vector<std::string>& dimensions,
+                          const std::vector<hsize_t>& chunk, const std::string& units,
+                          const std::string& long_name) const {
+  std::vector<hsize_t> shape(dimensions.size()), largest(dimensions.size());
+  for (std::size_t i = 0; i < dimensions.size(); ++i)
+    scale(dimensions[i]).getSpace().getSimpleExtentDims(&shape[i], &largest[i]);
+  const double missing = std::numeric_limits<double>::quiet_NaN();
+  H5::DSetCreatPropList properties = chunk_properties(chunk, true);
+  properties.setFillValue(H5::PredType::NATIVE_DOUBLE, &missing);
+  H5::DataSet data = group_.createDataSet(name, H5::PredType::IEEE_F64LE,
+                                          H5::DataSpace(static_cast<int>(shape.size()), shape.data(), largest.data()),
+                                          properties);
+  data.createAttribute("_FillValue", H5::PredType::IEEE_F64LE, H5::DataSpace())
+      .write(H5::PredType::NATIVE_DOUBLE, &missing);
+  describe(data, units, long_name);
+  attach(data, dimensions);
+  return data;
+}
+
+H5::DataSet Node::chunked_texts(const std::string& name, const std::string& dimension, hsize_t chunk,
+                                const std::string& long_name) const {
+  const hsize_t size = length(dimension);
+  H5::DataSet data = group_.createDataSet(name, utf8(), H5::DataSpace(1, &size), chunk_properties({chunk}, false));
+  describe(data, "", long_name);
+  attach(data, {dimension});
+  return data;
+}
+
+H5::DataSet Node::chunked_flags(const std::string& name, const std::string& dimension, hsize_t chunk, std::int8_t fill,
+                                const std::string& long_name) const {
+  const hsize_t size = length(dimension);
+  H5::DSetCreatPropList properties = chunk_properties({chunk}, true);
+  properties.setFillValue(H5::PredType::NATIVE_INT8, &fill);
+  H5::DataSet data = group_.createDataSet(name, H5::PredType::STD_I8LE, H5::DataSpace(1, &size), properties);
+  describe(data, "", long_name);
+  attach(data, {dimension});
+  return data;
+}
+
 MemoryFile::MemoryFile() {
-  H5::FileCreatPropList creation;
-  check(H5Pset_link_creation_order(creation.getId(), creation_order), "track the order of names");
-  check(H5Pset_attr_creation_order(creation.getId(), creation_order), "track the order of attributes");
-  check(H5Pset_obj_track_times(creation.getId(), false), "turn time stamps off");
+  const H5::FileCreatPropList creation = file_properties();
   H5::FileAccPropList access;
   access.setCore(1U << 20U, false);
   // The file name is never opened: the core driver without backing store keeps everything in memory.

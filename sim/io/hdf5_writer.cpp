@@ -4,11 +4,10 @@
 #include "models/error.hpp"
 #include "sim/build_info.hpp"
 #include "sim/io/detail/hdf5_file.hpp"
+#include "sim/io/detail/hdf5_inputs.hpp"
 #include "sim/io/input_rows.hpp"
 #include "sim/io/json_writer.hpp"
 #include "sim/io/part_file.hpp"
-
-#include <mutex>
 
 namespace hoopfield {
 
@@ -159,6 +158,15 @@ void write_film_path(Node group, const FilmPathResult& path) {
   group.scalar("gap_sharpness", path.gap_sharpness, "1", "least length of the draw over the roll thickness");
 }
 
+void write_root_attributes(const Node& root, const Scenario& scenario) {
+  root.attribute("Conventions", "CF-1.11");
+  root.attribute("title", scenario.title.empty() ? "Containment prediction" : scenario.title);
+  root.attribute("source", "hoopfield " + build_version());
+  root.attribute("comment", "A prediction is not a certificate. Missing values are NaN.");
+}
+
+}  // namespace
+
 void write_inputs(Node group, const Scenario& scenario) {
   group.attribute("version", build_version());
   group.attribute("compiler", build_compiler());
@@ -189,19 +197,8 @@ void write_inputs(Node group, const Scenario& scenario) {
   group.text("film_text", scenario.film_text, "the film file as read");
 }
 
-void write_root_attributes(const Node& root, const Scenario& scenario) {
-  root.attribute("Conventions", "CF-1.11");
-  root.attribute("title", scenario.title.empty() ? "Containment prediction" : scenario.title);
-  root.attribute("source", "hoopfield " + build_version());
-  root.attribute("comment", "A prediction is not a certificate. Missing values are NaN.");
-}
-
-}  // namespace
-
 std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
-  // The C++ layer of the library keeps global state of its own: one writer at a time.
-  static std::mutex one_writer;
-  const std::lock_guard lock(one_writer);
+  const std::lock_guard lock(hdf5::library_mutex());
   H5::Exception::dontPrint();
   try {
     hdf5::MemoryFile file;

@@ -35,27 +35,6 @@ Parameter declaration_for(const Scenario& scenario, std::string_view key) {
 
 namespace {
 
-// Text of a command line or a program, as the TOML node it stands for.
-RawNode node_from_text(const Parameter& p, std::string_view key, std::string_view text) {
-  const std::string value(text);
-  const bool literal = p.kind == ParameterKind::integer || p.kind == ParameterKind::flag ||
-                       (p.kind == ParameterKind::table && text.starts_with("["));
-  if (literal) {
-    try {
-      return parse_toml_value(value, std::string(key));
-    } catch (const InputError&) {
-      RawNode node;  // not a number, truth value or list: the assigner says what was expected
-      node.kind = RawNode::Kind::text;
-      node.text = value;
-      return node;
-    }
-  }
-  RawNode node;
-  node.kind = RawNode::Kind::text;
-  node.text = value;
-  return node;
-}
-
 void forget(Scenario& s, std::string_view key) { s.sources.erase(std::string(key)); }
 
 // Inputs that say the same thing in another way give way to the one being set.
@@ -103,29 +82,50 @@ void mark_given(Scenario& s, std::string_view key) {
   s.sources[std::string(key)] = {Origin::given, {}, 0, 0};
 }
 
-// Puts a node into the field of a key of a copy; the caller validates and commits.
-void put(Scenario& s, std::string_view key, const RawNode& node) {
+}  // namespace
+
+namespace detail {
+
+RawNode node_from_text(const Parameter& p, std::string_view key, std::string_view text) {
+  const std::string value(text);
+  const bool literal = p.kind == ParameterKind::integer || p.kind == ParameterKind::flag ||
+                       (p.kind == ParameterKind::table && text.starts_with("["));
+  if (literal) {
+    try {
+      return parse_toml_value(value, std::string(key));
+    } catch (const InputError&) {
+      RawNode node;  // not a number, truth value or list: the assigner says what was expected
+      node.kind = RawNode::Kind::text;
+      node.text = value;
+      return node;
+    }
+  }
+  RawNode node;
+  node.kind = RawNode::Kind::text;
+  node.text = value;
+  return node;
+}
+
+void put(Scenario& s, std::string_view key, const RawNode& node, const InputText& input) {
   if (key.starts_with("target.") && !s.target) s.target.emplace();
-  const Parameter declaration = detail::declaration_for(s, key);
-  const InputText nowhere;
-  const Assigner assign(nowhere, declaration, std::string(key));
+  const Parameter declaration = declaration_for(s, key);
+  const Assigner assign(input, declaration, std::string(key));
   visit_inputs(s, [&](std::string_view at, auto&& field) {
     if (at == key) assign(node, field);
   });
   mark_given(s, key);
 }
 
-// The same for a number that is already SI.
 void put_number(Scenario& s, const std::string& key, double si_value) {
   if (std::isinf(si_value) && si_value > 0.0 && key.starts_with("load.stiffness_along")) {
     RawNode rigid;
     rigid.kind = RawNode::Kind::text;
     rigid.text = "rigid";
-    put(s, "load.kind", rigid);
+    put(s, "load.kind", rigid, {});
     return;
   }
   if (key.starts_with("target.") && !s.target) s.target.emplace();
-  Parameter declaration = detail::declaration_for(s, key);
+  Parameter declaration = declaration_for(s, key);
   const bool whole = declaration.kind == ParameterKind::integer;
   if (declaration.kind != ParameterKind::number && !whole && key != "storage.temperature") {
     fail_input({}, {}, key, {"does not hold a number", "a key with a number", {}});
@@ -150,13 +150,18 @@ void put_number(Scenario& s, const std::string& key, double si_value) {
   mark_given(s, key);
 }
 
-}  // namespace
+}  // namespace detail
 
-void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values) {
+void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, InputValue>>& values) {
   Scenario changed = scenario;
   bool new_film = false;
-  for (const auto& [key, text] : values) {
-    put(changed, key, node_from_text(detail::declaration_for(scenario, key), key, text));
+  for (const auto& [key, value] : values) {
+    if (const double* number = std::get_if<double>(&value)) {
+      detail::put_number(changed, key, *number);
+    } else {
+      const Parameter declaration = detail::declaration_for(scenario, key);
+      detail::put(changed, key, detail::node_from_text(declaration, key, std::get<std::string>(value)), {});
+    }
     new_film = new_film || key == "film.file";
   }
   if (new_film) read_film_of(changed, std::filesystem::path(changed.path).parent_path().string());
@@ -164,11 +169,12 @@ void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std
   scenario = std::move(changed);
 }
 
+void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values) {
+  set_inputs(scenario, {values.begin(), values.end()});
+}
+
 void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values) {
-  Scenario changed = scenario;
-  for (const auto& [key, si_value] : values) put_number(changed, key, si_value);
-  resolve_scenario(changed);
-  scenario = std::move(changed);
+  set_inputs(scenario, {values.begin(), values.end()});
 }
 
 void set_value(Scenario& scenario, std::string_view key, std::string_view text) {

@@ -11,6 +11,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 namespace hoopfield {
@@ -165,6 +166,11 @@ void set_number(Scenario& scenario, std::string_view key, double si_value);
 /// load and a farther outlet). Same rules and errors.
 void set_values(Scenario& scenario, const std::vector<std::pair<std::string, std::string>>& values);
 void set_numbers(Scenario& scenario, const std::vector<std::pair<std::string, double>>& values);
+
+/// A number in SI, or a text as a user writes it.
+using InputValue = std::variant<double, std::string>;
+/// Numbers and texts together; same rules and errors.
+void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, InputValue>>& values);
 
 /// SI number of one input; absent when it has none. Throws InputError for an unknown key.
 [[nodiscard]] std::optional<double> get_number(const Scenario& scenario, std::string_view key);

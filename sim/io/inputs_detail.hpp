@@ -4,7 +4,7 @@
 #pragma once
 
 #include "models/parameter.hpp"
-#include "sim/io/input_text.hpp"
+#include "sim/io/raw_node.hpp"
 #include "sim/scenario.hpp"
 
 #include <string_view>
@@ -27,5 +27,14 @@ namespace hoopfield::detail {
 
 /// Half the diagonal of the load as it turns, m: the outlet must stand farther out.
 [[nodiscard]] double reach_of_load(const Scenario& scenario);
+
+/// Text of a command line, a program or a table as the TOML node it stands for.
+[[nodiscard]] RawNode node_from_text(const Parameter& declaration, std::string_view key, std::string_view text);
+
+/// Puts a node into the field of a key, without validating the whole; the caller does that. Complaints name the place in
+/// `input`.
+void put(Scenario& scenario, std::string_view key, const RawNode& node, const InputText& input);
+/// The same for a number that is already SI.
+void put_number(Scenario& scenario, const std::string& key, double si_value);
 
 }  // namespace hoopfield::detail

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/sweep/outputs.hpp"
+
+#include "models/parameter.hpp"
+#include "sim/io/input_text.hpp"
+#include "sim/wrap_plan.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace hoopfield {
+namespace {
+
+bool covers(const std::string& wanted, const SummaryOutput& output) {
+  if (wanted == "summary") return !output.per_face;
+  if (wanted == output.name) return true;
+  return output.name.starts_with(wanted + ".") && (!output.per_face || wanted.find(".faces") != std::string::npos);
+}
+
+std::vector<std::string> wanted_names(const std::vector<std::string>& names) {
+  return names.empty() ? std::vector<std::string>{"summary"} : names;
+}
+
+}  // namespace
+
+const std::vector<FieldOutput>& field_outputs() {
+  static const std::vector<FieldOutput> outputs = {
+      {"hoop_tension", "N/m", "hoop tension: film force per height of load, all layers", {"time", "face", "height"},
+       [](const Result& r) { return r.hoop_tension; }},
+      {"film_layers", "1", "film layers", {"face", "height"}, [](const Result& r) { return r.film_layers; }},
+      {"hoop_tension_buildup", "N/m", "hoop tension when each turn is finished", {"turn", "face", "height"},
+       [](const Result& r) { return r.hoop_tension_buildup; }},
+      {"layer_tension", "N/m", "tension of each film layer at the end of wrapping", {"film_layer", "face", "height"},
+       [](const Result& r) { return r.layer_tension; }},
+      {"closing_along_length", "m", "closing of the load along its length", {"time", "height"},
+       [](const Result& r) { return r.closing_along_length; }},
+      {"closing_along_width", "m", "closing of the load along its width", {"time", "height"},
+       [](const Result& r) { return r.closing_along_width; }},
+      {"temperature", "K", "temperature of film and surroundings", {"time"},
+       [](const Result& r) { return Field{{r.temperature.size()}, r.temperature}; }}};
+  return outputs;
+}
+
+bool is_output(const std::string& name) {
+  const auto& fields = field_outputs();
+  if (std::any_of(fields.begin(), fields.end(), [&](const FieldOutput& f) { return f.name == name; })) return true;
+  const auto& scalars = summary_outputs();
+  return std::any_of(scalars.begin(), scalars.end(), [&](const SummaryOutput& s) { return covers(name, s); });
+}
+
+std::string nearest_output(const std::string& name) {
+  std::vector<std::string_view> names = {"summary"};
+  for (const FieldOutput& f : field_outputs()) names.push_back(f.name);
+  for (const SummaryOutput& s : summary_outputs()) names.push_back(s.name);
+  return nearest_key(name, names);
+}
+
+SelectedOutputs select_outputs(const std::vector<std::string>& names) {
+  const std::vector<std::string> wanted = wanted_names(names);
+  for (const std::string& name : wanted)
+    if (!is_output(name))
+      fail_input({}, {}, "outputs",
+                 {"unknown output \"" + name + "\"", "\"summary\", a summary output, or a field such as \"hoop_tension\"",
+                  nearest_output(name)});
+  SelectedOutputs selected;
+  for (const SummaryOutput& s : summary_outputs())
+    if (std::any_of(wanted.begin(), wanted.end(), [&](const std::string& name) { return covers(name, s); }))
+      selected.scalars.push_back(&s);
+  for (const FieldOutput& f : field_outputs())
+    if (std::find(wanted.begin(), wanted.end(), f.name) != wanted.end()) selected.fields.push_back(&f);
+  return selected;
+}
+
+const FieldAxis& FieldLayout::axis(const std::string& name) const {
+  for (const FieldAxis& a : axes)
+    if (a.name == name) return a;
+  throw std::logic_error("sweep: no axis " + name);
+}
+
+namespace {
+
+FieldAxis make_axis(const std::string& name, const Scenario& s) {
+  if (name == "time") return {name, "s", "time since the end of wrapping", false, result_times(s)};
+  if (name == "height") return {name, "m", "height above the pallet deck, centre of the slice", false, slice_heights(s)};
+  if (name == "face")
+    return {name, "", "face of the load seen from above, counter-clockwise; front spans the width", false,
+            std::vector<double>(face_count, 0.0)};
+  if (name == "turn") return {name, "1", "finished turns", true, {}};
+  if (name == "film_layer") return {name, "1", "film layer, 1 lies on the load", true, {}};
+  if (name == "slice") return {name, "1", "slice of the load, 1 lies on the deck", true, {}};
+  return {name, "1", "output time, counted", true, {}};
+}
+
+}  // namespace
+
+FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected) {
+  FieldLayout layout;
+  if (selected.fields.empty()) return layout;
+  for (const SweepAxis& axis : plan.axes) {
+    layout.time_per_case = layout.time_per_case || axis.key.starts_with("storage.");
+    layout.height_per_case = layout.height_per_case || axis.key == "load.height" || axis.key == "numerics.slices";
+  }
+  for (const FieldOutput* field : selected.fields) {
+    ArrayColumn column{field->name, field->unit, field->long_name, field->dims};
+    for (std::string& dim : column.dims) {
+      if (dim == "time" && layout.time_per_case) dim = "time_index";
+      if (dim == "height" && layout.height_per_case) dim = "slice";
+    }
+    layout.arrays.push_back(std::move(column));
+  }
+  if (layout.time_per_case)
+    layout.arrays.push_back({"time", "s", "time since the end of wrapping", {"time_index"}});
+  if (layout.height_per_case)
+    layout.arrays.push_back({"height", "m", "height above the pallet deck, centre of the slice", {"slice"}});
+  for (const ArrayColumn& column : layout.arrays)
+    for (const std::string& dim : column.dims)
+      if (std::none_of(layout.axes.begin(), layout.axes.end(), [&](const FieldAxis& a) { return a.name == dim; }))
+        layout.axes.push_back(make_axis(dim, plan.scenario));
+  return layout;
+}
+
+CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
+                        const Result& result) {
+  CaseRecord record;
+  record.index = case_index;
+  record.scalars.reserve(selected.scalars.size());
+  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(output->value(result));
+  for (const FieldOutput* output : selected.fields) record.arrays.push_back(output->value(result));
+  if (layout.time_per_case) record.arrays.push_back({{result.time.size()}, result.time});
+  if (layout.height_per_case) record.arrays.push_back({{result.height.size()}, result.height});
+  return record;
+}
+
+}  // namespace hoopfield

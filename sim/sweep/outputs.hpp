@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Which outputs a sweep keeps, and taking them from a result.
+#pragma once
+
+#include "sim/result.hpp"
+#include "sim/summary.hpp"
+#include "sim/sweep/sweep.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hoopfield {
+
+/// A field of a result that a sweep can keep.
+struct FieldOutput {
+  std::string name, unit, long_name;
+  std::vector<std::string> dims;
+  Field (*value)(const Result&);
+};
+
+[[nodiscard]] const std::vector<FieldOutput>& field_outputs();
+
+struct SelectedOutputs {
+  std::vector<const SummaryOutput*> scalars;
+  std::vector<const FieldOutput*> fields;
+};
+
+/// Finds outputs by name, in the order of their tables. Throws InputError naming the nearest output.
+[[nodiscard]] SelectedOutputs select_outputs(const std::vector<std::string>& names);
+
+/// True when the name stands for at least one output.
+[[nodiscard]] bool is_output(const std::string& name);
+[[nodiscard]] std::string nearest_output(const std::string& name);
+
+/// One finished case on its way to memory and file.
+struct CaseRecord {
+  std::size_t index = 0;
+  CaseStatus status = CaseStatus::done;
+  std::string message;
+  std::vector<double> scalars;
+  std::vector<Field> arrays;  ///< in the order of FieldLayout::arrays
+};
+
+/// A dimension of fields. Growing ones have no values of their own and get as long as the longest case asks for.
+struct FieldAxis {
+  std::string name, unit, long_name;
+  bool growing = false;
+  std::vector<double> values;  ///< when not growing
+};
+
+/// Values of several dimensions that every case has: a field, or times and heights where the sweep varies them.
+struct ArrayColumn {
+  std::string name, unit, long_name;
+  std::vector<std::string> dims;  ///< after `case`
+};
+
+/// Layout of the fields of a plan: dimensions that the sweep leaves alone are shared, the others are per case.
+struct FieldLayout {
+  std::vector<FieldAxis> axes;
+  std::vector<ArrayColumn> arrays;  ///< the selected fields, then `time` and `height` when per case
+  bool time_per_case = false, height_per_case = false;
+  [[nodiscard]] const FieldAxis& axis(const std::string& name) const;
+};
+
+[[nodiscard]] FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected);
+
+[[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
+                                      const Result& result);
+
+}  // namespace hoopfield

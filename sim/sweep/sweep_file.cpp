@@ -1,0 +1,404 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/sweep/sweep_file.hpp"
+
+#include "models/error.hpp"
+#include "sim/build_info.hpp"
+#include "sim/io/detail/hdf5_file.hpp"
+#include "sim/io/detail/hdf5_inputs.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include <fcntl.h>
+#include <unistd.h>
+
+namespace hoopfield {
+namespace {
+
+using hdf5::Node;
+
+constexpr const char* hash_attribute = "sweep_hash";
+constexpr double missing = std::numeric_limits<double>::quiet_NaN();
+constexpr hsize_t largest_chunk = (1U << 20U) / sizeof(double);  // values in the library's cache of one chunk
+constexpr std::array<const char*, 4> sampling_names = {"grid", "latin-hypercube", "sobol", "table"};
+
+/// Every call of the library goes through here: one caller at a time, its errors as ours.
+template <typename Action>
+auto guarded(const std::string& path, const char* action, Action&& body) {
+  const std::lock_guard lock(hdf5::library_mutex());
+  H5::Exception::dontPrint();
+  try {
+    return body();
+  } catch (const H5::Exception& error) {
+    throw IoError(std::string(action) + " '" + path + "': HDF5: " + error.getDetailMsg(), path);
+  }
+}
+
+hsize_t case_chunk(std::size_t cases) { return std::clamp<hsize_t>(cases, 1, 1024); }
+
+/// 64 cases, and of the other dimensions, from the last, as much as fits the cache.
+std::vector<hsize_t> field_chunk(std::size_t cases, const ArrayColumn& column, const FieldLayout& layout) {
+  constexpr hsize_t growing_guess = 16;
+  std::vector<hsize_t> chunk(column.dims.size() + 1);
+  chunk[0] = std::clamp<hsize_t>(cases, 1, 64);
+  hsize_t room = largest_chunk / chunk[0];
+  for (std::size_t d = column.dims.size(); d-- > 0;) {
+    const FieldAxis& axis = layout.axis(column.dims[d]);
+    const hsize_t length = axis.growing ? growing_guess : std::max<hsize_t>(axis.values.size(), 1);
+    chunk[d + 1] = std::clamp<hsize_t>(room, 1, length);
+    room /= chunk[d + 1];
+  }
+  return chunk;
+}
+
+std::vector<std::string> with_case(const std::vector<std::string>& dims) {
+  std::vector<std::string> all = {"case"};
+  all.insert(all.end(), dims.begin(), dims.end());
+  return all;
+}
+
+void write_axes(Node& root, const SweepPlan& plan, const FieldLayout& layout) {
+  std::vector<std::int32_t> cases(plan.case_count());
+  for (std::size_t i = 0; i < cases.size(); ++i) cases[i] = static_cast<std::int32_t>(i);
+  root.dimension("case", cases, "case of the sweep, from 0");
+  for (const FieldAxis& axis : layout.axes) {
+    if (axis.growing)
+      root.growing_dimension(axis.name, axis.long_name);
+    else if (axis.name == "face")
+      root.dimension(axis.name, std::vector<std::string>(face_names.begin(), face_names.end()), axis.long_name);
+    else
+      root.dimension(axis.name, axis.values, axis.unit, axis.long_name);
+  }
+  for (const SweepAxis& axis : plan.axes) {
+    if (axis.texts.empty())
+      root.variable(axis.key, {"case"}, axis.numbers, axis.unit.empty() ? "1" : axis.unit, "varied input");
+    else
+      root.variable(axis.key, {"case"}, axis.texts, "varied input, as written");
+  }
+}
+
+std::string coordinate_names(const SweepPlan& plan) {
+  std::string names;
+  for (const SweepAxis& axis : plan.axes) names += (names.empty() ? "" : " ") + axis.key;
+  return names;
+}
+
+H5::DataSpace select(H5::DataSet& data, const std::vector<hsize_t>& start, const std::vector<hsize_t>& count) {
+  H5::DataSpace space = data.getSpace();
+  space.selectHyperslab(H5S_SELECT_SET, count.data(), start.data());
+  return space;
+}
+
+template <typename Values>
+void write_run(H5::DataSet& data, hsize_t first, hsize_t count, const Values* values, const H5::DataType& type) {
+  const H5::DataSpace memory(1, &count);
+  data.write(values, type, memory, select(data, {first}, {count}));
+}
+
+std::size_t product(const std::vector<std::size_t>& shape) {
+  std::size_t n = 1;
+  for (const std::size_t s : shape) n *= s;
+  return n;
+}
+
+/// Copies between a field and its place in a larger block of the same rank, in both directions.
+template <typename Copy>
+void each_row(const std::vector<std::size_t>& small, const std::vector<std::size_t>& large, Copy&& copy) {
+  const std::size_t row = small.back(), rows = row == 0 ? 0 : product(small) / row;
+  for (std::size_t r = 0; r < rows; ++r) {
+    std::size_t rest = r, at = 0, stride = large.back();
+    for (std::size_t d = small.size() - 1; d-- > 0;) {
+      at += rest % small[d] * stride;
+      rest /= small[d];
+      stride *= large[d];
+    }
+    copy(r * row, at, row);
+  }
+}
+
+/// The block without what only other cases have: trailing entries of growing dimensions that are all NaN.
+Field trimmed(const std::vector<double>& block, const std::vector<std::size_t>& shape, const std::vector<bool>& growing) {
+  std::vector<std::size_t> used(shape.size(), 0);
+  for (std::size_t i = 0; i < block.size(); ++i) {
+    if (std::isnan(block[i])) continue;
+    for (std::size_t d = shape.size(), rest = i; d-- > 0; rest /= shape[d])
+      used[d] = std::max(used[d], rest % shape[d] + 1);
+  }
+  Field field;
+  for (std::size_t d = 0; d < shape.size(); ++d)
+    if (!growing[d]) used[d] = shape[d];
+  field.resize(used, missing);
+  each_row(used, shape, [&](std::size_t to, std::size_t from, std::size_t n) {
+    std::copy_n(block.begin() + static_cast<std::ptrdiff_t>(from), n, field.data.begin() + static_cast<std::ptrdiff_t>(to));
+  });
+  return field;
+}
+
+/// Calls `run(first, last)` for every stretch of consecutive cases.
+template <typename Run>
+void each_run(std::span<const CaseRecord> records, Run&& run) {
+  for (std::size_t first = 0; first < records.size();) {
+    std::size_t last = first + 1;
+    while (last < records.size() && records[last].index == records[last - 1].index + 1) ++last;
+    run(records.subspan(first, last - first));
+    first = last;
+  }
+}
+
+}  // namespace
+
+SweepLayout sweep_layout(const SweepPlan& plan) {
+  SweepLayout layout;
+  layout.selected = select_outputs(plan.outputs);
+  layout.fields = field_layout(plan, layout.selected);
+  layout.hash = sweep_hash(plan);
+  return layout;
+}
+
+struct SweepFileWriter::Impl {
+  Impl(const std::filesystem::path& target, const SweepPlan& plan, const SweepLayout& sweep_layout)
+      : path(target.string()), layout(sweep_layout), file(hdf5::create_disk_file(path)), root(file.openGroup("/"), nullptr) {
+    write_head(plan);
+    const std::size_t cases = plan.case_count();
+    const std::string coordinates = coordinate_names(plan);
+    write_axes(root, plan, layout.fields);
+    for (const SummaryOutput* output : layout.selected.scalars)
+      scalars.push_back(root.chunked(output->name, {"case"}, {case_chunk(cases)}, output->unit, output->long_name));
+    for (const ArrayColumn& column : layout.fields.arrays)
+      arrays.push_back(root.chunked(column.name, with_case(column.dims), field_chunk(cases, column, layout.fields),
+                                    column.unit, column.long_name));
+    status = root.chunked_flags("status", "case", case_chunk(cases), static_cast<std::int8_t>(CaseStatus::pending),
+                                "how the case ended");
+    write_flags();
+    message = root.chunked_texts("message", "case", case_chunk(cases), "why the case failed; empty otherwise");
+    for (const std::vector<H5::DataSet>* list : {&scalars, &arrays})
+      for (const H5::DataSet& data : *list) hdf5::set_attribute(data, "coordinates", coordinates);
+    for (const H5::DataSet& data : {status, message}) hdf5::set_attribute(data, "coordinates", coordinates);
+    write_inputs(root.child("inputs"), plan.scenario);
+    root.child("sweep").text("sweep_text", plan.text, "the sweep file as read; empty when made in memory");
+    file.flush(H5F_SCOPE_GLOBAL);
+  }
+
+  void write_head(const SweepPlan& plan) const {
+    root.attribute("Conventions", "CF-1.11");
+    root.attribute("title", plan.scenario.title.empty() ? "Sweep of containment predictions" : plan.scenario.title);
+    root.attribute("source", "hoopfield " + build_version());
+    root.attribute("comment", "Predictions are not certificates. Values of failed and pending cases are NaN.");
+    root.attribute("sampling", sampling_names.at(static_cast<std::size_t>(plan.sampling)));
+    root.attribute(hash_attribute, layout.hash);
+  }
+
+  void write_flags() const {
+    const std::array<std::int8_t, 3> values = {0, 1, 2};
+    const hsize_t size = values.size();
+    status.createAttribute("flag_values", H5::PredType::STD_I8LE, H5::DataSpace(1, &size))
+        .write(H5::PredType::NATIVE_INT8, values.data());
+    hdf5::set_attribute(status, "flag_meanings", "done failed pending");
+  }
+
+  void grow(std::span<const CaseRecord> records) {
+    const FieldLayout& fields = layout.fields;
+    for (const CaseRecord& record : records)
+      for (std::size_t a = 0; a < record.arrays.size(); ++a)
+        for (std::size_t d = 0; d < fields.arrays[a].dims.size(); ++d)
+          if (const FieldAxis& axis = fields.axis(fields.arrays[a].dims[d]); axis.growing)
+            root.grow(axis.name, record.arrays[a].shape[d]);
+    for (std::size_t a = 0; a < arrays.size(); ++a) {
+      const std::vector<hsize_t> size = shape(a);
+      arrays[a].extend(size.data());
+    }
+  }
+
+  std::vector<hsize_t> shape(std::size_t array) const {
+    std::vector<hsize_t> size;
+    for (const std::string& dim : with_case(layout.fields.arrays[array].dims)) size.push_back(root.length(dim));
+    return size;
+  }
+
+  void write_scalars(std::span<const CaseRecord> run) {
+    std::vector<double> values(run.size());
+    for (std::size_t s = 0; s < scalars.size(); ++s) {
+      for (std::size_t i = 0; i < run.size(); ++i)
+        values[i] = run[i].status == CaseStatus::done ? run[i].scalars[s] : missing;
+      write_run(scalars[s], run[0].index, run.size(), values.data(), H5::PredType::NATIVE_DOUBLE);
+    }
+  }
+
+  void write_arrays(std::span<const CaseRecord> run) {
+    for (std::size_t a = 0; a < arrays.size(); ++a) {
+      std::vector<hsize_t> count = shape(a), start(count.size(), 0);
+      const std::vector<std::size_t> block(count.begin() + 1, count.end());
+      if (product(block) == 0) continue;
+      count[0] = 1;
+      std::vector<double> values(product(block));
+      for (const CaseRecord& record : run) {
+        if (record.status != CaseStatus::done) continue;
+        const Field& field = record.arrays[a];
+        std::fill(values.begin(), values.end(), missing);
+        each_row(field.shape, block, [&](std::size_t from, std::size_t to, std::size_t n) {
+          std::copy_n(field.data.begin() + static_cast<std::ptrdiff_t>(from), n,
+                      values.begin() + static_cast<std::ptrdiff_t>(to));
+        });
+        start[0] = record.index;
+        const H5::DataSpace memory(static_cast<int>(count.size()), count.data());
+        arrays[a].write(values.data(), H5::PredType::NATIVE_DOUBLE, memory, select(arrays[a], start, count));
+      }
+    }
+  }
+
+  void write_status(std::span<const CaseRecord> run) {
+    std::vector<std::int8_t> values(run.size());
+    for (std::size_t i = 0; i < run.size(); ++i) {
+      values[i] = static_cast<std::int8_t>(run[i].status);
+      if (run[i].message.empty()) continue;
+      const char* text = run[i].message.c_str();
+      write_run(message, run[i].index, 1, &text, hdf5::utf8());
+    }
+    write_run(status, run[0].index, run.size(), values.data(), H5::PredType::NATIVE_INT8);
+  }
+
+  std::string path;
+  const SweepLayout& layout;
+  H5::H5File file;
+  Node root;
+  std::vector<H5::DataSet> scalars, arrays;
+  H5::DataSet status, message;
+};
+
+SweepFileWriter::SweepFileWriter(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout) {
+  impl_ = guarded(path.string(), "cannot write", [&] { return std::make_unique<Impl>(path, plan, layout); });
+}
+
+SweepFileWriter::~SweepFileWriter() {
+  if (!impl_) return;
+  const std::lock_guard lock(hdf5::library_mutex());
+  H5::Exception::dontPrint();
+  impl_.reset();
+}
+
+void SweepFileWriter::write(std::span<const CaseRecord> records) {
+  if (records.empty()) return;
+  guarded(impl_->path, "cannot write", [&] {
+    impl_->grow(records);
+    each_run(records, [&](std::span<const CaseRecord> run) {
+      impl_->write_scalars(run);
+      impl_->write_arrays(run);
+    });
+    impl_->file.flush(H5F_SCOPE_GLOBAL);
+    each_run(records, [&](std::span<const CaseRecord> run) { impl_->write_status(run); });
+    impl_->file.flush(H5F_SCOPE_GLOBAL);
+  });
+}
+
+void SweepFileWriter::renamed(const std::filesystem::path& path) { impl_->path = path.string(); }
+
+void SweepFileWriter::close() {
+  const std::string path = impl_->path;
+  guarded(path, "cannot write", [&] {
+    impl_->file.flush(H5F_SCOPE_GLOBAL);
+    impl_.reset();
+  });
+  const int file = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
+  const bool synced = file >= 0 && ::fsync(file) == 0;
+  if (file >= 0) ::close(file);
+  if (!synced) throw IoError("cannot write '" + path + "': it could not be forced to the disk", path);
+}
+
+struct SweepFileReader::Impl {
+  Impl(const std::filesystem::path& source, const SweepPlan& plan, const SweepLayout& sweep_layout)
+      : path(source.string()), layout(sweep_layout), file(path, H5F_ACC_RDONLY) {
+    const H5::Attribute attribute = file.openGroup("/").openAttribute(hash_attribute);
+    attribute.read(attribute.getDataType(), hash);
+    if (hash != layout.hash) return;  // the caller refuses it
+    status = file.openDataSet("status");
+    message = file.openDataSet("message");
+    for (const SummaryOutput* output : layout.selected.scalars) scalars.push_back(file.openDataSet(output->name));
+    for (const ArrayColumn& column : layout.fields.arrays) arrays.push_back(file.openDataSet(column.name));
+    for (const std::vector<H5::DataSet>* list : {&scalars, &arrays})
+      for (const H5::DataSet& data : *list) check_cases(data, plan.case_count());
+    check_cases(status, plan.case_count());
+    check_cases(message, plan.case_count());
+  }
+
+  static void check_cases(const H5::DataSet& data, std::size_t cases) {
+    if (shape_of(data).at(0) != cases) throw H5::DataSetIException("read", "a variable has another number of cases");
+  }
+
+  static std::vector<hsize_t> shape_of(const H5::DataSet& data) {
+    const H5::DataSpace space = data.getSpace();
+    std::vector<hsize_t> shape(static_cast<std::size_t>(std::max(space.getSimpleExtentNdims(), 1)));
+    space.getSimpleExtentDims(shape.data());
+    return shape;
+  }
+
+  std::string read_message(std::size_t index) {
+    const hsize_t one = 1;
+    char* text = nullptr;
+    const H5::DataSpace memory(1, &one);
+    message.read(&text, hdf5::utf8(), memory, select(message, {index}, {one}));
+    std::string out = text != nullptr ? text : "";
+    H5::DataSet::vlenReclaim(&text, hdf5::utf8(), memory);
+    return out;
+  }
+
+  Field read_array(std::size_t a, std::size_t index) {
+    std::vector<hsize_t> count = shape_of(arrays[a]), start(count.size(), 0);
+    const std::vector<std::size_t> block(count.begin() + 1, count.end());
+    start[0] = index;
+    count[0] = 1;
+    std::vector<double> values(product(block));
+    const H5::DataSpace memory(static_cast<int>(count.size()), count.data());
+    if (!values.empty())
+      arrays[a].read(values.data(), H5::PredType::NATIVE_DOUBLE, memory, select(arrays[a], start, count));
+    std::vector<bool> growing;
+    for (const std::string& dim : layout.fields.arrays[a].dims) growing.push_back(layout.fields.axis(dim).growing);
+    return trimmed(values, block, growing);
+  }
+
+  std::vector<CaseRecord> read(hsize_t first, hsize_t count) {
+    const H5::DataSpace memory(1, &count);
+    std::vector<std::int8_t> states(count);
+    status.read(states.data(), H5::PredType::NATIVE_INT8, memory, select(status, {first}, {count}));
+    std::vector<std::vector<double>> columns(scalars.size(), std::vector<double>(count));
+    for (std::size_t s = 0; s < scalars.size(); ++s)
+      scalars[s].read(columns[s].data(), H5::PredType::NATIVE_DOUBLE, memory, select(scalars[s], {first}, {count}));
+    std::vector<CaseRecord> records;
+    for (std::size_t i = 0; i < count; ++i) {
+      CaseRecord record;
+      record.index = first + i;
+      record.status = static_cast<CaseStatus>(states[i]);
+      if (record.status == CaseStatus::failed) record.message = read_message(record.index);
+      if (record.status == CaseStatus::done) {
+        for (const std::vector<double>& column : columns) record.scalars.push_back(column[i]);
+        for (std::size_t a = 0; a < arrays.size(); ++a) record.arrays.push_back(read_array(a, record.index));
+      }
+      if (record.status == CaseStatus::done || record.status == CaseStatus::failed) records.push_back(std::move(record));
+    }
+    return records;
+  }
+
+  std::string path, hash;
+  const SweepLayout& layout;
+  H5::H5File file;
+  std::vector<H5::DataSet> scalars, arrays;
+  H5::DataSet status, message;
+};
+
+SweepFileReader::SweepFileReader(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout) {
+  impl_ = guarded(path.string(), "cannot read", [&] { return std::make_unique<Impl>(path, plan, layout); });
+}
+
+SweepFileReader::~SweepFileReader() {
+  const std::lock_guard lock(hdf5::library_mutex());
+  impl_.reset();
+}
+
+const std::string& SweepFileReader::hash() const { return impl_->hash; }
+
+std::vector<CaseRecord> SweepFileReader::read(std::size_t first, std::size_t count) {
+  return guarded(impl_->path, "cannot read", [&] { return impl_->read(first, count); });
+}
+
+}  // namespace hoopfield
