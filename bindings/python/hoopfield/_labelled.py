@@ -87,7 +87,7 @@ def _root(xr: Any, result: Result) -> xarray.Dataset:
 
 def _stations(xr: Any, result: Result) -> xarray.Dataset:
     moments = [result.containment.end, result.containment.after_storage]
-    variables = {name: (("moment", "station"),
+    variables: dict[str, Any] = {name: (("moment", "station"),
                         [[getattr(moment[s], attribute) for s in result.stations] for moment in moments],
                         _attributes(unit, long_name)) for name, (attribute, unit, long_name) in _STATION.items()}
     variables |= {name: (("moment", "station", "face"),
@@ -100,7 +100,7 @@ def _stations(xr: Any, result: Result) -> xarray.Dataset:
 
 def _span(xr: Any, result: Result) -> xarray.Dataset:
     span = result.span
-    variables = {
+    variables: dict[str, Any] = {
         "force": ("angle", span.force, _attributes("N", "film force in the span")),
         "take_up_speed": ("angle", span.take_up_speed, _attributes("m/s", "speed at which the load takes film up")),
         "face_turn": ("laid_face", span.face_turn,
@@ -108,6 +108,7 @@ def _span(xr: Any, result: Result) -> xarray.Dataset:
         "face_force": ("laid_face", span.face_force,
                        _attributes("N", "force the face keeps, over the whole film width")),
     }
+    variables["face_order"] = ((), ",".join(span.face), {"long_name": "names of the faces in the order they are laid"})
     variables |= {name: ((), getattr(span, name), _attributes(unit, long_name)) for name, unit, long_name in (
         ("force_set", "N", "force asked of the delivery"), ("force_mean", "N", "mean over the turn"),
         ("force_min", "N", "least over the turn"), ("force_max", "N", "greatest over the turn"),

@@ -77,8 +77,8 @@ def containment(result: Result, ax: Axes | None = None) -> Axes:
 
 def buildup(result: Result, ax: Axes | None = None) -> Axes:
     """Hoop tension over the height as each turn is finished (mean of the faces): what later turns take from earlier ones."""
-    import matplotlib as mpl
     ax = _axes(ax, 6.2, 4.8)
+    import matplotlib as mpl
     fields = result.hoop_tension_buildup.mean(axis=1)
     colours = mpl.colormaps[MAP]
     last = max(len(result.turn) - 1, 1)

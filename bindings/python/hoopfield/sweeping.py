@@ -37,7 +37,7 @@ def _varied(key: str, given: Any) -> _Varied:
 
 def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
     numbers = np.arange(plan.case_count, dtype=np.int32)
-    coordinates: dict[str, Any] = {"case": ("case", numbers, {"long_name": "case of the sweep, from 0"})}
+    coordinates: dict[str, Any] = {"case": ("case", numbers, {"units": "1", "long_name": "case of the sweep, from 0"})}
     for axis in plan.axes:
         attributes = ({"units": axis.unit or "1", "long_name": "varied input"} if isinstance(axis.values, np.ndarray) else
                       {"long_name": "varied input, as written"})

@@ -111,8 +111,10 @@ void set_forces(const Plan& p, const std::vector<double>& force, std::vector<Lai
     LaidPatch& patch = patches[i];
     if (force[i] == patch.force) continue;
     const double nominal = p.plan.law->stress(patch.state, p.plan.film_path.mode, p.plan.wrap_temperature).nominal;
-    patch.state.stretch = stretch_at_stress(*p.plan.law, patch.state, nominal * force[i] / patch.force,
-                                            p.plan.film_path.mode, p.plan.wrap_temperature);
+    const double stretch = stretch_at_stress(*p.plan.law, patch.state, nominal * force[i] / patch.force,
+                                             p.plan.film_path.mode, p.plan.wrap_temperature);
+    (void)p.plan.law->step(patch.state, stretch, 0.0, p.plan.film_path.mode, p.plan.wrap_temperature,
+                           p.plan.wrap_temperature);
     patch.force = force[i];
   }
 }

@@ -24,7 +24,8 @@ def python(code):
 
 
 def test_import_is_quick():
-    code = "import time; t = time.perf_counter(); import hoopfield; print(time.perf_counter() - t)"
+    # Time of the processor: a busy machine must not decide.
+    code = "import time; t = time.process_time(); import hoopfield; print(time.process_time() - t)"
     assert min(float(python(code)) for _ in range(5)) < 0.2
 
 

@@ -89,5 +89,5 @@ def test_film_from_a_file_name(scenario, root):
 def test_shows_itself(scenario):
     assert "70 N" in repr(scenario) and "250 %" in repr(scenario)
     assert "delivery.tension.force" in scenario._repr_html_() and "<script" not in scenario._repr_html_()
-    evil = scenario.replace({"scenario.title": "<b>&"})
-    assert "<b>&" not in evil._repr_html_() and "&lt;b&gt;&amp;" in evil._repr_html_()
+    evil = scenario.replace({"scenario.title": "<i>&"})
+    assert "<i>&" not in evil._repr_html_() and "&lt;i&gt;&amp;" in evil._repr_html_()

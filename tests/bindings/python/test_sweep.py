@@ -69,13 +69,13 @@ def test_the_command_sweeps_alike(command, quick, tmp_path, film_path):
     text = quick.replace({"film.file": str(film_path)}).to_text()
     (tmp_path / "sc.toml").write_text(text, encoding="utf-8")
     (tmp_path / "sweep.toml").write_text(
-        'scenario = "sc.toml"\nsampling = "sobol"\nsamples = 8\nseed = 3\n[vary]\n"delivery.tension.force" = '
+        'scenario = "sc.toml"\nsampling = "sobol"\nsamples = 8\n[vary]\n"delivery.tension.force" = '
         '{ from = "50 N", to = "80 N" }\n"delivery.prestretch" = { from = "200 %", to = "260 %" }\n', encoding="utf-8")
     done = subprocess.run([command, "sweep", tmp_path / "sweep.toml", "-o", tmp_path / "s.h5"], capture_output=True,
                           text=True, timeout=300)
     assert done.returncode == 0, done.stderr
     mine = hf.sweep(hf.read(tmp_path / "sc.toml"), {FORCE: {"from": "50 N", "to": "80 N"}, STRETCH: {"from": 2.0, "to": 2.6}},
-                    sampling="sobol", samples=8, seed=3)
+                    sampling="sobol", samples=8)
     with xarray.open_dataset(tmp_path / "s.h5") as file:
         for name in (FORCE, STRETCH, MIDDLE, "film.mass"):
             np.testing.assert_array_equal(file[name].values, mine[name].values, err_msg=name)
@@ -106,7 +106,7 @@ def test_tables_and_dataframes(quick):
 
 
 def test_a_failed_case_is_a_message(quick):
-    ds = hf.sweep(quick, {FORCE: [60.0, 5000.0, 70.0]})
+    ds = hf.sweep(quick, {FORCE: [60.0, 500.0, 70.0]})
     np.testing.assert_array_equal(ds["status"], [0, 1, 0])
     assert str(ds["message"].values[1]) and not str(ds["message"].values[0])
     assert np.isnan(ds[MIDDLE].values[1]) and np.isfinite(ds[MIDDLE].values[[0, 2]]).all()
