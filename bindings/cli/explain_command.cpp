@@ -140,9 +140,12 @@ void add_explain_command(Program& program) {
                                   "hoopfield explain load.stiffness_along_length");
   const auto key = std::make_shared<std::string>();
   command->add_option("key", *key, "Input, output or table; all keys when left out")->type_name("KEY");
-  command->callback([&program, key] {
-    program.action = [&program, key] {
-      std::cout << explain_text(*key, program.options.units);
+  const auto markdown = std::make_shared<bool>(false);
+  CLI::Option* flag = command->add_flag("--markdown", *markdown, "Print all keys as one Markdown page");
+  command->get_option("key")->excludes(flag);
+  command->callback([&program, key, markdown] {
+    program.action = [&program, key, markdown] {
+      std::cout << (*markdown ? explain_markdown() : explain_text(*key, program.options.units));
       return static_cast<int>(exit_done);
     };
   });

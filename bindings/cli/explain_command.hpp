@@ -17,6 +17,9 @@ namespace hoopfield::cli {
 /// miss.
 [[nodiscard]] std::string explain_text(const std::string& key, UnitStyle units);
 
+/// All declarations as one Markdown page: models/parameters/KEYS.md.
+[[nodiscard]] std::string explain_markdown();
+
 void add_explain_command(Program& program);
 
 }  // namespace hoopfield::cli

@@ -210,13 +210,19 @@ bool LoadStack::solve(double dt, const Surroundings& surroundings, double log_ag
       const double k1 = creep[s].gain * stiffness[1] + g * static_cast<double>(neighbours);
       diagonal[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
       worst = std::max({worst, std::abs(residual[s][0]), std::abs(residual[s][1])});
-      // A stretch is known to a rounding of 1: no closing can be found more finely than that.
-      rounding = std::max({rounding, 1e-15 * setup_.length * diagonal[s][0], 1e-15 * setup_.width * diagonal[s][3]});
-      scale = std::max({scale, c.length_length * std::abs(pull[0]), c.width_width * std::abs(pull[1])});
+      // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
+      // finely than the compliance times this.
+      rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal[s][0] - 1.0),
+                           1e-15 * setup_.width * (diagonal[s][3] - 1.0)});
+      // The greatest of the forces that balance here: film, and shear from the neighbours.
+      const double shear = g * static_cast<double>(neighbours);
+      scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
+                        c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
     }
     if (!std::isfinite(worst)) return false;
     if (worst <= 1e-10 * scale + rounding) {
-      residual_ = std::max(residual_, worst / scale);
+      greatest_residual_ = std::max(greatest_residual_, worst);
+      greatest_closing_ = std::max(greatest_closing_, scale);
       return true;
     }
     if (separate && iteration > 0) {

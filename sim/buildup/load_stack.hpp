@@ -65,7 +65,9 @@ class LoadStack {
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
   [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const { return slices_[slice].closing[direction]; }
-  [[nodiscard]] double residual() const { return residual_; }  ///< greatest relative residual of accepted steps
+  /// Greatest residual of all accepted steps over the closing under the greatest force (film or shear): how well
+  /// forces balance.
+  [[nodiscard]] double residual() const { return greatest_closing_ > 0.0 ? greatest_residual_ / greatest_closing_ : 0.0; }
   [[nodiscard]] bool empty() const;
 
   /// Saved and restored by the step controller; cheap copies of plain arrays.
@@ -105,7 +107,7 @@ class LoadStack {
   std::vector<std::vector<double>> path_, nominal_, slope_;
   std::vector<std::array<double, 2>> unknown_, sum_, stiffness_, held_;  // held_: tension of film being laid
   std::vector<Pending> pending_;
-  double residual_ = 0.0;
+  double greatest_residual_ = 0.0, greatest_closing_ = 0.0;
   double path_change_ = 0.0;
 };
 

@@ -145,7 +145,7 @@ class FilmFileReader {
     const Assigner assign(input_, declaration, key);
     const WrittenValue written = find_written(input_, root_, key);
     if (written.node == nullptr) fail_missing(input_, root_, key, key, "a list, each " + assign.expectation());
-    const std::vector<double> list = assign.numbers(*written.node);
+    std::vector<double> list = assign.numbers(*written.node);
     note(declaration, key, std::to_string(list.size()) + " points",
          {written.origin, input_.name, written.node->value_at.line, written.node->value_at.column});
     return list;

@@ -40,6 +40,7 @@ void describe(const H5::DataSet& data, const std::string& units, const std::stri
 
 std::vector<const char*> pointers(const std::vector<std::string>& values) {
   std::vector<const char*> list;
+  list.reserve(values.size());
   for (const std::string& value : values) list.push_back(value.c_str());
   return list;
 }
@@ -97,7 +98,7 @@ Node Node::child(const std::string& name) const {
   if (id < 0) throw IoError("HDF5 could not create the group " + name);
   H5::Group group(id);
   H5Gclose(id);  // the C++ object holds its own reference
-  return {std::move(group), this};
+  return {group, this};
 }
 
 void Node::attribute(const std::string& name, const std::string& value) const { write_attribute(group_, name, value); }

@@ -21,6 +21,8 @@ template <typename FieldType>
 struct StuckOr {
   FieldType& value;
 };
+template <typename FieldType>
+StuckOr(FieldType&) -> StuckOr<FieldType>;  // clang 14 deduces no aggregates by itself
 
 /// A table of pairs; the units are SI. A lone second value may stand for one pair at first = 0 when `lone_allowed`.
 template <typename FieldType>
@@ -29,6 +31,8 @@ struct Pairs {
   std::string_view first_unit, second_unit;
   bool lone_allowed;
 };
+template <typename FieldType>
+Pairs(FieldType&, std::string_view, std::string_view, bool) -> Pairs<FieldType>;
 
 /// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const
 /// Scenario. Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp,

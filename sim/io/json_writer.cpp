@@ -135,8 +135,8 @@ void replace_not_finite(Json& json, const std::string& place, Json& warnings) {
     warnings.push_back(
         warning_json({"not-finite", "caution", place, "no finite number could be computed for " + place}));
   } else if (json.is_structured()) {
-    for (auto& [key, child] : json.items())
-      replace_not_finite(child, place.empty() ? key : place + "." + key, warnings);
+    const std::string above = place.empty() ? place : place + ".";
+    for (auto& [key, child] : json.items()) replace_not_finite(child, above + key, warnings);
   }
 }
 

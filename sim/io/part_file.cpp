@@ -19,7 +19,7 @@ namespace {
 fs::path resolved(const fs::path& target) {
   std::error_code ignored;
   if (fs::is_symlink(target, ignored)) {
-    const fs::path real = fs::weakly_canonical(target, ignored);
+    fs::path real = fs::weakly_canonical(target, ignored);
     if (!ignored) return real;
   }
   return target;

@@ -105,6 +105,28 @@ class ScenarioFileReader {
 
 }  // namespace
 
+namespace {
+
+// Messages name the film as seen from where the scenario's own name starts.
+void take_film(Scenario& scenario, InputText film) {
+  const std::string& file = scenario.film.file;
+  film.name = fs::path(file).is_absolute() ? file
+      : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
+  scenario.film_description = read_film_text(film);
+  scenario.film_text = std::move(film.text);
+}
+
+Scenario read_keys(const std::string& text, const std::string& name) {
+  Scenario scenario;
+  const InputText input{name, text};
+  scenario.path = name;
+  scenario.text = text;
+  ScenarioFileReader(input, scenario).read();
+  return scenario;
+}
+
+}  // namespace
+
 void read_film_of(Scenario& scenario, const std::string& base_dir) {
   const auto [input, at] = detail::place_of(scenario, "film.file");
   const std::string file = scenario.film.file;
@@ -126,19 +148,19 @@ void read_film_of(Scenario& scenario, const std::string& base_dir) {
     const std::string message = error.what();
     complain("\"" + file + "\"" + message.substr(std::min(on_disk.string().size(), message.size())));
   }
-  film.name = fs::path(file).is_absolute() ? file
-      : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
-  scenario.film_description = read_film_text(film);
-  scenario.film_text = film.text;
+  take_film(scenario, std::move(film));
 }
 
 Scenario read_scenario_text(const std::string& text, const std::string& name, const std::string& base_dir) {
-  Scenario scenario;
-  const InputText input{name, text};
-  scenario.path = name;
-  scenario.text = text;
-  ScenarioFileReader(input, scenario).read();
+  Scenario scenario = read_keys(text, name);
   read_film_of(scenario, base_dir);
+  resolve_scenario(scenario);
+  return scenario;
+}
+
+Scenario read_scenario_with_film(const std::string& text, const std::string& name, const std::string& film_text) {
+  Scenario scenario = read_keys(text, name);
+  take_film(scenario, {{}, film_text});
   resolve_scenario(scenario);
   return scenario;
 }

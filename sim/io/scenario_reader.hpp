@@ -19,6 +19,10 @@ namespace hoopfield {
 [[nodiscard]] Scenario read_scenario_text(const std::string& text, const std::string& name,
                                           const std::string& base_dir);
 
+/// The same with the film's text instead of its file, which need not exist.
+[[nodiscard]] Scenario read_scenario_with_film(const std::string& text, const std::string& name,
+                                               const std::string& film_text);
+
 /// Reads the film file `scenario.film.file` names into the scenario. \param base_dir as above
 void read_film_of(Scenario& scenario, const std::string& base_dir);
 

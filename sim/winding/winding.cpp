@@ -21,7 +21,8 @@ constexpr std::size_t start_steps = 8, first_steps = 2, least_steps = 2, most_st
 }  // namespace
 
 double Winder::event_angle(std::size_t index) const {
-  return event(index).angle + two_pi * static_cast<double>((index + skipped_) / 4);
+  const std::size_t whole_turns = (index + skipped_) / 4;
+  return event(index).angle + two_pi * static_cast<double>(whole_turns);
 }
 
 double Winder::friction(std::size_t crossing) const {

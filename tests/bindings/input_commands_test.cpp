@@ -71,6 +71,15 @@ TEST_CASE("every declaration explains itself in 80 columns", "[explain]") {
   CHECK(explain_text("delivery.roller_gap", UnitStyle::inch_pound).find("1.9685 in (assumed)") != std::string::npos);
 }
 
+TEST_CASE("the page of all keys is not stale", "[explain]") {
+  std::ifstream in(std::string(HOOPFIELD_SOURCE_DIR) + "/models/parameters/KEYS.md", std::ios::binary);
+  REQUIRE(in);
+  std::ostringstream page;
+  page << in.rdbuf();
+  // Else: hoopfield explain --markdown > models/parameters/KEYS.md
+  CHECK((page.str() == explain_markdown()));
+}
+
 TEST_CASE("a key nobody declared gets the nearest ones", "[explain]") {
   CHECK_THROWS_WITH(explain_text("delivery.prestrech", UnitStyle::metric),
                     ContainsSubstring("\"delivery.prestrech\" is neither an input nor an output; did you mean "

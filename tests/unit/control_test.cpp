@@ -78,3 +78,13 @@ TEST_CASE("control parameters out of range are refused", "[control]") {
     CHECK_THROWS_AS(FollowDemand(p), OutOfRange);
   }
 }
+
+TEST_CASE("constant: the law holds the force and has no state to move", "[control]") {
+  const ConstantForce control;
+  const DeliveryControl& law = control;
+  CHECK(law.holds_force());
+  const ControlSignal slow{0.3, 70.0, 1.2}, fast{0.9, 90.0, 1.2};
+  CHECK(law.settled(slow).feed == law.settled(fast).feed);
+  CHECK(law.advance(law.settled(slow), slow, fast, 0.5).feed == law.settled(slow).feed);
+  CHECK_FALSE(FollowDemand(follow()).holds_force());
+}

@@ -42,7 +42,7 @@ SweepPlan long_plan(const std::vector<std::string>& outputs) {
                          {{"delivery.tension.force", {}, InputValue(40.0), InputValue(90.0)},
                           {"delivery.prestretch", {}, InputValue(2.0), InputValue(2.9)},
                           {"load.length", {1.2, 1.0, 1.1, 4.0}}},  // the outlet is nearer than the last one reaches
-                         48, 1, outputs);
+                         32, 1, outputs);
 }
 
 /// The plan computed in one go, once for all tests.
@@ -75,7 +75,7 @@ TEST_CASE("stopped and resumed sweeps end as if never stopped", "[sweep][file]")
     const SweepPlan plan = long_plan(outputs);
     const SweepResult& whole = whole_result(outputs);
     CHECK(whole.failed > 0);
-    CHECK(whole.failed < 48);
+    CHECK(whole.failed < 32);
     const fs::path file = folder / (outputs.empty() ? "summary.h5" : "fields.h5");
     const std::size_t before = stop_early(plan, file);
 
@@ -121,7 +121,7 @@ TEST_CASE("stopped and resumed sweeps end as if never stopped", "[sweep][file]")
       CHECK_FALSE(fs::exists(with_ending(file, ".journal")));
       // Resuming a finished sweep reads it back.
       const SweepResult again = run_sweep(plan, to(file, true));
-      CHECK(again.finished == 48);
+      CHECK(again.finished == 32);
       CHECK(same(whole, again));
       fs::remove(file);
     }
@@ -159,7 +159,7 @@ TEST_CASE("what must not be lost is not lost", "[sweep][file]") {
 
   SweepOptions again = to(file);
   again.overwrite = true;
-  CHECK(run_sweep(plan, again).finished == 48);
+  CHECK(run_sweep(plan, again).finished == 32);
   CHECK_THROWS_WITH(run_sweep(plan, to(file)), ContainsSubstring("the file exists"));
   CHECK_THROWS_WITH(run_sweep(quick_plan(), to(file, true)), ContainsSubstring("the file holds another sweep"));
   CHECK_THROWS_AS(run_sweep(plan, to(folder / "none" / "x.h5")), IoError);
@@ -206,6 +206,6 @@ TEST_CASE("two sweeps do not write one file", "[sweep][file]") {
   const TemporaryFolder folder;
   const SweepPlan plan = long_plan({});
   Rival rival(plan, folder / "x.h5");
-  CHECK(run_sweep(plan, to(folder / "x.h5"), &rival).finished == 48);
+  CHECK(run_sweep(plan, to(folder / "x.h5"), &rival).finished == 32);
   CHECK(rival.tried);
 }

@@ -28,7 +28,7 @@ void set_attribute(const H5::H5Object& object, const std::string& name, const st
 /// One group with its dimensions. A variable may use dimensions of its own group and of the groups above.
 class Node {
  public:
-  Node(H5::Group group, const Node* parent) : group_(std::move(group)), parent_(parent) {}
+  Node(const H5::Group& group, const Node* parent) : group_(group), parent_(parent) {}
 
   [[nodiscard]] Node child(const std::string& name) const;
   void attribute(const std::string& name, const std::string& value) const;

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/explain_command.hpp"
+
+namespace hoopfield::cli {
+namespace {
+
+/// Text inside a table cell.
+std::string cell(std::string_view text) {
+  std::string out;
+  for (const char c : text) out += c == '|' ? std::string("\\|") : std::string(1, c);
+  return out;
+}
+
+std::string unit_cell(const Parameter& p) {
+  if (p.unit.empty()) return p.unit_due ? "%" : std::string(p.metric);
+  std::string text = std::string(p.metric) + ", " + std::string(p.inch_pound);
+  if (p.metric == p.inch_pound) text = std::string(p.metric);
+  return text == p.unit ? text : text + " (SI: " + std::string(p.unit) + ")";
+}
+
+std::string bounds_cell(const Parameter& p) {
+  if (p.kind == ParameterKind::choice) {
+    std::string text;
+    for (const std::string_view word : choice_list(p)) text += (text.empty() ? "`" : ", `") + std::string(word) + "`";
+    return text;
+  }
+  return bounds_text(p);
+}
+
+std::string default_cell(const Parameter& p) {
+  if (p.required) return "must be given";
+  return p.default_text.empty() ? "absent" : std::string(p.default_text);
+}
+
+std::string input_row(const Parameter& p) {
+  return "| `" + std::string(p.key) + "` | " + cell(unit_cell(p)) + " | " + cell(bounds_cell(p)) + " | " +
+         cell(default_cell(p)) + " | " + cell(p.sentence) + " | " + cell(p.measure) + " | " + cell(p.reference) +
+         " |\n";
+}
+
+std::string output_row(const Parameter& p) {
+  return "| `" + std::string(p.key) + "` | " + cell(unit_cell(p)) + " | " + cell(p.sentence) + " | " + cell(p.measure) +
+         " | " + cell(p.reference) + " |\n";
+}
+
+std::string input_table(const char* title, ParameterRoom room) {
+  std::string text = std::string("## ") + title +
+                     "\n\n| key | unit | bounds | default | meaning | how to measure it | reference |\n"
+                     "| --- | --- | --- | --- | --- | --- | --- |\n";
+  for (const Parameter& p : parameters(room)) text += input_row(p);
+  return text + "\n";
+}
+
+}  // namespace
+
+std::string explain_markdown() {
+  std::string text =
+      "# Keys\n\nWritten by `hoopfield explain --markdown` from the declarations in `models/parameter_*.cpp`; change "
+      "those, not "
+      "this page.\nBounds are physical: a value outside is an error. A default that stands in for something nobody "
+      "measured is "
+      "listed as `assumed` by `hoopfield check`.\n\n";
+  text += input_table("Scenario file", ParameterRoom::scenario);
+  text += input_table("Film file", ParameterRoom::film_file);
+  text += "## Outputs\n\n| key | unit | meaning | how to measure it | reference |\n| --- | --- | --- | --- | --- |\n";
+  for (const Parameter& p : parameters(ParameterRoom::output)) text += output_row(p);
+  return text;
+}
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Stretch film wound under tension around a rectangular load.
+
+>>> import hoopfield as hf
+>>> sc = hf.read("scenario.toml")
+>>> r = hf.predict(sc.replace({"delivery.tension.force": "70 N"}))
+>>> r.containment.after_storage.bottom.hoop_tension  # N/m
+
+Numbers are SI; stretch is strain (2.5 = film 3.5 times as long); texts carry their unit ("70 N", "250 %").
+A prediction is not a certificate.
+"""
+from __future__ import annotations
+
+import importlib as _importlib
+from typing import TYPE_CHECKING
+
+from ._core import Parameter, __version__, nearest_keys, parse_quantity, to_unit
+from .errors import Error, InputError, Interrupted, IoError, OutOfRange, SolverError
+from .explaining import Explanation, explain
+from .film import Film
+from .result import Result, predict, rank_unknowns
+from .scenario import Scenario, read
+from .stages import BuildUp, FilmPath, Plan, TakeUp, build_up, film_path, plan_wrap, storage, take_up
+
+if TYPE_CHECKING:
+    from . import plot
+    from .comparison import Comparison, compare
+    from .sweeping import sweep, sweep_problem, unstack
+
+# Loaded when first asked for: a script that predicts once should start at once.
+_LATER = {"compare": "comparison", "Comparison": "comparison", "sweep": "sweeping", "sweep_problem": "sweeping",
+          "unstack": "sweeping",
+          "plot": None}
+
+__all__ = [
+    "BuildUp", "Comparison", "Error", "Explanation", "Film", "FilmPath", "InputError", "Interrupted", "IoError",
+    "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "build_up",
+    "compare", "explain", "film_path", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
+    "rank_unknowns", "read", "storage", "sweep", "sweep_problem", "take_up", "to_unit",
+    "unstack",
+]
+
+
+def __getattr__(name: str) -> object:
+    if name not in _LATER:
+        raise AttributeError(f"module 'hoopfield' has no attribute {name!r}")
+    module = _importlib.import_module("." + (_LATER[name] or name), __name__)
+    value = module if _LATER[name] is None else getattr(module, name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

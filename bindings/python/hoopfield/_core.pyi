@@ -1,0 +1,1170 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""
+Compiled part of hoopfield. Numbers are SI; stretch is strain (2.5 = film 3.5 times as long).
+"""
+from __future__ import annotations
+import collections.abc
+import numpy
+import numpy.typing
+import os
+import typing
+__all__: list[str] = ['BuildUp', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'explain_text', 'film_from_text', 'film_path', 'find_parameters', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_sweep', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5']
+class Parameter:
+    """
+    Declaration of one input or output.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def choices(self) -> list[str]:
+        ...
+    @property
+    def customary_unit(self) -> str:
+        ...
+    @property
+    def default(self) -> str:
+        """
+        as a user writes it
+        """
+    @property
+    def how_to_measure(self) -> str:
+        ...
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def kind(self) -> str:
+        """
+        "number", "integer", "flag", "text", "choice" or "table"
+        """
+    @property
+    def lower(self) -> float | None:
+        """
+        physical bound, SI
+        """
+    @property
+    def reference(self) -> str:
+        ...
+    @property
+    def required(self) -> bool:
+        ...
+    @property
+    def room(self) -> str:
+        """
+        "scenario", "film_file" or "output"
+        """
+    @property
+    def sentence(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        """
+        SI unit; empty for none
+        """
+    @property
+    def upper(self) -> float | None:
+        """
+        physical bound, SI
+        """
+class FilmCurve:
+    """
+    Curve of a virtual test and the numbers read off it.
+    """
+    @property
+    def end_stiffness(self) -> float:
+        """
+        d ln stress / d ln stretch ratio at the end of stretching
+        """
+    @property
+    def end_stress(self) -> float:
+        """
+        Pa, at the end of stretching
+        """
+    @property
+    def initial_modulus(self) -> float:
+        """
+        Pa, secant from 0 to 1 % strain
+        """
+    @property
+    def kept(self) -> float | None:
+        """
+        share of end_stress left after the hold; None without a hold
+        """
+    @property
+    def loss_per_decade(self) -> float | None:
+        """
+        share of end_stress lost in the last decade of time
+        """
+    @property
+    def stress(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        force over section on the roll, Pa
+        """
+    @property
+    def stretch(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        strain
+        """
+    @property
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        s
+        """
+    @property
+    def yield_strain(self) -> float | None:
+        ...
+    @property
+    def yield_stress(self) -> float | None:
+        """
+        Pa, first maximum of stress; None without one
+        """
+class Film:
+    """
+    A film: description, law and text.
+    """
+    def __eq__(self, arg0: Film) -> bool:
+        ...
+    def __getstate__(self) -> tuple[int, str, str]:
+        ...
+    def __hash__(self) -> int:
+        ...
+    def __setstate__(self, arg0: tuple) -> None:
+        ...
+    def follow(self, time: typing.Any, stretch: typing.Any, temperature: typing.Any, width_exponent: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Stress (Pa) along any path of stretch over time, one value per time.
+        """
+    def stretch_limit(self, width_exponent: typing.SupportsFloat | typing.SupportsIndex = 0.5) -> float:
+        """
+        Greatest strain of the network.
+        """
+    def test(self, kind: str, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None, hold: typing.SupportsFloat | typing.SupportsIndex) -> FilmCurve:
+        """
+        Virtual test of a strip; SI, stretch as strain.
+        """
+    @property
+    def branches(self) -> int:
+        """
+        number of relaxing branches
+        """
+    @property
+    def density(self) -> float:
+        """
+        kg/m^3
+        """
+    @property
+    def heat_capacity(self) -> float:
+        """
+        J/kg/K; 0 = no heat of drawing
+        """
+    @property
+    def illustrative(self) -> bool:
+        """
+        True when the numbers describe no real film
+        """
+    @property
+    def law(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def neck_in(self) -> float:
+        """
+        width exponent in the gap
+        """
+    @property
+    def path(self) -> str:
+        ...
+    @property
+    def reference_temperature(self) -> float:
+        """
+        K
+        """
+    @property
+    def source(self) -> str:
+        ...
+    @property
+    def text(self) -> str:
+        ...
+class Scenario:
+    """
+    A complete, validated set of inputs; never changed in place.
+    """
+    __hash__: typing.ClassVar[None] = None
+    def __eq__(self, arg0: Scenario) -> bool:
+        ...
+    def __getstate__(self) -> tuple:
+        ...
+    def __setstate__(self, arg0: tuple) -> None:
+        ...
+    def get(self, key: str) -> typing.Any:
+        """
+        SI number, text, truth value, list of pairs, or None when it has no value.
+        """
+    def inputs_hash(self) -> str:
+        """
+        Equal inputs, equal hash, wherever the files lie.
+        """
+    def replace(self, changes: collections.abc.Sequence[tuple[str, typing.SupportsFloat | typing.SupportsIndex | str]]) -> Scenario:
+        """
+        A copy with inputs set from texts with units or SI numbers.
+        """
+    def resolved(self) -> list:
+        """
+        Every input that has a value, with unit, origin and place.
+        """
+    def to_text(self) -> str:
+        """
+        TOML of every input that was written or set.
+        """
+    def with_film(self, film: Film) -> Scenario:
+        """
+        A copy wound with another film.
+        """
+    @property
+    def film(self) -> Film:
+        ...
+    @property
+    def film_text(self) -> str:
+        """
+        The film file as read.
+        """
+    @property
+    def path(self) -> str:
+        """
+        File it was read from; empty when made in memory.
+        """
+    @property
+    def text(self) -> str:
+        """
+        The file as read.
+        """
+    @property
+    def title(self) -> str:
+        ...
+class FilmPathResult:
+    """
+    From the roll to the load.
+    """
+    @property
+    def draw_temperature_rise(self) -> float:
+        """
+        K at the end of the gap, adiabatic
+        """
+    @property
+    def dwell_time(self) -> float:
+        """
+        s on roller 2
+        """
+    @property
+    def film_temperature(self) -> float:
+        """
+        K at the end of the gap
+        """
+    @property
+    def gap_position(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        m, profile along the gap
+        """
+    @property
+    def gap_sharpness(self) -> float:
+        """
+        least length of the draw over the roll thickness
+        """
+    @property
+    def gap_stretch(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        strain along the gap
+        """
+    @property
+    def gap_temperature(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        K along the gap
+        """
+    @property
+    def laid_thickness(self) -> float:
+        """
+        m
+        """
+    @property
+    def laid_width(self) -> float:
+        """
+        m
+        """
+    @property
+    def prestretch_force(self) -> float:
+        """
+        N, constant along the gap
+        """
+    @property
+    def prestretch_power(self) -> float:
+        """
+        W, put into the film in the gap
+        """
+    @property
+    def residence_time(self) -> float:
+        """
+        s from roller 2 to the load
+        """
+    @property
+    def roller_speed_1(self) -> float:
+        """
+        m/s
+        """
+    @property
+    def roller_speed_2(self) -> float:
+        """
+        m/s
+        """
+    @property
+    def stiffness_over_force(self) -> float:
+        """
+        d ln force / d ln stretch ratio of the laid film
+        """
+    @property
+    def stretch_in_gap(self) -> float:
+        """
+        strain at the end of the gap
+        """
+    @property
+    def stretch_on_load(self) -> float:
+        """
+        strain of the film as it lies on the load
+        """
+class SpanResult:
+    """
+    Force in the span over one settled turn, and what each face received.
+    """
+    @property
+    def angle(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        rad
+        """
+    @property
+    def face(self) -> list[str]:
+        """
+        per face laid: its name
+        """
+    @property
+    def face_force(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        per face laid: force that face keeps, N
+        """
+    @property
+    def face_turn(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        per face laid: turns since the start
+        """
+    @property
+    def force(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        N over angle
+        """
+    @property
+    def force_max(self) -> float:
+        """
+        N
+        """
+    @property
+    def force_mean(self) -> float:
+        """
+        N
+        """
+    @property
+    def force_min(self) -> float:
+        """
+        N
+        """
+    @property
+    def force_set(self) -> float:
+        """
+        N
+        """
+    @property
+    def laid_fraction(self) -> float:
+        """
+        mean force kept at the end of wrapping over the set force
+        """
+    @property
+    def take_up_speed(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        m/s over angle
+        """
+class StationFace:
+    """
+    What one face shows at a station.
+    """
+    @property
+    def film_layers(self) -> float:
+        ...
+    @property
+    def hoop_tension(self) -> float:
+        """
+        N/m, mean over the band
+        """
+    @property
+    def pull_force(self) -> float:
+        """
+        N, with tent factor
+        """
+    @property
+    def strand_force(self) -> float:
+        """
+        N, pull test without tent factor
+        """
+class StationResult:
+    """
+    What a person would measure at one height.
+    """
+    def __getitem__(self, face: str) -> StationFace:
+        ...
+    @property
+    def back(self) -> StationFace:
+        ...
+    @property
+    def band_tension(self) -> float:
+        """
+        N, hoop tension times band height
+        """
+    @property
+    def film_layers(self) -> float:
+        """
+        mean of faces
+        """
+    @property
+    def film_layers_max(self) -> float:
+        """
+        over the start of the climb
+        """
+    @property
+    def film_layers_min(self) -> float:
+        """
+        over the start of the climb
+        """
+    @property
+    def front(self) -> StationFace:
+        ...
+    @property
+    def height(self) -> float:
+        """
+        m
+        """
+    @property
+    def hoop_tension(self) -> float:
+        """
+        N/m, mean of faces
+        """
+    @property
+    def left(self) -> StationFace:
+        ...
+    @property
+    def pull_force(self) -> float:
+        """
+        N, least over faces
+        """
+    @property
+    def pull_force_film_stretch_share(self) -> float:
+        ...
+    @property
+    def right(self) -> StationFace:
+        ...
+    @property
+    def strand_force(self) -> float:
+        """
+        N, of the face with the least pull force
+        """
+    @property
+    def tent_factor(self) -> float:
+        """
+        of that face
+        """
+class ContainmentResult:
+    """
+    Containment at the stations at one moment.
+    """
+    def __getitem__(self, station: str) -> StationResult:
+        ...
+    @property
+    def bottom(self) -> StationResult:
+        ...
+    @property
+    def least_face(self) -> str:
+        ...
+    @property
+    def least_height(self) -> float:
+        """
+        m
+        """
+    @property
+    def least_hoop_tension(self) -> float:
+        """
+        N/m, least over height and faces where film is laid
+        """
+    @property
+    def middle(self) -> StationResult:
+        ...
+    @property
+    def top(self) -> StationResult:
+        ...
+class PatternResult:
+    """
+    The wrap pattern.
+    """
+    @property
+    def cycle_time(self) -> float:
+        """
+        s of rotation
+        """
+    @property
+    def gap(self) -> float:
+        """
+        m, greatest bare height between turns; 0 when closed
+        """
+    @property
+    def overlap(self) -> float:
+        """
+        fraction of the laid width
+        """
+    @property
+    def pitch(self) -> float:
+        """
+        m per turn
+        """
+    @property
+    def speed_down(self) -> float:
+        """
+        m/s of the carriage
+        """
+    @property
+    def speed_up(self) -> float:
+        """
+        m/s of the carriage
+        """
+    @property
+    def turns(self) -> float:
+        ...
+    @property
+    def uncovered_bottom(self) -> float:
+        """
+        m without film
+        """
+    @property
+    def uncovered_top(self) -> float:
+        """
+        m without film
+        """
+class LoadResult:
+    """
+    What the film does to the load, at the end of wrapping.
+    """
+    @property
+    def closing_along_length(self) -> float:
+        """
+        m, greatest over the height
+        """
+    @property
+    def closing_along_width(self) -> float:
+        """
+        m, greatest over the height
+        """
+    @property
+    def corner_force(self) -> float:
+        """
+        N/m, greatest line force on an edge
+        """
+    @property
+    def corner_pressure(self) -> float:
+        """
+        Pa, over the arc of the corner radius
+        """
+class FilmUse:
+    """
+    Film drawn from the roll.
+    """
+    @property
+    def length_on_roll(self) -> float:
+        """
+        m
+        """
+    @property
+    def mass(self) -> float:
+        """
+        kg
+        """
+class Sensitivity:
+    """
+    d ln(containment) / d ln(force)
+    """
+    @property
+    def after_storage(self) -> float:
+        ...
+    @property
+    def end(self) -> float:
+        ...
+class UnknownInput:
+    """
+    An assumed input and what its stated range does to containment.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def containment_high(self) -> float:
+        """
+        N/m at the high end
+        """
+    @property
+    def containment_low(self) -> float:
+        """
+        N/m at the low end
+        """
+    @property
+    def effect(self) -> float:
+        """
+        (greatest - least) / nominal
+        """
+    @property
+    def failed(self) -> bool:
+        """
+        an end of the range could not be computed
+        """
+    @property
+    def high_text(self) -> str:
+        ...
+    @property
+    def how_to_measure(self) -> str:
+        ...
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def low_text(self) -> str:
+        ...
+    @property
+    def message(self) -> str:
+        ...
+    @property
+    def value_text(self) -> str:
+        ...
+class TargetResult:
+    """
+    One target, met or missed.
+    """
+    @property
+    def at(self) -> str:
+        ...
+    @property
+    def met(self) -> bool:
+        ...
+    @property
+    def predicted(self) -> float:
+        """
+        N/m or N
+        """
+    @property
+    def quantity(self) -> str:
+        ...
+    @property
+    def station(self) -> str:
+        ...
+    @property
+    def wanted(self) -> float:
+        """
+        N/m or N
+        """
+class Warning:
+    """
+    What a person must know before using the numbers.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def code(self) -> str:
+        ...
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def severity(self) -> str:
+        """
+        "note", "caution" or "danger"
+        """
+    @property
+    def text(self) -> str:
+        ...
+class SolverCounters:
+    @property
+    def branch_updates(self) -> int:
+        ...
+    @property
+    def iterations(self) -> int:
+        ...
+    @property
+    def rejected(self) -> int:
+        ...
+    @property
+    def steps(self) -> int:
+        ...
+class Result:
+    """
+    One prediction: plain arrays and numbers in SI units.
+    """
+    def __getstate__(self) -> tuple:
+        ...
+    def __setstate__(self, arg0: tuple) -> None:
+        ...
+    @property
+    def after_storage(self) -> ContainmentResult:
+        ...
+    @property
+    def assumed(self) -> list[UnknownInput]:
+        """
+        ranked, largest effect first; empty until ranked
+        """
+    @property
+    def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, height) m
+        """
+    @property
+    def closing_along_width(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, height) m
+        """
+    @property
+    def counters(self) -> SolverCounters:
+        ...
+    @property
+    def end(self) -> ContainmentResult:
+        ...
+    @property
+    def film(self) -> FilmUse:
+        ...
+    @property
+    def film_layers(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (face, height)
+        """
+    @property
+    def film_path(self) -> FilmPathResult:
+        ...
+    @property
+    def force_balance_error(self) -> float:
+        ...
+    @property
+    def height(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        m, slice centres
+        """
+    @property
+    def hoop_tension(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, face, height) N/m
+        """
+    @property
+    def hoop_tension_buildup(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (turn, face, height) N/m
+        """
+    @property
+    def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (film_layer, face, height) N/m at time 0
+        """
+    @property
+    def load(self) -> LoadResult:
+        ...
+    @property
+    def pattern(self) -> PatternResult:
+        ...
+    @property
+    def sensitivity(self) -> Sensitivity | None:
+        """
+        None until it is asked for
+        """
+    @property
+    def span(self) -> SpanResult:
+        ...
+    @property
+    def targets(self) -> list[TargetResult]:
+        ...
+    @property
+    def temperature(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        K at each time
+        """
+    @property
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        s, 0 = end of wrapping
+        """
+    @property
+    def turn(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        1, 2, ... finished turns
+        """
+    @property
+    def version(self) -> str:
+        ...
+    @property
+    def warnings(self) -> list[Warning]:
+        ...
+class TakeUp:
+    """
+    How fast a turning rectangle takes film up.
+    """
+    def __init__(self, length: typing.SupportsFloat | typing.SupportsIndex, width: typing.SupportsFloat | typing.SupportsIndex, distance: typing.SupportsFloat | typing.SupportsIndex, offset: typing.SupportsFloat | typing.SupportsIndex, axis_offset: typing.SupportsFloat | typing.SupportsIndex, corner_radius: typing.SupportsFloat | typing.SupportsIndex) -> None:
+        """
+        All in m.
+        """
+    def at(self, angle: typing.Any) -> dict:
+        """
+        lever_arm, span, wrap_rate, normal_angle and corner per angle (rad).
+        """
+    def events(self) -> list:
+        """
+        The four faces of a turn as (angle, face, span before, span after).
+        """
+    @property
+    def mean_span(self) -> float:
+        """
+        m
+        """
+    @property
+    def perimeter(self) -> float:
+        """
+        m
+        """
+class Plan:
+    """
+    Everything known before film touches the load.
+    """
+    def __init__(self, scenario: Scenario) -> None:
+        ...
+    @property
+    def cycle_time(self) -> float:
+        """
+        s of rotation
+        """
+    @property
+    def edge_begin(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        lower edge at the corner laid first, m
+        """
+    @property
+    def edge_end(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        lower edge at the corner laid last, m
+        """
+    @property
+    def face(self) -> list[str]:
+        """
+        face of each patch, in the order they are laid
+        """
+    @property
+    def film_length_on_roll(self) -> float:
+        """
+        m
+        """
+    @property
+    def film_path(self) -> FilmPathResult:
+        ...
+    @property
+    def force(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        N over the whole film width
+        """
+    @property
+    def output_times(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        s, of the fields of a prediction
+        """
+    @property
+    def perimeter(self) -> float:
+        """
+        m
+        """
+    @property
+    def stretch(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        strain of the film of each patch
+        """
+    @property
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        s, 0 = end of wrapping
+        """
+    @property
+    def turn(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        turns since the start when each patch is laid
+        """
+    @property
+    def width(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        m
+        """
+class BuildUp:
+    """
+    Hoop tension and closing of the load, turn by turn and over storage.
+    """
+    @property
+    def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, height) m
+        """
+    @property
+    def closing_along_width(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, height) m
+        """
+    @property
+    def film_layers(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (face, height)
+        """
+    @property
+    def hoop_tension(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (time, face, height) N/m
+        """
+    @property
+    def hoop_tension_buildup(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (turn, face, height) N/m
+        """
+    @property
+    def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (film_layer, face, height) N/m at time 0
+        """
+    @property
+    def residual(self) -> float:
+        """
+        greatest relative residual of the force balance
+        """
+class SweepAxis:
+    """
+    One varied input and its value in every case.
+    """
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        """
+        SI unit of numbers; empty for pure numbers and texts
+        """
+    @property
+    def values(self) -> typing.Any:
+        """
+        array of SI numbers, or list of texts
+        """
+class SweepPlan:
+    """
+    One scenario, the inputs that vary, and their value in every case.
+    """
+    def case(self, index: typing.SupportsInt | typing.SupportsIndex) -> Scenario:
+        """
+        The scenario of one case.
+        """
+    def file_size(self) -> float:
+        """
+        Greatest size of the file and its journal on disk, bytes.
+        """
+    @property
+    def axes(self) -> list[SweepAxis]:
+        ...
+    @property
+    def case_count(self) -> int:
+        ...
+    @property
+    def grid_shape(self) -> list[int]:
+        """
+        grid only: values per axis, the last varies fastest
+        """
+    @property
+    def hash(self) -> str:
+        """
+        Equal plans, equal hash.
+        """
+    @property
+    def outputs(self) -> list[str]:
+        ...
+    @property
+    def sampling(self) -> str:
+        ...
+class SweepOutput:
+    """
+    One output of all cases.
+    """
+    @property
+    def dims(self) -> list[str]:
+        """
+        after case
+        """
+    @property
+    def long_name(self) -> str:
+        ...
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        ...
+    @property
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (case, *dims); NaN for failed and pending cases
+        """
+class SweepCoordinate:
+    """
+    Values along a dimension of field outputs.
+    """
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def per_case(self) -> bool:
+        ...
+    @property
+    def unit(self) -> str:
+        ...
+    @property
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (size) or, per case, (case, size)
+        """
+class SweepResult:
+    """
+    Data of a sweep.
+    """
+    @property
+    def coordinates(self) -> list[SweepCoordinate]:
+        ...
+    @property
+    def failed(self) -> int:
+        ...
+    @property
+    def finished(self) -> int:
+        ...
+    @property
+    def message(self) -> list[str]:
+        """
+        why a case failed
+        """
+    @property
+    def outputs(self) -> list[SweepOutput]:
+        ...
+    @property
+    def resumed(self) -> int:
+        ...
+    @property
+    def status(self) -> numpy.typing.NDArray[numpy.int8]:
+        """
+        0 done, 1 failed, 2 pending
+        """
+    @property
+    def stopped(self) -> bool:
+        ...
+def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> BuildUp:
+    """
+    Winds the patches of a plan and stores the load.
+    """
+def explain_text(key: str) -> str:
+    """
+    Page of one key, list of a table, or list of all for "". Raises InputError with near keys.
+    """
+def film_from_text(text: str, name: str) -> Film:
+    """
+    The same for a text.
+    """
+def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, thickness: typing.SupportsFloat | typing.SupportsIndex, prestretch: typing.SupportsFloat | typing.SupportsIndex, force: typing.SupportsFloat | typing.SupportsIndex, take_up_speed: typing.SupportsFloat | typing.SupportsIndex, roller_gap: typing.SupportsFloat | typing.SupportsIndex, roller_arc: typing.SupportsFloat | typing.SupportsIndex, internal_path: typing.SupportsFloat | typing.SupportsIndex, mean_span: typing.SupportsFloat | typing.SupportsIndex, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, width_on_load: typing.SupportsFloat | typing.SupportsIndex | None, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> FilmPathResult:
+    """
+    From the roll to the load under a span force; SI, stretch as strain.
+    """
+def find_parameters(text: str) -> list[Parameter]:
+    """
+    Declarations meant by a key or by its last part.
+    """
+def hdf5_bytes(scenario: Scenario, result: Result) -> bytes:
+    """
+    The result file as bytes.
+    """
+def library_film(name: str) -> Film:
+    """
+    A film that comes with hoopfield.
+    """
+def library_films() -> list[str]:
+    """
+    Names of the films that come with hoopfield.
+    """
+def make_sweep_plan(scenario: Scenario, sampling: str, varied: collections.abc.Sequence[tuple[str, collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex | str], typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsInt | typing.SupportsIndex]], samples: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, outputs: collections.abc.Sequence[str]) -> SweepPlan:
+    """
+    Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).
+    """
+def nearest_keys(text: str, count: typing.SupportsInt | typing.SupportsIndex = 3) -> list[str]:
+    """
+    Declared keys nearest to a text.
+    """
+def parse_quantity(text: str, si_unit: str) -> float:
+    """
+    "12 rpm" to SI: parse_quantity("12 rpm", "rad/s"). Raises InputError.
+    """
+def predict(scenario: Scenario, progress: typing.Any, complete: bool) -> Result:
+    """
+    Predicts one wrap; `complete` adds sensitivity and ranked unknowns, as the command does.
+    """
+def read_film(path: str) -> Film:
+    """
+    Reads a film file.
+    """
+def read_scenario(path: str) -> Scenario:
+    """
+    Reads a scenario file and the film file it names.
+    """
+def read_sweep(path: str) -> SweepPlan:
+    """
+    Reads a sweep file with its scenario and table.
+    """
+def run_sweep(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex, file: os.PathLike | str | bytes, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
+    """
+    Predicts every case of a plan on `jobs` threads (0 = one per processor).
+    """
+def scenario_from_text(text: str, name: str, base_dir: str) -> Scenario:
+    """
+    The same for a text; film paths start from base_dir.
+    """
+def scenario_keys() -> list[str]:
+    """
+    Every key a scenario may have, in the order of the reference.
+    """
+def scenario_with_film(text: str, name: str, film_text: str) -> Scenario:
+    """
+    The same with the text of the film file.
+    """
+def summary_json(scenario: Scenario, result: Result) -> str:
+    """
+    The summary as the command prints it with --json, without run_info.
+    """
+def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) -> float:
+    """
+    An SI value in another unit. Raises InputError.
+    """
+def with_ranking(scenario: Scenario, result: Result, progress: typing.Any) -> Result:
+    """
+    A copy of the result with ranked unknowns.
+    """
+def with_sensitivity(scenario: Scenario, result: Result, progress: typing.Any) -> Result:
+    """
+    A copy of the result with its sensitivity.
+    """
+def write_csv(folder: os.PathLike | str | bytes, scenario: Scenario, result: Result, overwrite: bool) -> None:
+    """
+    Writes the tables.
+    """
+def write_hdf5(path: os.PathLike | str | bytes, scenario: Scenario, result: Result, overwrite: bool) -> None:
+    """
+    Writes the result file.
+    """
+__version__: str = '0.1.0'

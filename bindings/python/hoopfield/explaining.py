@@ -1,0 +1,34 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""What a key means and how to measure it."""
+from __future__ import annotations
+
+from . import _core
+
+__all__ = ["Explanation", "explain"]
+
+
+class Explanation:
+    """Page about a key; shows itself. ``parameters`` holds the declarations it is about."""
+
+    def __init__(self, text: str, parameters: list[_core.Parameter]) -> None:
+        self.text = text
+        self.parameters = parameters
+
+    def __str__(self) -> str:
+        return self.text
+
+    def __repr__(self) -> str:
+        return self.text.rstrip("\n")
+
+    def _repr_html_(self) -> str:
+        import html
+        return f"<pre style='font-size: 0.9em'>{html.escape(self.text)}</pre>"
+
+
+def explain(key: str = "") -> Explanation:
+    """Meaning, unit, bounds, default and how to measure an input or output.
+
+    ``key`` may be a whole key ("load.creep_per_decade"), its last part ("pitch"), a table ("load"), or empty for
+    a list of all. Raises InputError naming the nearest keys when there is none.
+    """
+    return Explanation(_core.explain_text(key), _core.find_parameters(key) if key else [])

@@ -1,0 +1,136 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Films and their virtual tests."""
+from __future__ import annotations
+
+import os
+from typing import TYPE_CHECKING, Any
+
+from . import _core
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike
+
+__all__ = ["Film", "FilmCurve"]
+
+FilmCurve = _core.FilmCurve
+
+
+def _si(value: float | str | None, unit: str, name: str) -> Any:
+    """A number as it is, a text by its unit."""
+    if not isinstance(value, str):
+        return value
+    try:
+        return _core.parse_quantity(value, unit)
+    except ValueError as error:
+        raise type(error)(f"{name}: {error}", key=name) from None
+
+
+class Film:
+    """A film: its numbers, and the tests a laboratory would make of it. Read with ``Film.read`` or ``Film.library``."""
+
+    __slots__ = ("_core",)
+
+    def __init__(self, core: _core.Film) -> None:
+        if not isinstance(core, _core.Film):
+            raise TypeError("make a Film with Film.read, Film.from_text or Film.library")
+        self._core = core
+
+    @classmethod
+    def read(cls, path: str | os.PathLike[str]) -> Film:
+        """Reads a film file. Raises IoError, InputError or OutOfRange with the place."""
+        return cls(_core.read_film(os.fspath(path)))
+
+    @classmethod
+    def from_text(cls, text: str, name: str = "film") -> Film:
+        """Reads the text of a film file; ``name`` is shown in messages."""
+        return cls(_core.film_from_text(text, name))
+
+    @classmethod
+    def library(cls, name: str) -> Film:
+        """A film that comes with hoopfield; ``Film.library_names()`` lists them."""
+        return cls(_core.library_film(name))
+
+    @staticmethod
+    def library_names() -> list[str]:
+        return _core.library_films()
+
+    def tensile(self, rate: float | str = 1.0, to: float | str = 3.0, *, width_exponent: float = 0.5,
+                temperature: float | str | None = None) -> FilmCurve:
+        """Pulls a strip to a strain at a constant speed of the grips.
+
+        rate: grip speed over starting length, 1/s. to: strain (3.0 or "300 %"). width_exponent: width ~ stretch^-n,
+        0.5 free, 0 held. temperature: K or a text; the film's reference when left out. Raises SolverError when the
+        network of the film ends before ``to``. The same numbers as ``hoopfield film test``.
+        """
+        return self._core.test("tensile", _si(rate, "1/s", "rate"), _si(to, "", "to"), width_exponent,
+                               _si(temperature, "K", "temperature"), 1.0)
+
+    def relax(self, stretch: float | str = 2.5, time: float | str = 3600.0, *, rate: float | str = 1.0,
+              width_exponent: float = 0.5, temperature: float | str | None = None) -> FilmCurve:
+        """Pulls a strip to a strain, then holds it for ``time`` (s): stress relaxation. Else as ``tensile``."""
+        return self._core.test("relaxation", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
+                               _si(temperature, "K", "temperature"), _si(time, "s", "time"))
+
+    def follow(self, time: ArrayLike, stretch: ArrayLike, temperature: ArrayLike | None = None, *,
+               width_exponent: float = 0.5) -> np.ndarray:
+        """Stress (force over section on the roll, Pa) along any path: cycles, recovery, ramps.
+
+        time: s, not falling; stretch: strain at these times, reached at constant log rate in between; temperature: K.
+        All of one length. The first point is reached by an elastic jump from strain 0. Negative stress means slack film.
+        """
+        return self._core.follow(time, stretch, temperature, width_exponent)
+
+    @property
+    def name(self) -> str:
+        return self._core.name
+
+    @property
+    def law(self) -> str:
+        return self._core.law
+
+    @property
+    def density(self) -> float:
+        """kg/m^3"""
+        return self._core.density
+
+    @property
+    def neck_in(self) -> float:
+        """Width exponent in the gap of the pre-stretch."""
+        return self._core.neck_in
+
+    @property
+    def reference_temperature(self) -> float:
+        """K"""
+        return self._core.reference_temperature
+
+    @property
+    def source(self) -> str:
+        return self._core.source
+
+    @property
+    def illustrative(self) -> bool:
+        """True when the numbers describe no real film."""
+        return self._core.illustrative
+
+    @property
+    def text(self) -> str:
+        """The film file."""
+        return self._core.text
+
+    def stretch_limit(self, width_exponent: float = 0.5) -> float:
+        """Greatest strain of the network."""
+        return self._core.stretch_limit(width_exponent)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Film) and self._core == other._core
+
+    def __hash__(self) -> int:
+        return hash(self.text)
+
+    def __reduce__(self) -> tuple:
+        return Film, (self._core,)
+
+    def __repr__(self) -> str:
+        mark = ", illustrative" if self.illustrative else ""
+        return f"<hoopfield.Film {self.name!r}: law {self.law}, {self.density:g} kg/m^3{mark}>"

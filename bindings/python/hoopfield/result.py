@@ -1,0 +1,228 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Predictions and what they return."""
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from . import _core
+from .scenario import Scenario
+
+if TYPE_CHECKING:
+    import numpy as np
+    import xarray
+
+    from .plot import ResultPlots
+
+__all__ = ["Containment", "Result", "predict", "rank_unknowns"]
+
+Progress = Callable[[float, str], object]
+
+
+@dataclass(frozen=True)
+class Containment:
+    """Containment at the stations: ``end`` of wrapping and ``after_storage``, each with top, middle and bottom."""
+
+    end: _core.ContainmentResult
+    after_storage: _core.ContainmentResult
+
+    def __getitem__(self, moment: str) -> _core.ContainmentResult:
+        if moment not in ("end", "after_storage"):
+            raise KeyError(moment)
+        return getattr(self, moment)
+
+
+class Result:
+    """One prediction. Arrays are read-only NumPy arrays in SI units; stretch is strain.
+
+    ``containment.after_storage.bottom.hoop_tension`` (N/m) and its neighbours, ``film_path``, ``span``, ``pattern``,
+    ``load``, ``film``, ``targets``, ``warnings``; fields ``hoop_tension`` (time, face, height), ``film_layers`` (face,
+    height), ``hoop_tension_buildup`` (turn, face, height), ``layer_tension`` (film_layer, face, height),
+    ``closing_along_length``, ``closing_along_width`` (time, height); coordinates ``time`` (s, 0 = end of wrapping),
+    ``height`` (m), ``turn``, ``faces``. ``summary`` is the JSON object of the command.
+    """
+
+    faces = ("front", "left", "back", "right")
+    stations = ("top", "middle", "bottom")
+
+    def __init__(self, scenario: Scenario, core: _core.Result) -> None:
+        self.scenario = scenario
+        self._core = core
+
+    # Coordinates
+    @property
+    def time(self) -> np.ndarray:
+        """s, 0 = end of wrapping; the last one is the end of storage"""
+        return self._core.time
+
+    @property
+    def height(self) -> np.ndarray:
+        """m above the pallet deck, centres of the slices"""
+        return self._core.height
+
+    @property
+    def turn(self) -> np.ndarray:
+        """finished turns"""
+        return self._core.turn
+
+    @property
+    def temperature(self) -> np.ndarray:
+        """K at each time"""
+        return self._core.temperature
+
+    # Fields
+    @property
+    def hoop_tension(self) -> np.ndarray:
+        """(time, face, height), N/m: film force per height of load, all layers"""
+        return self._core.hoop_tension
+
+    @property
+    def film_layers(self) -> np.ndarray:
+        """(face, height)"""
+        return self._core.film_layers
+
+    @property
+    def hoop_tension_buildup(self) -> np.ndarray:
+        """(turn, face, height), N/m: when each turn is finished"""
+        return self._core.hoop_tension_buildup
+
+    @property
+    def layer_tension(self) -> np.ndarray:
+        """(film_layer, face, height), N/m at time 0; NaN where there is no such layer"""
+        return self._core.layer_tension
+
+    @property
+    def closing_along_length(self) -> np.ndarray:
+        """(time, height), m"""
+        return self._core.closing_along_length
+
+    @property
+    def closing_along_width(self) -> np.ndarray:
+        """(time, height), m"""
+        return self._core.closing_along_width
+
+    # Parts
+    @property
+    def containment(self) -> Containment:
+        return Containment(self._core.end, self._core.after_storage)
+
+    @property
+    def film_path(self) -> _core.FilmPathResult:
+        return self._core.film_path
+
+    @property
+    def span(self) -> _core.SpanResult:
+        return self._core.span
+
+    @property
+    def pattern(self) -> _core.PatternResult:
+        return self._core.pattern
+
+    @property
+    def load(self) -> _core.LoadResult:
+        return self._core.load
+
+    @property
+    def film(self) -> _core.FilmUse:
+        return self._core.film
+
+    @property
+    def sensitivity(self) -> _core.Sensitivity | None:
+        """d ln(containment) / d ln(force); None until ``with_sensitivity``"""
+        return self._core.sensitivity
+
+    @property
+    def assumed(self) -> list[_core.UnknownInput]:
+        """The largest unknowns, largest effect first; empty until ``with_ranking``"""
+        return self._core.assumed
+
+    @property
+    def targets(self) -> list[_core.TargetResult]:
+        return self._core.targets
+
+    @property
+    def warnings(self) -> list[_core.Warning]:
+        return self._core.warnings
+
+    @property
+    def force_balance_error(self) -> float:
+        """Greatest relative residual of closing force against film force"""
+        return self._core.force_balance_error
+
+    @property
+    def version(self) -> str:
+        return self._core.version
+
+    @property
+    def summary(self) -> dict[str, Any]:
+        """The JSON object ``hoopfield predict --json`` prints for this result, without run_info."""
+        return json.loads(self.to_json())
+
+    def to_json(self) -> str:
+        return _core.summary_json(self.scenario._core, self._core)
+
+    def with_sensitivity(self, progress: Progress | None = None) -> Result:
+        """A copy with d ln(containment) / d ln(force), by two more predictions."""
+        return Result(self.scenario, _core.with_sensitivity(self.scenario._core, self._core, progress))
+
+    def with_ranking(self, progress: Progress | None = None) -> Result:
+        """A copy with the assumed inputs ranked by their effect, by two more predictions for each of them."""
+        return Result(self.scenario, _core.with_ranking(self.scenario._core, self._core, progress))
+
+    def to_xarray(self, group: str | None = None) -> xarray.Dataset:
+        """Labelled arrays with units: the fields, or one ``group`` of "stations", "span", "film_path".
+
+        The same names, dimensions, units and numbers as in the result file.
+        """
+        from ._labelled import dataset
+        return dataset(self, group)
+
+    def save(self, path: str | os.PathLike[str], *, overwrite: bool = False) -> None:
+        """Writes the result file (HDF5, opens in xarray as it is), whole or not at all. Raises IoError."""
+        _core.write_hdf5(os.fspath(path), self.scenario._core, self._core, overwrite)
+
+    def save_csv(self, folder: str | os.PathLike[str], *, overwrite: bool = False) -> None:
+        """Writes the result as plain tables into a folder. Raises IoError."""
+        _core.write_csv(os.fspath(folder), self.scenario._core, self._core, overwrite)
+
+    @property
+    def plot(self) -> ResultPlots:
+        """Pictures: ``r.plot.containment()``, ``buildup``, ``face_map``, ``span_force``, ``over_time``."""
+        from .plot import ResultPlots
+        return ResultPlots(self)
+
+    def __reduce__(self) -> tuple:
+        return Result, (self.scenario, self._core)
+
+    def __repr__(self) -> str:
+        end, stored = self.containment.end, self.containment.after_storage
+        pairs = ", ".join(f"{name} {end[name].hoop_tension:.4g} -> {stored[name].hoop_tension:.4g}"
+                          for name in self.stations)
+        return f"<hoopfield.Result hoop tension N/m, end -> after storage: {pairs}; {len(self.warnings)} warnings>"
+
+    def _repr_html_(self) -> str:
+        from ._cards import result_card
+        return result_card(self)
+
+
+def predict(scenario: Scenario, progress: Progress | None = None, *, complete: bool = False) -> Result:
+    """Predicts one wrap: how the containment builds up, how it is spread, and what storage leaves of it.
+
+    progress: called with (fraction done, stage) now and then; returning False stops with Interrupted. complete: adds
+    sensitivity and ranked unknowns (some thirty further predictions), as the command does. Other Python threads run
+    meanwhile; Ctrl-C raises KeyboardInterrupt. Raises SolverError where the physics has no solution, InputError for
+    inputs that contradict each other.
+    """
+    if not isinstance(scenario, Scenario):
+        raise TypeError(f"predict needs a Scenario, not {type(scenario).__name__}; hoopfield.read(path) makes one")
+    return Result(scenario, _core.predict(scenario._core, progress, complete))
+
+
+def rank_unknowns(result: Result | Scenario, progress: Progress | None = None) -> list[_core.UnknownInput]:
+    """The assumed inputs ranked by what their stated ranges do to containment, with how to measure each."""
+    if isinstance(result, Scenario):
+        result = predict(result)
+    return result.with_ranking(progress).assumed

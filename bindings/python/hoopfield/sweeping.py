@@ -1,0 +1,126 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Many predictions in parallel."""
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from . import _core
+from .errors import InputError
+from .scenario import Scenario, _plain
+
+if TYPE_CHECKING:
+    import xarray
+
+__all__ = ["sweep", "sweep_problem", "unstack"]
+
+_Varied = tuple[str, list[Any], Any, Any, int]
+
+
+def _varied(key: str, given: Any) -> _Varied:
+    """One input as (key, values, from, to, steps)."""
+    if isinstance(given, Mapping):
+        unknown = set(given) - {"from", "to", "steps"}
+        if unknown or not {"from", "to"} <= set(given):
+            raise InputError(f"{key}: expected {{'from': ..., 'to': ..., 'steps': ...}}, or a list of values", key=key)
+        return key, [], _plain(key, given["from"]), _plain(key, given["to"]), int(given.get("steps", 0))
+    if isinstance(given, str) or not hasattr(given, "__len__"):
+        raise InputError(f"{key}: expected a list of values, or {{'from': ..., 'to': ...}}", key=key)
+    shape = np.shape(given)
+    if len(shape) != 1:
+        raise InputError(f"{key}: has shape {shape}; expected one dimension", key=key)
+    return key, [_plain(key, value) for value in given], None, None, 0
+
+
+def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
+    numbers = np.arange(plan.case_count, dtype=np.int32)
+    coordinates: dict[str, Any] = {"case": ("case", numbers, {"units": "1", "long_name": "case of the sweep, from 0"})}
+    for axis in plan.axes:
+        attributes = ({"units": axis.unit or "1", "long_name": "varied input"} if isinstance(axis.values, np.ndarray) else
+                      {"long_name": "varied input, as written"})
+        coordinates[axis.key] = ("case", axis.values, attributes)
+    for c in result.coordinates:
+        dimension = {"time": "time_index", "height": "slice"}[c.name] if c.per_case else c.name
+        dims = ("case", dimension) if c.per_case else (dimension,)
+        coordinates[c.name] = (dims, c.values, {"units": c.unit})
+    variables: dict[str, Any] = {
+        o.name: (("case", *o.dims), o.values, {"units": o.unit, "long_name": o.long_name}) for o in result.outputs}
+    if any("face" in o.dims for o in result.outputs):
+        coordinates["face"] = ("face", ["front", "left", "back", "right"])
+    variables["status"] = ("case", result.status, {"long_name": "how the case ended",
+                                                   "flag_values": np.array([0, 1, 2], dtype=np.int8),
+                                                   "flag_meanings": "done failed pending"})
+    variables["message"] = ("case", np.array(result.message, dtype=object), {"long_name": "why the case failed; empty otherwise"})
+    return xr.Dataset(variables, coordinates,
+                      {"title": scenario.title or "Sweep of containment predictions",
+                       "source": f"hoopfield {_core.__version__}",
+                       "comment": "Predictions are not certificates. Values of failed and pending cases are NaN.",
+                       "sampling": plan.sampling, "sweep_hash": plan.hash})
+
+
+def sweep(scenario: Scenario, vary: Any, *, sampling: str | None = None, samples: int = 0, seed: int = 1,
+          outputs: Sequence[str] | str = (), jobs: int = 0, file: str | os.PathLike[str] | None = None,
+          overwrite: bool = False, resume: bool = False,
+          progress: Callable[[float, str], object] | None = None) -> xarray.Dataset:
+    """Predicts many variants of a scenario on all processors; the result does not depend on their number.
+
+    vary: {key: values}, values a list of texts with units or SI numbers, or {"from": ..., "to": ..., "steps": ...}; a
+    DataFrame or structured table of equal columns is a table of cases. sampling: "grid" (every combination, the last key
+    fastest), "latin-hypercube" or "sobol" (``samples`` points between from and to), "table" (one case per entry; what a
+    DataFrame means when left out). outputs: names or beginnings of names of outputs ("containment.after_storage") and
+    fields ("hoop_tension"); the whole summary when left out. jobs: threads, 0 = one per processor. file: sweep file to
+    write, with ``overwrite`` and ``resume``; the data are then opened from it and not held in memory. progress: called
+    with (share done, text) about ten times a second; returning False ends the sweep with the other cases pending.
+
+    Returns a Dataset over ``case``: swept inputs as coordinates, one variable per output (SI, with units), ``status``
+    (0 done, 1 failed, 2 pending) and ``message``. A failed case is NaN with a message, never the end of the sweep.
+    ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot be
+    meant, IoError for the file, KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
+    """
+    try:
+        import xarray
+    except ImportError:
+        raise ImportError("sweep needs xarray: pip install 'hoopfield[xarray]'") from None
+    is_table = hasattr(vary, "columns")
+    if not is_table and not isinstance(vary, Mapping):
+        raise InputError("sweep: vary must be {key: values} or a DataFrame")
+    columns = {str(key): vary[key].to_numpy() for key in vary.columns} if is_table else vary
+    if isinstance(outputs, str):
+        outputs = [outputs]
+    plan = _core.make_sweep_plan(scenario._core, sampling or ("table" if is_table else "grid"),
+                                 [_varied(str(key), values) for key, values in columns.items()], samples, seed,
+                                 list(outputs))
+    path = "" if file is None else os.fspath(file)
+    result = _core.run_sweep(plan, jobs, path, overwrite, resume, file is None, progress)
+    if file is None:
+        return _dataset(xarray, plan, result, scenario)
+    return xarray.open_dataset(path if not result.stopped else path + ".part")
+
+
+def unstack(data: xarray.Dataset) -> xarray.Dataset:
+    """A complete grid with one dimension per swept input instead of ``case``. Dots in names stay."""
+    keys = [str(name) for name, c in data.coords.items() if c.dims == ("case",) and name != "case"]
+    sizes = [len(np.unique(data[key].values)) for key in keys]
+    if int(np.prod(sizes)) != data.sizes["case"]:
+        raise InputError("unstack: the cases are not a complete grid of the swept inputs")
+    return data.set_index(case=keys).unstack("case")
+
+
+def sweep_problem(vary: Mapping[str, tuple[float | str, float | str]]) -> dict[str, Any]:
+    """The problem dictionary of SALib for inputs with (low, high): names and SI bounds.
+
+    Its samples go back with ``sweep(scenario, dict(zip(problem["names"], samples.T)), sampling="table")``.
+    """
+    bounds = []
+    for key, limits in vary.items():
+        declared = [p for p in _core.find_parameters(key) if p.key == key]
+        if not declared:
+            raise InputError(f"{key}: unknown key; did you mean {', '.join(_core.nearest_keys(key, 2))}?", key=key)
+        low, high = (_core.parse_quantity(v, declared[0].unit) if isinstance(v, str) else float(v) for v in limits)
+        if not low < high:
+            raise InputError(f"{key}: the low end must lie below the high end", key=key)
+        bounds.append([low, high])
+    return {"num_vars": len(bounds), "names": list(vary), "bounds": bounds}

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Films and their virtual tests.
+#include "bindings/cli/film_test.hpp"
+#include "bindings/python/src/arrays.hpp"
+#include "bindings/python/src/bind.hpp"
+#include "bindings/python/src/film.hpp"
+#include "models/error.hpp"
+#include "sim/io/film_library.hpp"
+#include "sim/io/film_reader.hpp"
+
+#include <pybind11/stl.h>
+
+#include <cmath>
+#include <tuple>
+
+namespace hoopfield::python {
+namespace {
+
+namespace py = pybind11;
+using cli::FilmCurve;
+using cli::FilmCurvePoint;
+
+constexpr double step_tolerance = 1e-5;  // as in the tests of the command
+
+Film film_from_text(const std::string& text, const std::string& name) {
+  return Film(read_film_text({name, text}), text, name);
+}
+
+Film read_film_file(const std::string& path) { return film_from_text(read_input_text(path).text, path); }
+
+// The same test as `hoopfield film test`, by the same code.
+FilmCurve test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
+                    std::optional<double> temperature, double hold) {
+  if (kind != "tensile" && kind != "relaxation") throw InputError("kind: expected \"tensile\" or \"relaxation\"");
+  cli::FilmTest test;
+  test.kind = kind == "tensile" ? cli::FilmTestKind::tensile : cli::FilmTestKind::relaxation;
+  test.rate = rate;
+  test.stretch = stretch;
+  test.width_exponent = width_exponent;
+  test.temperature = temperature.value_or(film.description.reference_temperature);
+  test.hold = hold;
+  cli::check_film_test(test);
+  const py::gil_scoped_release release;
+  return cli::run_film_test(film.description, test);
+}
+
+/// Column of a curve; `offset` turns stretch ratio into strain.
+py::array_t<double> column(const FilmCurve& curve, double FilmCurvePoint::*member, double offset = 0.0) {
+  std::vector<double> values;
+  for (const FilmCurvePoint& p : curve.points) values.push_back(p.*member + offset);
+  return copy_out(values);
+}
+
+void check_path(const Film& film, const std::vector<double>& time, const std::vector<double>& strain,
+                const WidthMode& mode) {
+  for (std::size_t i = 0; i < time.size(); ++i) {
+    if (i > 0 && time[i] < time[i - 1])
+      throw InputError("time: value " + std::to_string(i) + " runs backwards", {}, 0, 0, "time");
+    if (!(strain[i] > -1.0 && 1.0 + strain[i] < film.law->stretch_limit(mode)))
+      throw OutOfRange("stretch: value " + std::to_string(i) + " is outside what the film can reach (strain -1 to " +
+                           std::to_string(film.law->stretch_limit(mode) - 1.0) + ")",
+                       {}, 0, 0, "stretch");
+  }
+}
+
+py::array_t<double> follow(const Film& film, const py::object& time_in, const py::object& stretch_in,
+                           const py::object& temperature_in, double width_exponent) {
+  const std::vector<double> time = numbers_in(time_in, "time");
+  const std::vector<double> strain = numbers_in(stretch_in, "stretch", time.size());
+  std::vector<double> temperature(time.size(), film.description.reference_temperature);
+  if (!temperature_in.is_none()) temperature = numbers_in(temperature_in, "temperature", time.size());
+  if (!(width_exponent >= 0.0 && width_exponent <= 0.5))
+    throw OutOfRange("width_exponent: expected 0 to 0.5", {}, 0, 0, "width_exponent");
+  const WidthMode mode = WidthMode::power(width_exponent);
+  check_path(film, time, strain, mode);
+  std::vector<double> stress(time.size());
+  {
+    const py::gil_scoped_release release;
+    FilmState state;
+    for (std::size_t i = 0; i < time.size(); ++i) {
+      const double dt = i == 0 ? 0.0 : time[i] - time[i - 1];
+      const double mid = i == 0 ? temperature[0] : 0.5 * (temperature[i - 1] + temperature[i]);
+      (void)advance_controlled(*film.law, state, 1.0 + strain[i], dt, mode, mid, step_tolerance);
+      stress[i] = film.law->stress(state, mode, temperature[i]).nominal;
+    }
+  }
+  return copy_out(stress);
+}
+
+void bind_curve(py::module_& m) {
+  py::class_<FilmCurve>(m, "FilmCurve", "Curve of a virtual test and the numbers read off it.")
+      .def_property_readonly("time", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::time); }, "s")
+      .def_property_readonly("stretch", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stretch, -1.0); },
+                             "strain")
+      .def_property_readonly("stress", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stress); },
+                             "force over section on the roll, Pa")
+      .def_property_readonly("initial_modulus", [](const FilmCurve& c) { return c.numbers.initial_modulus; },
+                             "Pa, secant from 0 to 1 % strain")
+      .def_property_readonly("yield_stress", [](const FilmCurve& c) { return c.numbers.yield_stress; },
+                             "Pa, first maximum of stress; None without one")
+      .def_property_readonly("yield_strain", [](const FilmCurve& c) { return c.numbers.yield_strain; })
+      .def_property_readonly("end_stress", [](const FilmCurve& c) { return c.numbers.end_stress; },
+                             "Pa, at the end of stretching")
+      .def_property_readonly("end_stiffness", [](const FilmCurve& c) { return c.numbers.end_stiffness; },
+                             "d ln stress / d ln stretch ratio at the end of stretching")
+      .def_property_readonly("kept", [](const FilmCurve& c) { return c.numbers.kept; },
+                             "share of end_stress left after the hold; None without a hold")
+      .def_property_readonly("loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
+                             "share of end_stress lost in the last decade of time");
+}
+
+}  // namespace
+
+void bind_film(py::module_& m) {
+  bind_curve(m);
+  py::class_<Film>(m, "Film", "A film: description, law and text.")
+      .def("test", &test_film, py::arg("kind"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
+           py::arg("temperature"), py::arg("hold"), "Virtual test of a strip; SI, stretch as strain.")
+      .def("follow", &follow, py::arg("time"), py::arg("stretch"), py::arg("temperature"), py::arg("width_exponent"),
+           "Stress (Pa) along any path of stretch over time, one value per time.")
+      .def_property_readonly("name", [](const Film& f) { return f.description.name; })
+      .def_property_readonly("law", [](const Film& f) { return f.description.law; })
+      .def_property_readonly("density", [](const Film& f) { return f.description.density; }, "kg/m^3")
+      .def_property_readonly("neck_in", [](const Film& f) { return f.description.neck_in; }, "width exponent in the gap")
+      .def_property_readonly("reference_temperature",
+                             [](const Film& f) { return f.description.reference_temperature; }, "K")
+      .def_property_readonly("heat_capacity", [](const Film& f) { return f.description.thermal.heat_capacity; },
+                             "J/kg/K; 0 = no heat of drawing")
+      .def_property_readonly("branches", [](const Film& f) { return f.law->branch_count(); },
+                             "number of relaxing branches")
+      .def_property_readonly("source", [](const Film& f) { return f.description.provenance.source; })
+      .def_property_readonly("illustrative", [](const Film& f) { return f.description.provenance.illustrative; },
+                             "True when the numbers describe no real film")
+      .def("stretch_limit",
+           [](const Film& f, double width_exponent) {
+             return f.law->stretch_limit(WidthMode::power(width_exponent)) - 1.0;
+           },
+           py::arg("width_exponent") = 0.5, "Greatest strain of the network.")
+      .def_readonly("text", &Film::text)
+      .def_readonly("path", &Film::path)
+      .def("__eq__", [](const Film& a, const Film& b) { return a.text == b.text; }, py::is_operator())
+      .def("__hash__", [](const Film& f) { return py::hash(py::str(f.text)); })
+      .def(py::pickle([](const Film& f) { return py::make_tuple(1, f.text, f.path); },
+                      [](const py::tuple& t) { return film_from_text(t[1].cast<std::string>(), t[2].cast<std::string>()); }));
+
+  m.def("read_film", &read_film_file, py::arg("path"), "Reads a film file.");
+  m.def("film_from_text", &film_from_text, py::arg("text"), py::arg("name"), "The same for a text.");
+  m.def("library_films", &library_films, "Names of the films that come with hoopfield.");
+  m.def("library_film", [](const std::string& name) { return film_from_text(library_film(name), name + ".toml"); },
+        py::arg("name"), "A film that comes with hoopfield.");
+}
+
+}  // namespace hoopfield::python

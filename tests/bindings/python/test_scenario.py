@@ -1,0 +1,93 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Scenarios: change, compare, text, copy, pickle."""
+import copy
+import pickle
+import random
+
+import numpy as np
+import pytest
+
+import hoopfield as hf
+
+
+def test_texts_and_si_numbers_say_the_same(scenario):
+    by_text = scenario.replace({"delivery.tension.force": "60 N", "delivery.prestretch": "230 %", "rotation.speed": "9 rpm"})
+    by_number = scenario.replace({"delivery.tension.force": 60, "delivery.prestretch": 2.3,
+                                  "rotation.speed": np.float64(9) * np.pi / 30})
+    assert by_text["delivery.tension.force"] == by_number["delivery.tension.force"] == 60.0
+    assert by_number["delivery.prestretch"] == 2.3
+    assert by_text["rotation.speed"] == pytest.approx(by_number["rotation.speed"], rel=1e-15)
+
+
+def test_numbers_among_texts_keep_every_bit(scenario):
+    values = random.Random(7)
+    for _ in range(200):
+        strain, width = values.uniform(0.5, 3.0), values.uniform(0.3, 0.6)
+        changed = scenario.replace({"delivery.prestretch": strain, "film.width": width, "scenario.title": "x"})
+        assert (changed["delivery.prestretch"], changed["film.width"]) == (strain, width)
+
+
+def test_replace_leaves_the_original(scenario):
+    before = scenario.to_text()
+    changed = scenario.replace({"delivery.tension.force": "90 N"})
+    assert changed != scenario and scenario.to_text() == before and scenario["delivery.tension.force"] == 70.0
+
+
+@pytest.mark.parametrize("change", [
+    {"storage.temperature": [[0, 296.15], ["1 h", "30 degC"]]}, {"storage.temperature": "5 degC"},
+    {"delivery.tension.dial": 3.0, "delivery.tension.dial_table": [[1, "50 N"], [5, 90.0]]},
+    {"pattern.overlap": 0.35}, {"carriage.speed_up": "40 mm/s"}, {"load.kind": "rigid"},
+    {"load.stiffness_along_length": float("inf")}, {"friction.film_on_film": 0.2}, {"friction.film_on_load": "stuck"},
+    {"pattern.descent": False}, {"pattern.descent": np.bool_(False)}, {"numerics.slices": np.int64(20)},
+    {"target.top": "300 N/m"}, {"delivery.width_on_load": "400 mm"}, {"stations.top": 1.3},
+    {"scenario.title": 'quotes " and \\ and\nlines\tÄ€ \x01'},
+])
+def test_everything_survives_text_and_pickle(scenario, change):
+    changed = scenario.replace(change)
+    again = pickle.loads(pickle.dumps(changed))
+    assert again == changed and hash(again) == hash(changed)
+    assert again.inputs() == changed.inputs()
+    from_text = hf.Scenario.from_text(changed.to_text(), film=changed.film)
+    assert from_text == changed and from_text.inputs_hash == changed.inputs_hash
+    assert {key: changed[key] for key in changed} == {key: from_text[key] for key in from_text}
+
+
+def test_origins_survive(scenario):
+    text = scenario.to_text().replace("force = \"70 N\"", "force = { value = \"70 N\", origin = \"measured\" }")
+    measured = hf.Scenario.from_text(text, film=scenario.film)
+    assert measured.origin("delivery.tension.force") == "measured" and measured != scenario
+    assert pickle.loads(pickle.dumps(measured)).origin("delivery.tension.force") == "measured"
+    assert scenario.origin("delivery.tension.force") == "given" and scenario.origin("delivery.internal_path") == "assumed"
+
+
+def test_copies_are_equal(scenario):
+    for other in (copy.copy(scenario), copy.deepcopy(scenario), hf.read(scenario.path)):
+        assert other == scenario and other is not scenario and len({other, scenario}) == 1
+
+
+def test_mapping(scenario):
+    assert len(scenario) == len(list(scenario)) > 60
+    assert "delivery.prestretch" in scenario and "delivery.prestrech" not in scenario
+    assert scenario["delivery.prestretch"] == 2.5 and scenario["delivery.tension.control"] == "constant"
+    assert scenario["pattern.overlap"] is None and scenario["friction.film_on_film"] == "stuck"
+    assert scenario["storage.temperature"][0] == (0.0, 296.15)
+
+
+def test_another_film(scenario):
+    other = hf.Film.library("thin-stiff-film")
+    changed = scenario.replace(film=other)
+    assert changed.film == other and changed != scenario
+    assert pickle.loads(pickle.dumps(changed)).film == other
+
+
+def test_film_from_a_file_name(scenario, root):
+    films = root / "models" / "parameters" / "films"
+    changed = scenario.replace({"film.file": films / "thin-stiff-film.toml"})
+    assert changed.film == hf.Film.library("thin-stiff-film")
+
+
+def test_shows_itself(scenario):
+    assert "70 N" in repr(scenario) and "250 %" in repr(scenario)
+    assert "delivery.tension.force" in scenario._repr_html_() and "<script" not in scenario._repr_html_()
+    evil = scenario.replace({"scenario.title": "<i>&"})
+    assert "<i>&" not in evil._repr_html_() and "&lt;i&gt;&amp;" in evil._repr_html_()
