@@ -65,7 +65,8 @@ void add_film(List& list) {
   list.push_back({"film.stretch_on_load", "1", "stretch of the film on the load, as strain", false,
                   [](const Result& r) { return r.film_path.stretch_on_load - 1.0; }});
   add(list, &Result::film_path, &P::prestretch_force, "film.prestretch_force", "N", "force between the rollers");
-  add(list, &Result::film_path, &P::film_temperature, "film.film_temperature", "K", "film at the end of the roller gap");
+  add(list, &Result::film_path, &P::film_temperature, "film.film_temperature", "K",
+      "film at the end of the roller gap");
   add(list, &Result::film, &FilmUse::length_on_roll, "film.length_on_roll", "m", "film used, length on the roll");
   add(list, &Result::film, &FilmUse::mass, "film.mass", "kg", "film used");
   add(list, &Result::film_path, &P::laid_width, "film.laid_width", "m", "film width on the load");

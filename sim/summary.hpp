@@ -13,8 +13,8 @@ namespace hoopfield {
 
 /// One number of a result, in SI. Names are those of the JSON object without its units.
 struct SummaryOutput {
-  std::string name;       ///< "containment.after_storage.middle.hoop_tension"
-  std::string unit;       ///< SI, UDUNITS spelling; "1" for pure numbers (stretch as strain)
+  std::string name;  ///< "containment.after_storage.middle.hoop_tension"
+  std::string unit;  ///< SI, UDUNITS spelling; "1" for pure numbers (stretch as strain)
   std::string long_name;
   bool per_face = false;  ///< one face of a station: not in the summary by default
   std::function<double(const Result&)> value;

@@ -46,8 +46,8 @@ class SweepBar : public SweepObserver {
   void draw(const SweepProgress& p) {
     constexpr std::size_t width = 20;
     const std::size_t filled = p.finished * width / std::max<std::size_t>(p.total, 1);
-    std::cerr << "\r\x1b[K[" << std::string(filled, '#') << std::string(width - filled, '.') << "] " << p.finished << "/"
-              << p.total;
+    std::cerr << "\r\x1b[K[" << std::string(filled, '#') << std::string(width - filled, '.') << "] " << p.finished
+              << "/" << p.total;
     if (p.rate > 0.0) std::cerr << "  " << rate_text(p.rate) << ", " << duration_text(p.remaining) << " to go";
     if (p.failed > 0) std::cerr << "  " << p.failed << " failed";
     std::cerr << std::flush;
@@ -90,8 +90,9 @@ void print_page(const SweepCommandOptions& options, const SweepResult& result, c
   std::cout << '\n';
   const std::vector<Failure> list = failures(result);
   for (std::size_t i = 0; i < std::min(list.size(), shown); ++i)
-    std::cout << wrap(cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message,
-                      "  ", "    ");
+    std::cout << wrap(
+        cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message, "  ",
+        "    ");
   if (list.size() > shown) std::cout << "  more messages in the variable `message`\n";
 }
 
@@ -143,9 +144,8 @@ void add_sweep_command(Program& program) {
       ->type_name("N");
   command->add_flag("--resume", options->resume, "Go on with a sweep that was stopped");
   command->add_flag("--json", options->json, "Print one JSON object, not the page");
-  command->callback([&program, options] {
-    program.action = [&program, options] { return sweep_cases(*options, program.options); };
-  });
+  command->callback(
+      [&program, options] { program.action = [&program, options] { return sweep_cases(*options, program.options); }; });
 }
 
 }  // namespace hoopfield::cli

@@ -16,8 +16,8 @@
 namespace hoopfield {
 
 /// Remembers solve_film_path() by the content of its input: every number of the film and of FilmPathInput, bit by bit.
-/// Two threads that ask for the same path share one computation. At most `capacity` paths are kept, the oldest go first.
-/// Thread-safe. The answers are those of solve_film_path(), errors too.
+/// Two threads that ask for the same path share one computation. At most `capacity` paths are kept, the oldest go
+/// first. Thread-safe. The answers are those of solve_film_path(), errors too.
 class FilmPathCache {
  public:
   explicit FilmPathCache(std::size_t capacity = 1024) : capacity_(capacity) {}

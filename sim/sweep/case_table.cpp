@@ -127,7 +127,8 @@ std::vector<VariedInput> read_case_table(const std::string& text, const std::str
   for (std::vector<Cell> row = reader.next(); !row.empty(); row = reader.next(), ++rows) {
     if (row.size() != columns.size())
       fail_input(input, row.back().at, {},
-                 {"the row has " + std::to_string(row.size()) + " cells", std::to_string(columns.size()) + ", as in the header",
+                 {"the row has " + std::to_string(row.size()) + " cells",
+                  std::to_string(columns.size()) + ", as in the header",
                   {}});
     if (rows == max_sweep_cases) fail_input(input, row[0].at, {}, {"has more than 10 000 000 cases", "fewer", {}});
     for (std::size_t c = 0; c < row.size(); ++c) {

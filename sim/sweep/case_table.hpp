@@ -10,8 +10,8 @@
 
 namespace hoopfield {
 
-/// Comma-separated, fields with commas in double quotes, a quote doubled inside; blank lines and lines that start with #
-/// are skipped. Throws InputError or OutOfRange with the place.
+/// Comma-separated, fields with commas in double quotes, a quote doubled inside; blank lines and lines that start with
+/// # are skipped. Throws InputError or OutOfRange with the place.
 [[nodiscard]] std::vector<VariedInput> read_case_table(const std::string& text, const std::string& name,
                                                        const Scenario& scenario);
 

@@ -29,13 +29,15 @@ void InputChecker::check_film(const std::string& text, const InputText& input, P
     read_film_of(trial, std::filesystem::path(trial.path).parent_path().string());
   } catch (const InputError& error) {
     if (error.key != key_) throw;  // something inside the film file, with its own place
-    fail_input(input, at, key_, {"\"" + text + "\" cannot be read", "a film file, relative to the scenario's folder", {}});
+    fail_input(input, at, key_,
+               {"\"" + text + "\" cannot be read", "a film file, relative to the scenario's folder", {}});
   }
 }
 
 InputValue InputChecker::operator()(const RawNode& node, const InputText& input) {
   // A list in a sweep file would be a table such as dial settings; those are written as a text.
-  const bool table = parameter_.kind == ParameterKind::table && node.kind == RawNode::Kind::text && node.text.starts_with("[");
+  const bool table =
+      parameter_.kind == ParameterKind::table && node.kind == RawNode::Kind::text && node.text.starts_with("[");
   if (table) return (*this)(node.text, input, node.value_at);
   detail::put(scratch_, key_, node, input);
   if (key_ == "film.file") check_film(node.text, input, node.value_at);

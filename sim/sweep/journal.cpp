@@ -149,10 +149,11 @@ void Journal::check(const std::string& plan_hash) const {
   std::string line;
   if (!std::getline(in, line) || in.eof() || !line.starts_with(header_start)) return;
   if (line.substr(header_start.size()) == plan_hash) return;
-  throw IoError("cannot resume '" + path_.string() +
-                    "': it belongs to another sweep (scenario, film, values, outputs or version differ); pass --overwrite "
-                    "without --resume to start again",
-                path_.string());
+  throw IoError(
+      "cannot resume '" + path_.string() +
+          "': it belongs to another sweep (scenario, film, values, outputs or version differ); pass --overwrite "
+          "without --resume to start again",
+      path_.string());
 }
 
 bool Journal::replay(const std::string& plan_hash, std::size_t scalar_count,

@@ -36,8 +36,8 @@ class Journal {
   void begin(const std::string& plan_hash);
   /// Throws IoError for a journal of another plan; an empty or torn one passes.
   void check(const std::string& plan_hash) const;
-  /// Hands every group of a journal of this plan to `take` and cuts off what follows the last whole group. False when the
-  /// file is empty or its header is not whole. Throws IoError for a journal of another plan.
+  /// Hands every group of a journal of this plan to `take` and cuts off what follows the last whole group. False when
+  /// the file is empty or its header is not whole. Throws IoError for a journal of another plan.
   bool replay(const std::string& plan_hash, std::size_t scalar_count,
               const std::function<void(std::vector<JournalRecord>)>& take);
   void append(std::span<const CaseRecord> records);

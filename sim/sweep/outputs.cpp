@@ -25,19 +25,35 @@ std::vector<std::string> wanted_names(const std::vector<std::string>& names) {
 
 const std::vector<FieldOutput>& field_outputs() {
   static const std::vector<FieldOutput> outputs = {
-      {"hoop_tension", "N/m", "hoop tension: film force per height of load, all layers", {"time", "face", "height"},
+      {"hoop_tension",
+       "N/m",
+       "hoop tension: film force per height of load, all layers",
+       {"time", "face", "height"},
        [](const Result& r) { return r.hoop_tension; }},
       {"film_layers", "1", "film layers", {"face", "height"}, [](const Result& r) { return r.film_layers; }},
-      {"hoop_tension_buildup", "N/m", "hoop tension when each turn is finished", {"turn", "face", "height"},
+      {"hoop_tension_buildup",
+       "N/m",
+       "hoop tension when each turn is finished",
+       {"turn", "face", "height"},
        [](const Result& r) { return r.hoop_tension_buildup; }},
-      {"layer_tension", "N/m", "tension of each film layer at the end of wrapping", {"film_layer", "face", "height"},
+      {"layer_tension",
+       "N/m",
+       "tension of each film layer at the end of wrapping",
+       {"film_layer", "face", "height"},
        [](const Result& r) { return r.layer_tension; }},
-      {"closing_along_length", "m", "closing of the load along its length", {"time", "height"},
+      {"closing_along_length",
+       "m",
+       "closing of the load along its length",
+       {"time", "height"},
        [](const Result& r) { return r.closing_along_length; }},
-      {"closing_along_width", "m", "closing of the load along its width", {"time", "height"},
+      {"closing_along_width",
+       "m",
+       "closing of the load along its width",
+       {"time", "height"},
        [](const Result& r) { return r.closing_along_width; }},
-      {"temperature", "K", "temperature of film and surroundings", {"time"},
-       [](const Result& r) { return Field{{r.temperature.size()}, r.temperature}; }}};
+      {"temperature", "K", "temperature of film and surroundings", {"time"}, [](const Result& r) {
+         return Field{{r.temperature.size()}, r.temperature};
+       }}};
   return outputs;
 }
 
@@ -60,8 +76,8 @@ SelectedOutputs select_outputs(const std::vector<std::string>& names) {
   for (const std::string& name : wanted)
     if (!is_output(name))
       fail_input({}, {}, "outputs",
-                 {"unknown output \"" + name + "\"", "\"summary\", a summary output, or a field such as \"hoop_tension\"",
-                  nearest_output(name)});
+                 {"unknown output \"" + name + "\"",
+                  "\"summary\", a summary output, or a field such as \"hoop_tension\"", nearest_output(name)});
   SelectedOutputs selected;
   for (const SummaryOutput& s : summary_outputs())
     if (std::any_of(wanted.begin(), wanted.end(), [&](const std::string& name) { return covers(name, s); }))
@@ -81,7 +97,8 @@ namespace {
 
 FieldAxis make_axis(const std::string& name, const Scenario& s) {
   if (name == "time") return {name, "s", "time since the end of wrapping", false, result_times(s)};
-  if (name == "height") return {name, "m", "height above the pallet deck, centre of the slice", false, slice_heights(s)};
+  if (name == "height")
+    return {name, "m", "height above the pallet deck, centre of the slice", false, slice_heights(s)};
   if (name == "face")
     return {name, "", "face of the load seen from above, counter-clockwise; front spans the width", false,
             std::vector<double>(face_count, 0.0)};
@@ -108,8 +125,7 @@ FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected)
     }
     layout.arrays.push_back(std::move(column));
   }
-  if (layout.time_per_case)
-    layout.arrays.push_back({"time", "s", "time since the end of wrapping", {"time_index"}});
+  if (layout.time_per_case) layout.arrays.push_back({"time", "s", "time since the end of wrapping", {"time_index"}});
   if (layout.height_per_case)
     layout.arrays.push_back({"height", "m", "height above the pallet deck, centre of the slice", {"slice"}});
   for (const ArrayColumn& column : layout.arrays)

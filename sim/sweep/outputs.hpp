@@ -65,7 +65,7 @@ struct FieldLayout {
 
 [[nodiscard]] FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected);
 
-[[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
-                                      const Result& result);
+[[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout,
+                                      std::size_t case_index, const Result& result);
 
 }  // namespace hoopfield

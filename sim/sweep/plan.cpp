@@ -50,7 +50,8 @@ Checked check_varied(const Scenario& scenario, Sampling sampling, const VariedIn
   out.from = range_end(check, varied.key, *varied.from);
   out.to = range_end(check, varied.key, *varied.to);
   if (out.from == out.to) fail(varied.key, {"the range has no width", "from and to that differ", {}});
-  if (sampling == Sampling::grid && varied.steps < 2) fail(varied.key, {"a grid needs steps", "steps of 2 or more", {}});
+  if (sampling == Sampling::grid && varied.steps < 2)
+    fail(varied.key, {"a grid needs steps", "steps of 2 or more", {}});
   if (sampling != Sampling::grid && varied.steps != 0) fail(varied.key, {"steps belong to a grid", "from and to", {}});
   return out;
 }
@@ -134,7 +135,8 @@ void lay_out_sample(const std::vector<Checked>& varied, std::size_t samples, std
     const auto point = [&](std::size_t i) { return points[i * varied.size() + a]; };
     if (!c.values.empty()) {
       const auto count = static_cast<double>(c.values.size());
-      plan.axes.push_back(spread(make_axis(c, c.values), samples, [&](std::size_t i) { return share(point(i), count); }));
+      plan.axes.push_back(
+          spread(make_axis(c, c.values), samples, [&](std::size_t i) { return share(point(i), count); }));
       continue;
     }
     SweepAxis axis{c.key, c.unit, {}, {}};
@@ -152,7 +154,8 @@ void lay_out_table(const std::vector<Checked>& varied, SweepPlan& plan) {
     if (c.values.size() != varied.front().values.size())
       fail(c.key, {"has " + std::to_string(c.values.size()) + " values beside " +
                        std::to_string(varied.front().values.size()) + " of " + varied.front().key,
-                   "one value per case in every column", {}});
+                   "one value per case in every column",
+                   {}});
     plan.axes.push_back(make_axis(c, c.values));
   }
 }
@@ -182,8 +185,8 @@ std::string_view bytes_of(const double& value) {
 
 }  // namespace
 
-SweepPlan make_sweep_plan(Scenario scenario, Sampling sampling, const std::vector<VariedInput>& varied, std::size_t samples,
-                          std::uint64_t seed, std::vector<std::string> outputs) {
+SweepPlan make_sweep_plan(Scenario scenario, Sampling sampling, const std::vector<VariedInput>& varied,
+                          std::size_t samples, std::uint64_t seed, std::vector<std::string> outputs) {
   SweepPlan plan;
   plan.scenario = std::move(scenario);
   plan.sampling = sampling;

@@ -27,9 +27,9 @@ struct VariedInput {
 /// One varied input and its value in every case: `numbers` when every value is a number, else `texts`.
 struct SweepAxis {
   std::string key;
-  std::string unit;                 ///< SI unit of `numbers`; empty for pure numbers and texts
-  std::vector<double> numbers;      ///< SI, one per case
-  std::vector<std::string> texts;   ///< as a user writes them, one per case
+  std::string unit;                ///< SI unit of `numbers`; empty for pure numbers and texts
+  std::vector<double> numbers;     ///< SI, one per case
+  std::vector<std::string> texts;  ///< as a user writes them, one per case
 };
 
 struct SweepPlan {
@@ -51,7 +51,8 @@ inline constexpr std::size_t max_sweep_cases = 10'000'000;
 
 /// Checks keys, units, bounds and outputs and lays out the cases.
 /// - grid: every combination; `samples` and `seed` do not act;
-/// - latin-hypercube, sobol: `samples` points of the unit cube (see sampling.hpp), stretched to `from`..`to`; of a list of
+/// - latin-hypercube, sobol: `samples` points of the unit cube (see sampling.hpp), stretched to `from`..`to`; of a list
+/// of
 ///   values every value has the same share of the cube; whole-number inputs take every whole number of the range alike;
 /// - table: lists of equal length, one entry per case.
 /// What concerns several inputs at once is found case by case, later. Throws InputError or OutOfRange.

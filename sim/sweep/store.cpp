@@ -101,7 +101,8 @@ SweepResult SweepMemory::finish() {
   return std::move(result_);
 }
 
-SweepStore::SweepStore(const SweepPlan& plan, const SweepLayout& layout, const SweepOptions& options, SweepMemory& memory)
+SweepStore::SweepStore(const SweepPlan& plan, const SweepLayout& layout, const SweepOptions& options,
+                       SweepMemory& memory)
     : plan_(plan), layout_(layout), options_(options), memory_(memory) {
   const bool may_exist = options.overwrite || options.resume;
   file_ = PartFile(options.file, may_exist).target();
@@ -134,8 +135,9 @@ void SweepStore::check_disk() const {
   const fs::space_info space = fs::space(folder, error);
   const double needed = sweep_file_size(plan_);
   if (!error && static_cast<double>(space.available) < needed)
-    throw IoError("cannot write '" + file_.string() + "': the sweep may need " + megabytes(needed) + " and the disk has " +
-                      megabytes(static_cast<double>(space.available)) + " free; fewer cases or outputs need less",
+    throw IoError("cannot write '" + file_.string() + "': the sweep may need " + megabytes(needed) +
+                      " and the disk has " + megabytes(static_cast<double>(space.available)) +
+                      " free; fewer cases or outputs need less",
                   file_.string());
 }
 
@@ -144,18 +146,20 @@ bool SweepStore::load_complete() {
   SweepFileReader reader(file_, plan_, layout_);
   if (reader.hash() != layout_.hash) {
     if (options_.overwrite) return false;
-    throw IoError("cannot resume '" + file_.string() + "': the file holds another sweep; pass --overwrite to replace it",
-                  file_.string());
+    throw IoError(
+        "cannot resume '" + file_.string() + "': the file holds another sweep; pass --overwrite to replace it",
+        file_.string());
   }
   for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once)
-    for (const CaseRecord& record : reader.read(i, std::min(cases_at_once, plan_.case_count() - i))) memory_.take(record);
+    for (const CaseRecord& record : reader.read(i, std::min(cases_at_once, plan_.case_count() - i)))
+      memory_.take(record);
   for (const fs::path& left : {part_, journal_path_, with_ending(file_, ".part.new")}) fs::remove(left);
   complete_ = true;
   return true;
 }
 
-// A killed writer may have left the part in any state, so nothing is ever added to it: what is known to be whole is copied
-// to a fresh file, which then takes its place.
+// A killed writer may have left the part in any state, so nothing is ever added to it: what is known to be whole is
+// copied to a fresh file, which then takes its place.
 void SweepStore::resume() {
   std::optional<SweepFileReader> old;
   try {
@@ -164,8 +168,9 @@ void SweepStore::resume() {
     old.reset();  // not readable: the journal has to do
   }
   if (old && old->hash() != layout_.hash)
-    throw IoError("cannot resume '" + part_.string() + "': it belongs to another sweep (scenario, film, values, outputs or "
-                  "version differ); pass --overwrite without --resume to start again",
+    throw IoError("cannot resume '" + part_.string() +
+                      "': it belongs to another sweep (scenario, film, values, outputs or "
+                      "version differ); pass --overwrite without --resume to start again",
                   part_.string());
   const fs::path fresh = with_ending(file_, ".part.new");
   journal_->check(layout_.hash);

@@ -82,7 +82,8 @@ class Workers {
 
   CaseRecord compute(std::size_t index, Observer& watcher) {
     try {
-      return take_outputs(layout_.selected, layout_.fields, index, predict(sweep_scenario(plan_, index), &watcher, &cache_));
+      return take_outputs(layout_.selected, layout_.fields, index,
+                          predict(sweep_scenario(plan_, index), &watcher, &cache_));
     } catch (const Interrupted&) {
       throw;
     } catch (const std::bad_alloc&) {
@@ -119,7 +120,10 @@ class Workers {
 class Run {
  public:
   Run(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer)
-      : plan_(plan), options_(options), observer_(observer), layout_(sweep_layout(plan)),
+      : plan_(plan),
+        options_(options),
+        observer_(observer),
+        layout_(sweep_layout(plan)),
         memory_(plan, layout_, options.keep) {}
 
   SweepResult run() {
@@ -174,7 +178,8 @@ class Run {
 
   void save(std::vector<CaseRecord>& records) {
     if (store_) {
-      std::sort(records.begin(), records.end(), [](const CaseRecord& a, const CaseRecord& b) { return a.index < b.index; });
+      std::sort(records.begin(), records.end(),
+                [](const CaseRecord& a, const CaseRecord& b) { return a.index < b.index; });
       store_->save(records);
     }
     records.clear();
@@ -238,8 +243,8 @@ double sweep_file_size(const SweepPlan& plan) {
   const auto scalars = static_cast<double>(layout.selected.scalars.size());
   const double arrays = layout.fields.arrays.empty() ? 0.0 : array_values(plan, layout);
   constexpr double number = sizeof(double), journal_number = 20.0, head_per_variable = 4096.0;
-  const double per_case = number * (scalars + arrays + static_cast<double>(plan.axes.size()) + 3.0) +
-                          journal_number * (scalars + 2.0);
+  const double per_case =
+      number * (scalars + arrays + static_cast<double>(plan.axes.size()) + 3.0) + journal_number * (scalars + 2.0);
   return cases * per_case + head_per_variable * (scalars + 40.0) + 1e5;
 }
 

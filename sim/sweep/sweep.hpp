@@ -16,12 +16,12 @@ namespace hoopfield {
 enum class CaseStatus : std::int8_t { done = 0, failed = 1, pending = 2 };
 
 struct SweepProgress {
-  std::size_t total = 0;      ///< cases of the plan
-  std::size_t finished = 0;   ///< done or failed, with those found in a resumed file
+  std::size_t total = 0;     ///< cases of the plan
+  std::size_t finished = 0;  ///< done or failed, with those found in a resumed file
   std::size_t failed = 0;
-  std::size_t resumed = 0;    ///< found finished in a resumed file
-  double rate = 0.0;          ///< cases/s of this run; 0 until known
-  double remaining = 0.0;     ///< s; 0 until known
+  std::size_t resumed = 0;  ///< found finished in a resumed file
+  double rate = 0.0;        ///< cases/s of this run; 0 until known
+  double remaining = 0.0;   ///< s; 0 until known
 };
 
 /// Receives progress up to fifty times a second, always on the thread that called run_sweep.
@@ -33,24 +33,24 @@ class SweepObserver {
 };
 
 struct SweepOptions {
-  unsigned jobs = 0;            ///< threads that predict; 0 = one per processor
-  std::filesystem::path file;   ///< HDF5 file to write; empty = none
-  bool overwrite = false;       ///< replace a file, or an unfinished sweep, that is there
-  bool resume = false;          ///< go on with an unfinished sweep of the same plan
-  bool keep = true;             ///< return the data; false = they are in the file only, memory stays constant
+  unsigned jobs = 0;           ///< threads that predict; 0 = one per processor
+  std::filesystem::path file;  ///< HDF5 file to write; empty = none
+  bool overwrite = false;      ///< replace a file, or an unfinished sweep, that is there
+  bool resume = false;         ///< go on with an unfinished sweep of the same plan
+  bool keep = true;            ///< return the data; false = they are in the file only, memory stays constant
 };
 
-/// One output of all cases, row-major, case first. NaN for cases that failed or are pending and beyond the end of a field
-/// that is longer in another case.
+/// One output of all cases, row-major, case first. NaN for cases that failed or are pending and beyond the end of a
+/// field that is longer in another case.
 struct SweepOutput {
-  std::string name;        ///< "containment.after_storage.middle.hoop_tension", "hoop_tension"
-  std::string unit;        ///< SI; "1" for pure numbers
+  std::string name;  ///< "containment.after_storage.middle.hoop_tension", "hoop_tension"
+  std::string unit;  ///< SI; "1" for pure numbers
   std::string long_name;
-  /// After `case`; empty for scalars. Of turn, face, film_layer, time and height; `time_index` and `slice` stand for the
-  /// last two when the sweep varies what they depend on (SweepCoordinate::per_case).
+  /// After `case`; empty for scalars. Of turn, face, film_layer, time and height; `time_index` and `slice` stand for
+  /// the last two when the sweep varies what they depend on (SweepCoordinate::per_case).
   std::vector<std::string> dims;
-  std::vector<std::size_t> shape;   ///< lengths of `dims`
-  std::vector<double> values;       ///< cases * product of shape; empty when not kept
+  std::vector<std::size_t> shape;  ///< lengths of `dims`
+  std::vector<double> values;      ///< cases * product of shape; empty when not kept
 };
 
 /// Values along a dimension of field outputs. Per case (case-major, NaN-padded) when the sweep varies them.
@@ -71,13 +71,14 @@ struct SweepResult {
   bool stopped = false;  ///< the observer asked to stop before the end
 };
 
-/// Predicts every case of a plan. The result does not depend on the number of threads. A case that throws is `failed` with
-/// the message; it never ends the sweep. Draws of the same film at the same settings are computed once.
+/// Predicts every case of a plan. The result does not depend on the number of threads. A case that throws is `failed`
+/// with the message; it never ends the sweep. Draws of the same film at the same settings are computed once.
 ///
-/// With `file`, blocks of cases go to `<file>.part`, each flushed and noted in the text journal `<file>.journal`; at the end
-/// the part is moved to `file` and the journal removed. When stopped, or killed at any moment, both stay, and the same
-/// call with `resume` goes on. Throws IoError when the file cannot be written, when an unfinished sweep is in the way,
-/// when resuming another plan, and before the first case when the disk is too small; InputError for unknown outputs.
+/// With `file`, blocks of cases go to `<file>.part`, each flushed and noted in the text journal `<file>.journal`; at
+/// the end the part is moved to `file` and the journal removed. When stopped, or killed at any moment, both stay, and
+/// the same call with `resume` goes on. Throws IoError when the file cannot be written, when an unfinished sweep is in
+/// the way, when resuming another plan, and before the first case when the disk is too small; InputError for unknown
+/// outputs.
 [[nodiscard]] SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options = {},
                                     SweepObserver* observer = nullptr);
 

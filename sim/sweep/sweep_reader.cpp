@@ -26,8 +26,7 @@ constexpr std::array<std::string_view, 7> sweep_keys = {"scenario", "sampling", 
 std::string read_table_text(const fs::path& path) {
   std::ifstream in(path, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(in), {}};
-  if (!in.is_open() || in.bad())
-    throw IoError(path.string() + ": cannot be read as a table of cases", path.string());
+  if (!in.is_open() || in.bad()) throw IoError(path.string() + ": cannot be read as a table of cases", path.string());
   return text;
 }
 
@@ -126,9 +125,10 @@ class SweepReader {
       if (item.kind != RawNode::Kind::text) fail(item, {"is " + kind_word(item), expected, {}}, "outputs");
       if (!is_output(item.text)) {
         const std::string hint = nearest_output(item.text);
-        fail(item, {"unknown output \"" + item.text + "\"",
-                    "\"summary\", a summary output, or a field such as \"hoop_tension\"",
-                    hint.empty() ? hint : "\"" + hint + "\""},
+        fail(item,
+             {"unknown output \"" + item.text + "\"",
+              "\"summary\", a summary output, or a field such as \"hoop_tension\"",
+              hint.empty() ? hint : "\"" + hint + "\""},
              "outputs");
       }
       names.push_back(item.text);
@@ -139,7 +139,8 @@ class SweepReader {
   std::vector<VariedInput> read_table() const {
     const RawNode& node = text("table", "the path of a CSV table, relative to this file");
     const fs::path path = folder_ / node.text;
-    if (!fs::is_regular_file(path)) fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
+    if (!fs::is_regular_file(path))
+      fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
     return read_case_table(read_table_text(path), path.string(), scenario_);
   }
 
@@ -183,7 +184,8 @@ class SweepReader {
     InputChecker check(scenario_, key);
     VariedInput varied;
     varied.key = key;
-    const std::string form = sampling == Sampling::grid ? "{ from = ..., to = ..., steps = ... }" : "{ from = ..., to = ... }";
+    const std::string form =
+        sampling == Sampling::grid ? "{ from = ..., to = ..., steps = ... }" : "{ from = ..., to = ... }";
     if (node.kind == RawNode::Kind::array) {
       if (node.children.empty()) fail(node, {"is an empty list", "at least one value", {}}, key);
       for (const RawNode& item : node.children) {
@@ -193,7 +195,8 @@ class SweepReader {
       }
       return varied;
     }
-    if (node.kind != RawNode::Kind::table) fail(node, {"is " + kind_word(node), "a list of values or " + form, {}}, key);
+    if (node.kind != RawNode::Kind::table)
+      fail(node, {"is " + kind_word(node), "a list of values or " + form, {}}, key);
     read_range(node, key, sampling, form, check, varied);
     return varied;
   }
@@ -206,7 +209,8 @@ class SweepReader {
         fail_input(input_, child.key_at, key + "." + child.key, {"unknown key", form, {}});
       if (!steps) {
         const InputValue value = check(child, input_);
-        if (value.index() != 0) fail(child, {"is not a number", "a list of values where there are no numbers", {}}, key);
+        if (value.index() != 0)
+          fail(child, {"is not a number", "a list of values where there are no numbers", {}}, key);
         (child.key == "from" ? varied.from : varied.to) = value;
       } else if (child.kind != RawNode::Kind::integer || child.integer < 2 ||
                  child.integer > static_cast<std::int64_t>(max_sweep_cases)) {
@@ -234,7 +238,8 @@ class SweepReader {
         if (key == error.key) at = place;
       const std::string message = error.what();
       const std::string prefix = error.key + ": ";
-      fail_input(input_, at, error.key, {message.starts_with(prefix) ? message.substr(prefix.size()) : message, {}, {}});
+      fail_input(input_, at, error.key,
+                 {message.starts_with(prefix) ? message.substr(prefix.size()) : message, {}, {}});
     }
   }
 

@@ -294,7 +294,7 @@ def test_fifty_kills(tmp_path, outputs):
 
 @pytest.mark.slow
 def test_many_cases_in_constant_memory(tmp_path):
-    """50 000 cases that fail at once and few that do not: what is measured is the sweep, not the prediction."""
+    """50 000 cases whose load is out of reach, so that each fails at once: the sweep is measured, not the prediction."""
     sweep = write_sweep(tmp_path, """
 scenario = "scenario.toml"
 [vary]

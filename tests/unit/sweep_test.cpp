@@ -59,7 +59,8 @@ TEST_CASE("Latin hypercube: one point per stratum in every dimension, and the se
 TEST_CASE("Sobol: first points as published", "[sweep]") {
   // Dimension 1 is the van der Corput sequence in Gray-code order; dimension 2 from Joe and Kuo's direction numbers
   // (also SciPy 1.10 qmc.Sobol(2, scramble=False)).
-  const std::vector<double> expected = {0, 0, 0.5, 0.5, 0.75, 0.25, 0.25, 0.75, 0.375, 0.375, 0.875, 0.875, 0.625, 0.125};
+  const std::vector<double> expected = {0,    0,     0.5,   0.5,   0.75,  0.25,  0.25,
+                                        0.75, 0.375, 0.375, 0.875, 0.875, 0.625, 0.125};
   CHECK(sobol_points(7, 2) == expected);
 }
 
@@ -79,12 +80,13 @@ TEST_CASE("grid: every combination, the last axis fastest, ends exact", "[sweep]
 }
 
 TEST_CASE("samples: ranges stretched, lists and whole numbers shared alike", "[sweep]") {
-  const SweepPlan plan = make_sweep_plan(quick_scenario(), Sampling::latin_hypercube,
-                                         {{"load.tiers", {}, InputValue(2.0), InputValue(5.0)},
-                                          {"delivery.tension.control", {std::string("constant"), std::string("follow")}},
-                                          {"friction.film_on_load", {std::string("stuck"), 0.3}},
-                                          {"storage.temperature", {}, InputValue("5 degC"), InputValue("40 degC")}},
-                                         40, 3);
+  const SweepPlan plan =
+      make_sweep_plan(quick_scenario(), Sampling::latin_hypercube,
+                      {{"load.tiers", {}, InputValue(2.0), InputValue(5.0)},
+                       {"delivery.tension.control", {std::string("constant"), std::string("follow")}},
+                       {"friction.film_on_load", {std::string("stuck"), 0.3}},
+                       {"storage.temperature", {}, InputValue("5 degC"), InputValue("40 degC")}},
+                      40, 3);
   for (const double tiers : {2.0, 3.0, 4.0, 5.0})
     CHECK(std::count(plan.axes[0].numbers.begin(), plan.axes[0].numbers.end(), tiers) == 10);
   CHECK(std::count(plan.axes[1].texts.begin(), plan.axes[1].texts.end(), "follow") == 20);
@@ -101,8 +103,9 @@ TEST_CASE("plans refuse what they cannot mean", "[sweep]") {
   const auto plan = [](std::vector<VariedInput> varied, Sampling sampling = Sampling::grid, std::size_t samples = 0) {
     return make_sweep_plan(quick_scenario(), sampling, varied, samples);
   };
-  CHECK_THROWS_WITH(plan({{"delivery.tension.froce", {1.0}}}),
-                    "delivery.tension.froce: unknown key; expected a scenario key; did you mean delivery.tension.force?");
+  CHECK_THROWS_WITH(
+      plan({{"delivery.tension.froce", {1.0}}}),
+      "delivery.tension.froce: unknown key; expected a scenario key; did you mean delivery.tension.force?");
   CHECK_THROWS_AS(plan({{"delivery.prestretch", {9.0}}}), OutOfRange);
   CHECK_THROWS_WITH(plan({}), ContainsSubstring("nothing varies"));
   CHECK_THROWS_WITH(plan({{"load.length", {1.0, 1.1}}, {"load.width", {1.0}}}, Sampling::table),
@@ -134,7 +137,8 @@ TEST_CASE("a sweep gives what predict gives, whatever the number of threads", "[
     const double* values = field.values.data() + i * field.shape[0] * field.shape[1] * field.shape[2];
     for (std::size_t k = 0; k < direct.hoop_tension_buildup.data.size(); ++k)
       CHECK(same(values[k], direct.hoop_tension_buildup.data[k]));
-    if (field.shape[0] > direct.hoop_tension_buildup.shape[0]) CHECK(std::isnan(values[direct.hoop_tension_buildup.data.size()]));
+    if (field.shape[0] > direct.hoop_tension_buildup.shape[0])
+      CHECK(std::isnan(values[direct.hoop_tension_buildup.data.size()]));
   }
   CHECK(compared >= 200);
 }
@@ -158,9 +162,9 @@ TEST_CASE("inputs that do not fit together fail case by case", "[sweep]") {
 }
 
 TEST_CASE("times and heights that vary are kept per case", "[sweep]") {
-  const SweepPlan plan =
-      make_sweep_plan(quick_scenario(), Sampling::grid,
-                      {{"storage.duration", {60.0, 3600.0}}, {"numerics.slices", {3.0, 5.0}}}, 0, 1, {"closing_along_width"});
+  const SweepPlan plan = make_sweep_plan(quick_scenario(), Sampling::grid,
+                                         {{"storage.duration", {60.0, 3600.0}}, {"numerics.slices", {3.0, 5.0}}}, 0, 1,
+                                         {"closing_along_width"});
   const SweepResult result = run_sweep(plan, jobs(2));
   const SweepOutput& field = output(result, "closing_along_width");
   CHECK(field.dims == std::vector<std::string>{"time_index", "slice"});
@@ -242,8 +246,8 @@ TEST_CASE("summary outputs are the numbers of the JSON object", "[sweep]") {
     const char *unit, *text;
     double scale, offset;
   };
-  const Suffix suffixes[] = {{"N/m", "_N_per_m", 1, 0}, {"N", "_N", 1, 0},     {"m", "_mm", 1e3, 0},
-                             {"m", "_m", 1, 0},         {"kg", "_kg", 1, 0},   {"s", "_s", 1, 0},
+  const Suffix suffixes[] = {{"N/m", "_N_per_m", 1, 0}, {"N", "_N", 1, 0},         {"m", "_mm", 1e3, 0},
+                             {"m", "_m", 1, 0},         {"kg", "_kg", 1, 0},       {"s", "_s", 1, 0},
                              {"K", "_C", 1, -273.15},   {"1", "_percent", 100, 0}, {"1", "", 1, 0}};
   for (const SummaryOutput& output : summary_outputs()) {
     std::string pointer = "/" + output.name;
