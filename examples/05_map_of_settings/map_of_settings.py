@@ -29,7 +29,7 @@ def main(folder=".", count="9"):
     meets = ds.where(ds["containment.after_storage.middle.hoop_tension"] >= TARGET, drop=True)
 
     if meets.sizes["case"]:
-        least = meets.isel(case=int(meets["film.mass"].argmin()))
+        least = meets.isel(case=int(np.argmin(meets["film.mass"].values)))
         print(f"least film that meets {TARGET:.0f} N/m: {float(least['film.mass']) * 1e3:.0f} g at "
               f"{float(least['delivery.tension.force']):.0f} N, pre-stretch {float(least['delivery.prestretch']):.0%}, "
               f"{hf.to_unit(float(least['rotation.speed']), 'rpm'):.0f} rpm")
@@ -39,6 +39,7 @@ def main(folder=".", count="9"):
     for ax, speed in zip(axes, np.unique(ds["rotation.speed"])):
         hf.plot.sweep_map(ds, "delivery.tension.force", "delivery.prestretch", where={"rotation.speed": speed},
                           target=TARGET, ax=ax, vmin=float(z.min()), vmax=float(z.max()), colorbar=ax is axes[-1])
+        ax.label_outer()
     figure.savefig(pathlib.Path(folder) / "map_of_settings.png", dpi=100)
 
 

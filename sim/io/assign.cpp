@@ -65,7 +65,8 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
       complain(node.value_at,
                {problem.what, expectation(), bare ? with_customary_unit(node.text, si_unit) : problem.hint});
     }
-    const bool bare = unit_due && node.text.find('%') == std::string::npos;
+    // A strain is due in percent; "m/m" says the same openly and keeps every bit of a number that percent would round.
+    const bool bare = unit_due && node.text.find('%') == std::string::npos && node.text.find("m/m") == std::string::npos;
     if (si_unit.empty() && bare) {
       complain(node.value_at, {quoted(node.text) + " has no unit", expectation(), quoted(node.text + " %")});
     }

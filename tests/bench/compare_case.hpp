@@ -9,9 +9,17 @@
 
 #include <array>
 #include <cstddef>
+#include <ctime>
 #include <vector>
 
 namespace hoopfield::bench {
+
+/// Processor time of this process: other work on the machine would lengthen long runs more than short ones.
+inline double processor_seconds() {
+  timespec now{};
+  ::clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+  return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
 
 /// Film elements of one slice at the end of wrapping and the load they press on. No load creep, constant temperature.
 struct Case {

@@ -4,7 +4,6 @@
 
 #include <boost/numeric/odeint.hpp>
 
-#include <chrono>
 #include <cmath>
 #include <utility>
 
@@ -48,7 +47,7 @@ struct Equations {
 
 ElementAnswer solve_rosenbrock4(const ElementPath& path, double tolerance) {
   ElementAnswer answer;
-  const auto begin = std::chrono::steady_clock::now();
+  const double begin = processor_seconds();
   const std::size_t n = path.film.branches.size();
   Vector x(n + 1);
   for (std::size_t k = 0; k < n; ++k) x[k] = path.strain[k];
@@ -71,7 +70,7 @@ ElementAnswer solve_rosenbrock4(const ElementPath& path, double tolerance) {
     }
   }
   for (std::size_t k = 0; k < n; ++k) answer.strain.push_back(x[k]);
-  answer.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+  answer.seconds = processor_seconds() - begin;
   return answer;
 }
 

@@ -122,11 +122,7 @@ class Film:
     """
     A film: description, law and text.
     """
-    def __eq__(self, arg0: Film) -> bool:
-        ...
     def __getstate__(self) -> tuple[int, str, str]:
-        ...
-    def __hash__(self) -> int:
         ...
     def __setstate__(self, arg0: tuple) -> None:
         ...
@@ -191,9 +187,6 @@ class Scenario:
     """
     A complete, validated set of inputs; never changed in place.
     """
-    __hash__: typing.ClassVar[None] = None
-    def __eq__(self, arg0: Scenario) -> bool:
-        ...
     def __getstate__(self) -> tuple:
         ...
     def __setstate__(self, arg0: tuple) -> None:
@@ -213,6 +206,10 @@ class Scenario:
     def resolved(self) -> list:
         """
         Every input that has a value, with unit, origin and place.
+        """
+    def same(self, other: Scenario) -> bool:
+        """
+        Equal values, origins and film text; where the film's file lies does not count.
         """
     def to_text(self) -> str:
         """

@@ -6,6 +6,7 @@ import os
 from typing import TYPE_CHECKING, Any
 
 from . import _core
+from .errors import InputError
 
 if TYPE_CHECKING:
     import numpy as np
@@ -22,7 +23,7 @@ def _si(value: float | str | None, unit: str, name: str) -> Any:
         return value
     try:
         return _core.parse_quantity(value, unit)
-    except ValueError as error:
+    except InputError as error:
         raise type(error)(f"{name}: {error}", key=name) from None
 
 
@@ -123,7 +124,7 @@ class Film:
         return self._core.stretch_limit(width_exponent)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Film) and self._core == other._core
+        return isinstance(other, Film) and self.text == other.text
 
     def __hash__(self) -> int:
         return hash(self.text)

@@ -283,9 +283,8 @@ def sweep_map(data: xarray.Dataset, x: str, y: str, quantity: str = "containment
         table[np.searchsorted(grid_y, ys), np.searchsorted(grid_x, xs)] = z
         drawn: Any = ax.pcolormesh(grid_x, grid_y, table, cmap=MAP, shading="nearest", vmin=vmin, vmax=vmax)
         if target is not None and np.nanmin(table) < target < np.nanmax(table):
-            line = ax.contour(grid_x, grid_y, table, [target], colors="white", linewidths=2.5)
-            ax.contour(grid_x, grid_y, table, [target], colors="black", linewidths=1.2)
-            ax.clabel(line, fmt=f"{target:g} {unit}", colors="white", fontsize="small")
+            for colour, width in (("white", 3.0), ("black", 1.4)):
+                ax.contour(grid_x, grid_y, table, [target], colors=colour, linewidths=width)
             target_drawn = True
     else:
         good = np.isfinite(z)
@@ -301,8 +300,8 @@ def sweep_map(data: xarray.Dataset, x: str, y: str, quantity: str = "containment
     title = f"{words}, {unit}" if unit != "1" else words
     if where:
         title += "\n" + ", ".join("{1} {0:.4g} {2}".format(*_where_words(key, value)) for key, value in where.items())
-    if target is not None and not target_drawn:
-        title += f"\ntarget {target:g} {unit} not crossed here"
+    if target is not None:
+        title += f"\nline: target {target:g} {unit}" if target_drawn else f"\ntarget {target:g} {unit} not crossed here"
     return _finish(ax, title, x_label, y_label, grid=None)
 
 

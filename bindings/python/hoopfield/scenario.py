@@ -141,7 +141,7 @@ class Scenario(Mapping[str, Any]):
         return key in _core.scenario_keys()
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Scenario) and self._core == other._core
+        return isinstance(other, Scenario) and self._core.same(other._core)
 
     def __hash__(self) -> int:
         return hash(self.inputs_hash)

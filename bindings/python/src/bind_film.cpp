@@ -138,8 +138,6 @@ void bind_film(py::module_& m) {
            py::arg("width_exponent") = 0.5, "Greatest strain of the network.")
       .def_readonly("text", &Film::text)
       .def_readonly("path", &Film::path)
-      .def("__eq__", [](const Film& a, const Film& b) { return a.text == b.text; }, py::is_operator())
-      .def("__hash__", [](const Film& f) { return py::hash(py::str(f.text)); })
       .def(py::pickle([](const Film& f) { return py::make_tuple(1, f.text, f.path); },
                       [](const py::tuple& t) { return film_from_text(t[1].cast<std::string>(), t[2].cast<std::string>()); }));
 

@@ -143,7 +143,8 @@ void bind_scenario(py::module_& m) {
       .def_readonly("path", &Scenario::path, "File it was read from; empty when made in memory.")
       .def_readonly("text", &Scenario::text, "The file as read.")
       .def_readonly("film_text", &Scenario::film_text, "The film file as read.")
-      .def("__eq__", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::is_operator())
+      .def("same", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::arg("other"),
+           "Equal values, origins and film text; where the film's file lies does not count.")
       .def(py::pickle(&get_state, &set_state));
 
   m.def("read_scenario", &read_scenario, py::arg("path"), py::call_guard<py::gil_scoped_release>(),

@@ -51,7 +51,8 @@ void PythonObserver::raise_pending() {
 
 void PythonObserver::raise() {
   raise_pending();
-  py::set_error(py::module_::import("hoopfield.errors").attr("Interrupted"), "stopped on request");
+  const py::object type = py::module_::import("hoopfield.errors").attr("Interrupted");
+  PyErr_SetString(type.ptr(), "stopped on request");
   throw py::error_already_set();
 }
 
