@@ -101,6 +101,12 @@ TEST_CASE("compare: the sentence of the README has the sign of the numbers", "[c
     const double mean = 0.5 * (f.forward[q] + f.reverse[q]);
     CHECK_THAT(text.str(), ContainsSubstring("- " + f.factor + (mean < 0.0 ? ": less" : ": more")));
   }
+  CHECK_THAT(text.str(), ContainsSubstring("gauge: more, on average; alone, on the present side, it would be less"));
+  Scenario thin = read_scenario(pair + "present.toml");
+  set_value(thin, "film.thickness", "15 um");
+  const Result alone = predict(thin);
+  CHECK(alone.after_storage.stations[1].hoop_tension < value(c, 0, "containment.after_storage.middle.hoop_tension"));
+  CHECK(alone.film_path.stretch_on_load - 1.0 > thin.delivery.prestretch);
 }
 
 TEST_CASE("compare: sensitivity is d ln(containment) / d ln(force)", "[compare]") {
