@@ -120,7 +120,7 @@ class TableBlock {
   std::string line(const std::string& label, Cell&& text_of) const {
     std::string out = pad_right(label, label_width);
     for (const std::size_t i : sides_) out += pad_left(text_of(i), column_width);
-    return out + '\n';
+    return out.substr(0, out.find_last_not_of(' ') + 1) + '\n';
   }
 
   /// Rows nobody has a number for are left out.
