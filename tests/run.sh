@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
-# Every test, from a fresh Debian 12: set-up, optimised build, the suite, then the suite under the sanitizers.
+# Every test, from a fresh Debian 12: set-up, optimised build, the suite, the Python package as installed, then the suite
+# under the sanitizers.
 #   bash tests/run.sh            all of it
 #   bash tests/run.sh --quick    without the sanitizer build
 set -euo pipefail
@@ -27,8 +28,18 @@ run_preset() {  # preset, then arguments for ctest
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
 }
 
+run_python_package() {
+  echo "== Python package: build and install"
+  "$python" -m pip install -q matplotlib pandas SALib pybind11-stubgen
+  "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python >build/python-package.log 2>&1 ||
+    { tail -n 60 build/python-package.log; exit 1; }
+  echo "== Python package: tests"
+  HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider tests/bindings/python
+}
+
 mkdir -p build
 run_preset ci
+run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.
   run_preset asan -LE 'command|consumer'
