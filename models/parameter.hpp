@@ -12,7 +12,7 @@
 
 namespace hoopfield {
 
-enum class ParameterRoom { scenario, film_file, output };
+enum class ParameterRoom { scenario, film_file, output, film_number };
 enum class ParameterKind { number, integer, flag, text, choice, table };
 
 /// One end of the physical range, SI.
@@ -77,6 +77,7 @@ namespace detail {
 [[nodiscard]] std::span<const Parameter> result_place_declarations();
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
 [[nodiscard]] std::span<const Parameter> output_declarations();
+[[nodiscard]] std::span<const Parameter> film_number_declarations();
 }  // namespace detail
 
 }  // namespace hoopfield

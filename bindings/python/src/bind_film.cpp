@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Films and their virtual tests.
-#include "bindings/cli/film_test.hpp"
 #include "bindings/python/src/arrays.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
+#include "sim/film_lab/film_test.hpp"
 #include "sim/io/film_library.hpp"
 #include "sim/io/film_reader.hpp"
 
@@ -17,8 +17,6 @@ namespace hoopfield::python {
 namespace {
 
 namespace py = pybind11;
-using cli::FilmCurve;
-using cli::FilmCurvePoint;
 
 constexpr double step_tolerance = 1e-5;  // as in the tests of the command
 
@@ -31,17 +29,18 @@ Film read_film_file(const std::string& path) { return film_from_text(read_input_
 // The same test as `hoopfield film test`, by the same code.
 FilmCurve test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
                     std::optional<double> temperature, double hold) {
-  if (kind != "tensile" && kind != "relaxation") throw InputError("kind: expected \"tensile\" or \"relaxation\"");
-  cli::FilmTest test;
-  test.kind = kind == "tensile" ? cli::FilmTestKind::tensile : cli::FilmTestKind::relaxation;
+  const auto found = film_test_kind(kind);
+  if (!found) throw InputError("kind: expected \"tensile\", \"relaxation\", \"recovery\", \"cycle\" or \"creep\"");
+  FilmTest test;
+  test.kind = *found;
   test.rate = rate;
   test.stretch = stretch;
   test.width_exponent = width_exponent;
   test.temperature = temperature.value_or(film.description.reference_temperature);
   test.hold = hold;
-  cli::check_film_test(test);
+  check_film_test(test);
   const py::gil_scoped_release release;
-  return cli::run_film_test(film.description, test);
+  return run_film_test(film.description, test);
 }
 
 /// Column of a curve; `offset` turns stretch ratio into strain.

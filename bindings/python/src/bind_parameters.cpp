@@ -15,7 +15,13 @@ namespace {
 namespace py = pybind11;
 
 std::string room_name(const Parameter& p) {
-  return p.room == ParameterRoom::scenario ? "scenario" : p.room == ParameterRoom::film_file ? "film_file" : "output";
+  switch (p.room) {
+    case ParameterRoom::scenario: return "scenario";
+    case ParameterRoom::film_file: return "film_file";
+    case ParameterRoom::output: return "output";
+    case ParameterRoom::film_number: return "film_number";
+  }
+  return "";
 }
 
 std::string kind_name(const Parameter& p) {
