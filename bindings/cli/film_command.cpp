@@ -7,6 +7,7 @@ void add_film_command(Program& program) {
   CLI::App* film = program.app.add_subcommand("film", "Look at a film by itself");
   film->require_subcommand(1);
   add_film_test(program, *film);
+  add_film_fit(program, *film);
 }
 
 }  // namespace hoopfield::cli

@@ -1,0 +1,372 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_lab/film_fit.hpp"
+
+#include "models/error.hpp"
+#include "sim/build_info.hpp"
+#include "sim/film_lab/fit_advice.hpp"
+#include "sim/film_lab/fit_problem.hpp"
+#include "sim/io/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numeric>
+
+namespace hoopfield {
+
+namespace {
+
+using detail::FitMinimum;
+using detail::FitProblem;
+
+constexpr std::size_t most_branches_tried = 4;
+constexpr double same_temperature = 2.0;  // K
+constexpr double least_misfit = 2e-4;
+constexpr double interval_width = 1.96;
+
+struct Prepared {
+  std::vector<FitPath> paths;
+  double reference_temperature = 296.15;
+  double greatest_invariant = 0.0;
+  bool two_temperatures = false;
+  std::size_t readings = 0;
+};
+
+Prepared prepare(const std::vector<LabCurve>& curves, const FitOptions& options, std::vector<std::string>& warnings) {
+  if (curves.empty()) throw InputError("film fit: no curves; expected at least one CSV file");
+  Prepared prepared;
+  std::map<double, std::size_t> count;
+  bool assumed = false;
+  for (const LabCurve& curve : curves) {
+    prepared.paths.push_back(make_fit_path(curve));
+    FitPath& path = prepared.paths.back();
+    if (!curve.temperature_given) {
+      path.temperature = options.base.reference_temperature;
+      assumed = true;
+    }
+    for (const std::string& warning : curve.warnings) warnings.push_back(curve.name + ": " + warning);
+    count[path.temperature] += path.readings.size();
+    prepared.readings += path.readings.size();
+    for (const FitStep& step : path.steps)
+      prepared.greatest_invariant = std::max(prepared.greatest_invariant, path.mode.invariant(step.stretch) - 3.0);
+  }
+  if (assumed)
+    warnings.push_back("no temperature in some curves: " + fixed(options.base.reference_temperature - 273.15, 0) +
+                       " degC assumed (a line \"# temperature: 23 degC\" says it)");
+  prepared.reference_temperature =
+      std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) { return a.second < b.second; })->first;
+  prepared.two_temperatures = count.rbegin()->first - count.begin()->first > same_temperature;
+  return prepared;
+}
+
+FitProblem make_problem(const Prepared& prepared, std::size_t branches) {
+  FitProblem problem;
+  problem.paths = &prepared.paths;
+  problem.reference_temperature = prepared.reference_temperature;
+  problem.layout = FitLayout(branches);
+  problem.prior = detail::fit_prior(problem.layout, prepared.greatest_invariant);
+  for (Eigen::Index i = 0; i < problem.layout.size(); ++i)
+    problem.free.push_back(prepared.two_temperatures || !problem.layout.thermal(i));
+  return problem;
+}
+
+/// Fast branches first; activation energies are set to what is assumed where no curve speaks of them.
+Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd& p, bool two_temperatures) {
+  const FitLayout& layout = problem.layout;
+  std::vector<std::size_t> order(layout.branches);
+  std::iota(order.begin(), order.end(), 0u);
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return p[layout.rate(a)] > p[layout.rate(b)]; });
+  Eigen::VectorXd sorted = p;
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    sorted.segment(layout.modulus(k), 3) = p.segment(layout.modulus(order[k]), 3);
+    sorted[layout.activation(k)] = p[layout.activation(order[k])];
+    if (!two_temperatures)
+      sorted[layout.activation(k)] =
+          detail::assumed_activation(std::exp(sorted[layout.rate(k)]), problem.reference_temperature) / activation_unit;
+  }
+  return sorted;
+}
+
+void centre_activation(FitProblem& problem, const Eigen::VectorXd& p) {
+  for (std::size_t k = 0; k < problem.layout.branches; ++k)
+    problem.prior.centre[problem.layout.activation(k)] =
+        detail::assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) / activation_unit;
+}
+
+struct Solved {
+  FitProblem problem;
+  FitMinimum minimum;
+};
+
+Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& options, Observer* observer, double share) {
+  Solved solved{make_problem(prepared, branches), {}};
+  std::mt19937 random(options.seed);
+  const auto starts = detail::fit_starts(solved.problem, static_cast<std::size_t>(options.starts), random, observer);
+  bool found = false;
+  for (const Eigen::VectorXd& start : starts) {
+    if (observer != nullptr && !observer->progress(share, "fitting")) throw Interrupted();
+    centre_activation(solved.problem, start);
+    const FitMinimum minimum = detail::minimise(solved.problem, start, 80);
+    if (!std::isfinite(minimum.cost) || (found && minimum.cost >= solved.minimum.cost)) continue;
+    solved.minimum = minimum;
+    found = true;
+  }
+  if (!found)
+    throw SolverError("no start of the fit leads to a film law", "look at the curves: units, thickness, signs of the force");
+  solved.minimum.parameters = sorted_branches(solved.problem, solved.minimum.parameters, prepared.two_temperatures);
+  centre_activation(solved.problem, solved.minimum.parameters);
+  solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 300);
+  solved.minimum.parameters = sorted_branches(solved.problem, solved.minimum.parameters, prepared.two_temperatures);
+  return solved;
+}
+
+/// Residuals relative to the scale of their reading.
+std::vector<Eigen::VectorXd> relative_residuals(const Solved& solved) {
+  std::vector<Eigen::VectorXd> all;
+  for (const FitPath& path : *solved.problem.paths) {
+    Eigen::VectorXd stress;
+    model_stress(path, solved.problem.layout, solved.minimum.parameters, solved.problem.reference_temperature, stress);
+    for (Eigen::Index i = 0; i < stress.size(); ++i) {
+      const FitReading& reading = path.readings[static_cast<std::size_t>(i)];
+      stress[i] = (stress[i] - reading.stress) / reading.scale;
+    }
+    all.push_back(stress);
+  }
+  return all;
+}
+
+/// Correlation of neighbours within the curves; 0 when chance explains it.
+double neighbour_correlation(const Solved& solved) {
+  const Eigen::VectorXd error = solved.problem.errors();
+  double product = 0.0, square = 0.0, count = 0.0;
+  Eigen::Index row = 0;
+  std::size_t curve = 0;
+  for (const Eigen::VectorXd& r : relative_residuals(solved)) {
+    const FitPath& path = (*solved.problem.paths)[curve++];
+    double last = 0.0;
+    for (Eigen::Index i = 0; i < r.size(); ++i, ++row) {
+      const double now = r[i] * path.readings[static_cast<std::size_t>(i)].scale / error[row];
+      if (i > 0) product += now * last;
+      square += now * now;
+      last = now;
+      count += 1.0;
+    }
+  }
+  const double rho = square > 0.0 ? product / square : 0.0;
+  return rho > 2.0 / std::sqrt(std::max(count, 1.0)) ? std::min(rho, 0.98) : 0.0;
+}
+
+double mean_square(const Solved& solved) {
+  double square = 0.0, count = 0.0;
+  for (const Eigen::VectorXd& r : relative_residuals(solved)) square += r.squaredNorm(), count += static_cast<double>(r.size());
+  return square / count;
+}
+
+/// Error of the readings beyond their scatter, so that the weights fit the residuals; minimised again each time.
+void settle_misfit(Solved& solved) {
+  for (int i = 0; i < 3; ++i) {
+    double scatter = 0.0, count = 0.0;
+    for (const FitPath& path : *solved.problem.paths)
+      for (const FitReading& reading : path.readings) scatter += path.noise * path.noise / reading.count, count += 1.0;
+    const double freedom = std::max(0.5, 1.0 - static_cast<double>(3 + 3 * solved.problem.layout.branches) / count);
+    solved.problem.misfit = std::sqrt(std::max(least_misfit * least_misfit, mean_square(solved) / freedom - scatter / count));
+    solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 100);
+  }
+}
+
+FitChoice judge(const Solved& solved) {
+  const double square = mean_square(solved);
+  const double rho = neighbour_correlation(solved);
+  const double count = static_cast<double>(solved.problem.readings()) * (1.0 - rho) / (1.0 + rho);
+  const auto parameters = static_cast<double>(std::count(solved.problem.free.begin(), solved.problem.free.end(), true));
+  return {solved.problem.layout.branches, count * std::log(square) + parameters * std::log(count), std::sqrt(square)};
+}
+
+void check_enough(const Prepared& prepared, std::size_t branches) {
+  const std::size_t needed = 3 + 3 * branches + 3;
+  if (prepared.readings >= needed) return;
+  throw InputError("film fit: " + std::to_string(prepared.readings) + " points are too few for this parameter set; expected " +
+                   std::to_string(needed) + " or more for " + std::to_string(branches) +
+                   (branches == 1 ? " branch" : " branches") +
+                   "; `hoopfield film from-datasheet` makes a film from a few numbers");
+}
+
+/// Tries 1, 2, ... branches; the least BIC wins. Stops once two more branches did not help.
+Solved choose(const Prepared& prepared, const FitOptions& options, std::vector<FitChoice>& choices, Observer* observer) {
+  std::optional<Solved> best;
+  std::size_t chosen = 0;
+  const std::size_t first = options.branches.value_or(1), last = options.branches.value_or(most_branches_tried);
+  for (std::size_t branches = first; branches <= last; ++branches) {
+    if (branches > first && (prepared.readings < 6 + 3 * branches || branches > choices[chosen].branches + 2)) break;
+    check_enough(prepared, branches);
+    Solved solved = solve(prepared, branches, options, observer, 0.2 * static_cast<double>(branches - first));
+    choices.push_back(judge(solved));
+    if (best && choices.back().bic >= choices[chosen].bic) continue;
+    best = std::move(solved);
+    chosen = choices.size() - 1;
+  }
+  return std::move(*best);
+}
+
+std::vector<CurveResidual> curve_residuals(const Solved& solved, const std::vector<LabCurve>& curves) {
+  std::vector<CurveResidual> list;
+  for (std::size_t c = 0; c < curves.size(); ++c) {
+    const FitPath& path = (*solved.problem.paths)[c];
+    Eigen::VectorXd stress;
+    model_stress(path, solved.problem.layout, solved.minimum.parameters, solved.problem.reference_temperature, stress);
+    CurveResidual curve;
+    curve.name = curves[c].name;
+    curve.kind = curves[c].kind;
+    curve.rows_read = curves[c].rows_read;
+    curve.temperature = path.temperature;
+    curve.rate = path.rate;
+    curve.noise = path.noise;
+    double mean = 0.0, square = 0.0;
+    for (std::size_t i = 0; i < path.readings.size(); ++i) {
+      const FitReading& reading = path.readings[i];
+      const double model = stress[static_cast<Eigen::Index>(i)];
+      curve.time.push_back(reading.time);
+      curve.stretch.push_back(reading.stretch);
+      curve.measured.push_back(reading.stress);
+      curve.fitted.push_back(model);
+      mean += std::abs(reading.stress);
+      square += (model - reading.stress) * (model - reading.stress);
+      curve.greatest = std::max(curve.greatest, std::abs(model - reading.stress));
+    }
+    const auto count = static_cast<double>(path.readings.size());
+    curve.rms = std::sqrt(square / count) / (mean / count);
+    curve.greatest /= mean / count;
+    list.push_back(std::move(curve));
+  }
+  return list;
+}
+
+void fill_parameters(const Solved& solved, FilmFit& fit) {
+  const FitLayout& layout = solved.problem.layout;
+  const Eigen::VectorXd& p = solved.minimum.parameters;
+  for (Eigen::Index i = 0; i < layout.size(); ++i) {
+    FittedParameter parameter;
+    const double unit = i >= layout.activation(0) && i < layout.softening() ? activation_unit : 1.0;
+    const double error = std::sqrt(fit.covariance(i, i));
+    parameter.key = layout.key(i);
+    parameter.error = error * (layout.logarithmic(i) ? 1.0 : unit);
+    parameter.prior_error = fit.prior_error[i] * (layout.logarithmic(i) ? 1.0 : unit);
+    const auto at = [&](double move) { return layout.logarithmic(i) ? std::exp(p[i] + move) : (p[i] + move) * unit; };
+    parameter.value = at(0.0);
+    parameter.low = at(-interval_width * error);
+    parameter.high = at(interval_width * error);
+    parameter.determined = error < 0.5 * fit.prior_error[i];
+    fit.parameters.push_back(parameter);
+  }
+}
+
+/// d(number)/d(parameter) by differences of half a standard deviation, through the covariance.
+void derive_intervals(const Solved& solved, const FitOptions& options, FilmFit& fit, Observer* observer) {
+  const FitLayout& layout = solved.problem.layout;
+  const DerivedNumbers centre = derive_numbers(fit.film, options.derived, observer);
+  const auto fields = derived_fields();
+  Eigen::MatrixXd slope = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(fields.size()), layout.size());
+  const double temperature = options.derived.temperature.value_or(fit.film.reference_temperature);
+  const bool warm = std::abs(temperature - fit.film.reference_temperature) > 0.01;
+  for (Eigen::Index i = 0; i < layout.size() && options.derived_intervals; ++i) {
+    if (layout.thermal(i) && !warm) continue;
+    const double error = std::sqrt(fit.covariance(i, i));
+    Eigen::VectorXd moved = solved.minimum.parameters;
+    // Upwards only where the network locks earlier below.
+    const double step = std::min(0.5 * error, 0.05 * solved.problem.prior.error[i]);
+    moved[i] += step;
+    const DerivedNumbers there = derive_numbers(film_from(layout, moved, fit.film), options.derived, observer);
+    for (std::size_t f = 0; f < fields.size(); ++f) {
+      const auto &a = centre.*fields[f].value, &b = there.*fields[f].value;
+      if (a && b) slope(static_cast<Eigen::Index>(f), i) = (*b - *a) / step;
+    }
+  }
+  for (std::size_t f = 0; f < fields.size(); ++f) {
+    const auto row = slope.row(static_cast<Eigen::Index>(f));
+    const double variance = row * fit.covariance * row.transpose();
+    fit.derived.push_back({fields[f].parameter, centre.*fields[f].value, std::sqrt(std::max(0.0, variance))});
+  }
+}
+
+void check_bounds(const Solved& solved, FilmFit& fit) {
+  const FitLayout& layout = solved.problem.layout;
+  for (Eigen::Index i = 0; i < layout.size(); ++i) {
+    if (!solved.problem.free[static_cast<std::size_t>(i)]) continue;
+    const double span = solved.problem.prior.high[i] - solved.problem.prior.low[i];
+    const double share = (solved.minimum.parameters[i] - solved.problem.prior.low[i]) / span;
+    if (share < 1e-3 || share > 1.0 - 1e-3)
+      fit.warnings.push_back(layout.key(i) + " ran into its bound: the curves ask for a value no film has");
+  }
+  for (const BranchParameters& branch : fit.film.branches) {
+    if (branch.activation_energy < detail::assumed_activation(branch.reference_rate, fit.film.reference_temperature) / 1.02 &&
+        branch.activation_energy < 109e3)
+      fit.warnings.push_back("an activation energy is too small for its branch's rate: predictions away from " +
+                             fixed(fit.film.reference_temperature - 273.15, 0) + " degC will be refused");
+  }
+}
+
+void fill_provenance(const std::vector<LabCurve>& curves, FilmFit& fit) {
+  std::string names;
+  for (const LabCurve& curve : curves) {
+    names += (names.empty() ? "" : ", ") + curve.name.substr(curve.name.find_last_of('/') + 1);
+    fit.film.provenance.illustrative = fit.film.provenance.illustrative || curve.illustrative;
+  }
+  fit.film.provenance.fitted_to = names;
+  fit.film.provenance.source = std::string(fit.film.provenance.illustrative ? "illustrative: " : "") +
+                               "fitted by hoopfield " + build_version() + " to " + std::to_string(curves.size()) +
+                               (curves.size() == 1 ? " curve" : " curves");
+  FilmCovariance covariance;
+  const std::size_t n = fit.parameters.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    covariance.keys.push_back(fit.parameters[i].key);
+    covariance.error.push_back(fit.parameters[i].error);
+    for (std::size_t j = 0; j < n; ++j) covariance.correlation.push_back(std::clamp(correlation(fit, i, j), -1.0, 1.0));
+  }
+  fit.film.covariance = covariance;
+}
+
+}  // namespace
+
+FilmDescription assumed_film() {
+  FilmDescription film;
+  film.name = "fitted film";
+  film.density = 920.0;
+  film.neck_in = 0.2;
+  film.thermal.expansion = 1.8e-4;
+  film.thermal.heat_capacity = 2200.0;
+  return film;
+}
+
+double correlation(const FilmFit& fit, std::size_t a, std::size_t b) {
+  const auto i = static_cast<Eigen::Index>(a), j = static_cast<Eigen::Index>(b);
+  return fit.covariance(i, j) / std::sqrt(fit.covariance(i, i) * fit.covariance(j, j));
+}
+
+FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options, Observer* observer) {
+  if (options.branches && (*options.branches < 1 || *options.branches > 5))
+    throw OutOfRange("--branches: out of bounds; expected 1 to 5", {}, 0, 0, "branches");
+  if (options.starts < 1 || options.starts > 100)
+    throw OutOfRange("--starts: out of bounds; expected 1 to 100", {}, 0, 0, "starts");
+  FilmFit fit;
+  const Prepared prepared = prepare(curves, options, fit.warnings);
+  Solved solved = choose(prepared, options, fit.choices, observer);
+  settle_misfit(solved);
+  fit.readings = prepared.readings;
+  fit.misfit = solved.problem.misfit;
+  fit.correlation = neighbour_correlation(solved);
+  const double widening = (1.0 + fit.correlation) / (1.0 - fit.correlation);
+  const Eigen::MatrixXd information = detail::information(solved.problem, solved.minimum.parameters) / widening;
+  fit.prior_error = solved.problem.prior.error;
+  fit.covariance = detail::covariance_of(information, fit.prior_error);
+  fit.film = film_from(solved.problem.layout, solved.minimum.parameters, options.base);
+  fit.film.reference_temperature = prepared.reference_temperature;
+  fit.curves = curve_residuals(solved, curves);
+  fill_parameters(solved, fit);
+  check_bounds(solved, fit);
+  fill_provenance(curves, fit);
+  detail::advise({solved.problem, information, prepared.two_temperatures, widening}, fit, observer);
+  derive_intervals(solved, options, fit, observer);
+  return fit;
+}
+
+}  // namespace hoopfield
