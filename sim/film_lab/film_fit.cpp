@@ -23,6 +23,14 @@ constexpr std::size_t most_branches_tried = 4;
 constexpr double same_temperature = 2.0;  // K
 constexpr double least_misfit = 2e-4;
 constexpr double interval_width = 1.96;
+constexpr double poorly_known = 0.10;  // of a derived number, half of its interval
+
+/// Standard deviation above which a number is of little use, in the units of FitLayout; own choice: a third of a
+/// modulus, a decade of a rate, 15 kJ/mol.
+double useful_error(const FitLayout& layout, Eigen::Index i) {
+  if (layout.thermal(i)) return i < layout.softening() ? 1.5 : 0.003;
+  return i > layout.viscous_share() && (i - 3) % 3 == 1 ? 2.3 : 0.3;
+}
 
 struct Prepared {
   std::vector<FitPath> paths;
@@ -96,10 +104,11 @@ void centre_activation(FitProblem& problem, const Eigen::VectorXd& p) {
 struct Solved {
   FitProblem problem;
   FitMinimum minimum;
+  std::vector<FitMinimum> others;  ///< what the other starts led to, branches sorted
 };
 
 Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& options, Observer* observer, double share) {
-  Solved solved{make_problem(prepared, branches), {}};
+  Solved solved{make_problem(prepared, branches), {}, {}};
   std::mt19937 random(options.seed);
   const auto starts = detail::fit_starts(solved.problem, static_cast<std::size_t>(options.starts), random, observer);
   bool found = false;
@@ -107,7 +116,9 @@ Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& o
     if (observer != nullptr && !observer->progress(share, "fitting")) throw Interrupted();
     centre_activation(solved.problem, start);
     const FitMinimum minimum = detail::minimise(solved.problem, start, 80);
-    if (!std::isfinite(minimum.cost) || (found && minimum.cost >= solved.minimum.cost)) continue;
+    if (!std::isfinite(minimum.cost)) continue;
+    solved.others.push_back({sorted_branches(solved.problem, minimum.parameters, prepared.two_temperatures), minimum.cost});
+    if (found && minimum.cost >= solved.minimum.cost) continue;
     solved.minimum = minimum;
     found = true;
   }
@@ -118,6 +129,23 @@ Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& o
   solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 300);
   solved.minimum.parameters = sorted_branches(solved.problem, solved.minimum.parameters, prepared.two_temperatures);
   return solved;
+}
+
+/// Minima elsewhere that the curves cannot tell from the best: each widens the covariance along the way to it.
+Eigen::MatrixXd ambiguity(const Solved& solved, const FitMinimum& best, double widening) {
+  const FitLayout& layout = solved.problem.layout;
+  Eigen::MatrixXd added = Eigen::MatrixXd::Zero(layout.size(), layout.size());
+  double unit = best.cost / static_cast<double>(solved.problem.readings());  // cost of one reading
+  unit *= 4.0 * widening;                                                    // two standard deviations
+  double count = 0.0;
+  for (const FitMinimum& other : solved.others) {
+    const Eigen::VectorXd way = other.parameters - best.parameters;
+    const double prior_widths = way.cwiseQuotient(solved.problem.prior.error).cwiseAbs().maxCoeff();
+    if (other.cost - best.cost > unit || prior_widths < 0.05) continue;
+    added += 0.25 * way * way.transpose();
+    count += 1.0;
+  }
+  return count > 0.0 ? Eigen::MatrixXd(added / count) : added;
 }
 
 /// Residuals relative to the scale of their reading.
@@ -175,11 +203,26 @@ void settle_misfit(Solved& solved) {
 }
 
 FitChoice judge(const Solved& solved) {
-  const double square = mean_square(solved);
+  Eigen::VectorXd weighted;
+  solved.problem.residuals(solved.minimum.parameters, weighted);
+  const double square = weighted.squaredNorm() / static_cast<double>(weighted.size());
   const double rho = neighbour_correlation(solved);
-  const double count = static_cast<double>(solved.problem.readings()) * (1.0 - rho) / (1.0 + rho);
-  const auto parameters = static_cast<double>(std::count(solved.problem.free.begin(), solved.problem.free.end(), true));
-  return {solved.problem.layout.branches, count * std::log(square) + parameters * std::log(count), std::sqrt(square)};
+  return {solved.problem.layout.branches, 0.0, square, rho, std::sqrt(mean_square(solved))};
+}
+
+/// The models are compared with one number of independent readings: that of the model with the whitest residuals.
+std::size_t least_bic(std::vector<FitChoice>& choices, const std::vector<Solved>& solved) {
+  double rho = 1.0;
+  for (const FitChoice& choice : choices) rho = std::min(rho, choice.correlation);
+  const double count = static_cast<double>(solved.front().problem.readings()) * (1.0 - rho) / (1.0 + rho);
+  std::size_t least = 0;
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    const auto& free = solved[i].problem.free;
+    const auto parameters = static_cast<double>(std::count(free.begin(), free.end(), true));
+    choices[i].bic = count * std::log(choices[i].square) + parameters * std::log(count);
+    if (choices[i].bic < choices[least].bic) least = i;
+  }
+  return least;
 }
 
 void check_enough(const Prepared& prepared, std::size_t branches) {
@@ -193,19 +236,17 @@ void check_enough(const Prepared& prepared, std::size_t branches) {
 
 /// Tries 1, 2, ... branches; the least BIC wins. Stops once two more branches did not help.
 Solved choose(const Prepared& prepared, const FitOptions& options, std::vector<FitChoice>& choices, Observer* observer) {
-  std::optional<Solved> best;
+  std::vector<Solved> tried;
   std::size_t chosen = 0;
   const std::size_t first = options.branches.value_or(1), last = options.branches.value_or(most_branches_tried);
   for (std::size_t branches = first; branches <= last; ++branches) {
     if (branches > first && (prepared.readings < 6 + 3 * branches || branches > choices[chosen].branches + 2)) break;
     check_enough(prepared, branches);
-    Solved solved = solve(prepared, branches, options, observer, 0.2 * static_cast<double>(branches - first));
-    choices.push_back(judge(solved));
-    if (best && choices.back().bic >= choices[chosen].bic) continue;
-    best = std::move(solved);
-    chosen = choices.size() - 1;
+    tried.push_back(solve(prepared, branches, options, observer, 0.2 * static_cast<double>(branches - first)));
+    choices.push_back(judge(tried.back()));
+    chosen = least_bic(choices, tried);
   }
-  return std::move(*best);
+  return std::move(tried[chosen]);
 }
 
 std::vector<CurveResidual> curve_residuals(const Solved& solved, const std::vector<LabCurve>& curves) {
@@ -255,13 +296,14 @@ void fill_parameters(const Solved& solved, FilmFit& fit) {
     parameter.value = at(0.0);
     parameter.low = at(-interval_width * error);
     parameter.high = at(interval_width * error);
-    parameter.determined = error < 0.5 * fit.prior_error[i];
+    parameter.determined = error < 0.5 * fit.prior_error[i] && error < useful_error(layout, i);
     fit.parameters.push_back(parameter);
   }
 }
 
 /// d(number)/d(parameter) by differences of half a standard deviation, through the covariance.
-void derive_intervals(const Solved& solved, const FitOptions& options, FilmFit& fit, Observer* observer) {
+void derive_intervals(const Solved& solved, const FitOptions& options, const std::vector<detail::TestWorth>& tests,
+                      FilmFit& fit, Observer* observer) {
   const FitLayout& layout = solved.problem.layout;
   const DerivedNumbers centre = derive_numbers(fit.film, options.derived, observer);
   const auto fields = derived_fields();
@@ -283,9 +325,22 @@ void derive_intervals(const Solved& solved, const FitOptions& options, FilmFit& 
   }
   for (std::size_t f = 0; f < fields.size(); ++f) {
     const auto row = slope.row(static_cast<Eigen::Index>(f));
-    const double variance = row * fit.covariance * row.transpose();
-    fit.derived.push_back({fields[f].parameter, centre.*fields[f].value, std::sqrt(std::max(0.0, variance))});
+    const auto error = [&](const Eigen::MatrixXd& covariance) {
+      const double variance = row * covariance * row.transpose();
+      return std::sqrt(std::max(0.0, variance));
+    };
+    DerivedInterval number{fields[f].parameter, centre.*fields[f].value, error(fit.covariance), {}, 0.0};
+    if (number.value && interval_width * number.error > poorly_known * std::abs(*number.value)) {
+      for (const detail::TestWorth& test : tests) {
+        const double with_test = error(test.covariance);
+        if (with_test >= 0.7 * number.error || (!number.test.empty() && with_test >= number.error_with_test)) continue;
+        number.test = test.words;
+        number.error_with_test = with_test;
+      }
+    }
+    fit.derived.push_back(number);
   }
+  detail::say_poor_numbers(fit);
 }
 
 void check_bounds(const Solved& solved, FilmFit& fit) {
@@ -298,8 +353,7 @@ void check_bounds(const Solved& solved, FilmFit& fit) {
       fit.warnings.push_back(layout.key(i) + " ran into its bound: the curves ask for a value no film has");
   }
   for (const BranchParameters& branch : fit.film.branches) {
-    if (branch.activation_energy < detail::assumed_activation(branch.reference_rate, fit.film.reference_temperature) / 1.02 &&
-        branch.activation_energy < 109e3)
+    if (branch.activation_energy < detail::least_activation(branch.reference_rate, fit.film.reference_temperature))
       fit.warnings.push_back("an activation energy is too small for its branch's rate: predictions away from " +
                              fixed(fit.film.reference_temperature - 273.15, 0) + " degC will be refused");
   }
@@ -350,6 +404,7 @@ FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
   FilmFit fit;
   const Prepared prepared = prepare(curves, options, fit.warnings);
   Solved solved = choose(prepared, options, fit.choices, observer);
+  const FitMinimum before = solved.minimum;  // weighted like the other minima
   settle_misfit(solved);
   fit.readings = prepared.readings;
   fit.misfit = solved.problem.misfit;
@@ -357,15 +412,15 @@ FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
   const double widening = (1.0 + fit.correlation) / (1.0 - fit.correlation);
   const Eigen::MatrixXd information = detail::information(solved.problem, solved.minimum.parameters) / widening;
   fit.prior_error = solved.problem.prior.error;
-  fit.covariance = detail::covariance_of(information, fit.prior_error);
+  fit.covariance = detail::covariance_of(information, fit.prior_error) + ambiguity(solved, before, widening);
   fit.film = film_from(solved.problem.layout, solved.minimum.parameters, options.base);
   fit.film.reference_temperature = prepared.reference_temperature;
   fit.curves = curve_residuals(solved, curves);
   fill_parameters(solved, fit);
   check_bounds(solved, fit);
   fill_provenance(curves, fit);
-  detail::advise({solved.problem, information, prepared.two_temperatures, widening}, fit, observer);
-  derive_intervals(solved, options, fit, observer);
+  const auto tests = detail::advise({solved.problem, information, prepared.two_temperatures, widening}, fit, observer);
+  derive_intervals(solved, options, tests, fit, observer);
   return fit;
 }
 

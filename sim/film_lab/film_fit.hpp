@@ -41,7 +41,7 @@ struct FittedParameter {
   double low = 0.0, high = 0.0;  ///< 95 % interval, SI
   double error = 0.0;       ///< standard deviation of ln(value); of the value for thermal numbers
   double prior_error = 0.0;  ///< the same before the curves
-  bool determined = false;  ///< error below half of prior_error
+  bool determined = false;  ///< error below half of prior_error and small enough to be of use (film_fit.cpp)
   std::string test;         ///< for an undetermined one: the test that would narrow it most; empty when none would
   double error_with_test = 0.0;
 };
@@ -59,7 +59,9 @@ struct CurveResidual {
 
 struct FitChoice {
   std::size_t branches = 0;
-  double bic = 0.0;
+  double bic = 0.0;         ///< N ln(mean weighted square) + p ln N, N less for correlated neighbours; same N for all
+  double square = 0.0;      ///< mean weighted square
+  double correlation = 0.0; ///< of neighbouring residuals
   double rms = 0.0;  ///< over all readings, relative to their scale
 };
 
@@ -67,6 +69,8 @@ struct DerivedInterval {
   const Parameter* parameter = nullptr;
   std::optional<double> value;
   double error = 0.0;  ///< standard deviation
+  std::string test;    ///< for a poorly known number (1.96 error above a tenth of it): the test that narrows it most
+  double error_with_test = 0.0;
 };
 
 struct FilmFit {

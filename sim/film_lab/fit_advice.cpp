@@ -73,11 +73,10 @@ std::optional<Eigen::MatrixXd> design_information(const Design& design, const Ad
   }
 }
 
-enum class Subject { hardening, network, rates, temperature, stiffness };
+enum class Subject { hardening, rates, temperature, stiffness };
 
 Subject subject_of(const FitLayout& layout, Eigen::Index i) {
-  if (i == layout.viscous_share()) return Subject::hardening;
-  if (i == layout.network_modulus() || i == layout.stretch_limit()) return Subject::network;
+  if (i <= layout.viscous_share()) return Subject::hardening;  // with the network's two numbers
   if (layout.thermal(i)) return Subject::temperature;
   return (i - 3) % 3 == 1 ? Subject::rates : Subject::stiffness;
 }
@@ -85,7 +84,6 @@ Subject subject_of(const FitLayout& layout, Eigen::Index i) {
 const char* subject_words(Subject subject) {
   switch (subject) {
     case Subject::hardening: return "How hardening splits between the network and the flow stress";
-    case Subject::network: return "How far the network carries and where it locks";
     case Subject::rates: return "How fast branches relax";
     case Subject::temperature: return "What temperature does";
     case Subject::stiffness: return "How stiffness and flow stress split among the branches";
@@ -106,18 +104,20 @@ std::string why(Subject subject, const AdviceInput& input) {
 void write_sentences(const AdviceInput& input, FilmFit& fit) {
   const FitLayout& layout = input.problem.layout;
   for (const Subject subject :
-       {Subject::hardening, Subject::network, Subject::stiffness, Subject::rates, Subject::temperature}) {
+       {Subject::hardening, Subject::stiffness, Subject::rates, Subject::temperature}) {
     std::string keys;
+    int count = 0;
     std::vector<std::string> tests;
     for (Eigen::Index i = 0; i < layout.size(); ++i) {
       const FittedParameter& p = fit.parameters[static_cast<std::size_t>(i)];
       if (p.determined || subject_of(layout, i) != subject) continue;
+      ++count;
       keys += (keys.empty() ? "" : ", ") + p.key;
       if (!p.test.empty() && std::find(tests.begin(), tests.end(), p.test) == tests.end()) tests.push_back(p.test);
     }
     if (keys.empty()) continue;
     std::string text = std::string(subject_words(subject)) + " is not determined by these curves" + why(subject, input) +
-                       ": " + keys + " lean on the assumption.";
+                       ": " + keys + (count == 1 ? " leans" : " lean") + " on the assumption.";
     for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " One more test would: " : ", or ") + tests[t];
     text += tests.empty() ? " No single standard test would change that." : ".";
     fit.unknown.push_back(text);
@@ -130,13 +130,32 @@ void write_sentences(const AdviceInput& input, FilmFit& fit) {
 
 }  // namespace
 
-void advise(const AdviceInput& input, FilmFit& fit, Observer* observer) {
+void say_poor_numbers(FilmFit& fit) {
+  std::string numbers;
+  std::vector<std::string> tests;
+  for (const DerivedInterval& d : fit.derived) {
+    if (!d.value || !(1.96 * d.error > 0.1 * std::abs(*d.value))) continue;
+    const std::string share = fixed(196.0 * d.error / std::abs(*d.value), 0);
+    numbers += (numbers.empty() ? "" : ", ") + std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1)) + " (to " +
+               share + " %)";
+    if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
+  }
+  if (numbers.empty()) return;
+  std::string text = "Poorly known, half of the 95 % interval in brackets: " + numbers + ".";
+  for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
+  if (!tests.empty()) text += ".";
+  fit.unknown.insert(fit.unknown.begin(), text);
+}
+
+std::vector<TestWorth> advise(const AdviceInput& input, FilmFit& fit, Observer* observer) {
+  std::vector<TestWorth> worth;
   const bool open = std::any_of(fit.parameters.begin(), fit.parameters.end(), [](const auto& p) { return !p.determined; });
   if (open) {
     for (const Design& design : designs(fit, input.problem)) {
       const auto more = design_information(design, input, fit, observer);
       if (!more) continue;
       const Eigen::MatrixXd covariance = covariance_of(input.information + *more, fit.prior_error);
+      worth.push_back({design.words, covariance});
       for (std::size_t k = 0; k < fit.parameters.size(); ++k) {
         FittedParameter& p = fit.parameters[k];
         const auto i = static_cast<Eigen::Index>(k);
@@ -150,6 +169,7 @@ void advise(const AdviceInput& input, FilmFit& fit, Observer* observer) {
     }
   }
   write_sentences(input, fit);
+  return worth;
 }
 
 }  // namespace hoopfield::detail

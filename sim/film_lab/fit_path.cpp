@@ -20,6 +20,7 @@ struct Leg {
   std::size_t first = 0, last = 0;  // points first..last belong to it
   bool rests = false;
   bool free = false;
+  double held_at = 0.0;  // stretch of a rest between the grips; 0 = the stretch moves (creep, recovery)
 };
 
 /// Turning points of the stretch, noise below `tolerance` ignored.
@@ -46,14 +47,22 @@ std::vector<std::size_t> turning_points(const Points& p, double tolerance) {
 void split_rest(const Points& p, std::size_t first, std::size_t last, double tolerance, std::vector<Leg>& legs) {
   std::size_t still = last;
   while (still > first && std::abs(p[still - 1].stretch - p[last].stretch) <= tolerance) --still;
+  // The last of the approach belongs to the movement: the rest begins where only its own jitter is left.
+  std::vector<double> jitter;
+  for (std::size_t i = still + (last - still) / 2; i <= last; ++i) jitter.push_back(std::abs(p[i].stretch - p[last].stretch));
+  std::nth_element(jitter.begin(), jitter.begin() + static_cast<std::ptrdiff_t>(jitter.size() / 2), jitter.end());
+  const double close = std::max(4.0 * jitter[jitter.size() / 2], 1e-7);
+  while (still < last && std::abs(p[still].stretch - p[last].stretch) > close) ++still;
   const double moving = p[still].time - p[first].time, resting = p[last].time - p[still].time;
   const double travel = std::abs(p[still].stretch - p[first].stretch);
   const double crossing = travel > 0.0 ? moving * tolerance / travel : 0.0;  // time the movement itself needs for it
   if (last - still >= 4 && resting > 4.0 * crossing) {
-    if (still > first) legs.push_back({first, still, false, false});
-    legs.push_back({still, last, true, false});
+    double mean = 0.0;
+    for (std::size_t i = still; i <= last; ++i) mean += p[i].stretch / static_cast<double>(last - still + 1);
+    if (still > first) legs.push_back({first, still});
+    legs.push_back({still, last, true, false, mean});
   } else {
-    legs.push_back({first, last, false, false});
+    legs.push_back({first, last});
   }
 }
 
@@ -78,7 +87,7 @@ std::vector<Leg> find_legs(const LabCurve& curve, double greatest_stress) {
     first = turn;
   }
   if (driven > first) split_rest(p, first, driven, tolerance, legs);
-  if (driven < end) legs.push_back({driven, end, true, curve.kind == FilmTestKind::recovery});
+  if (driven < end) legs.push_back({driven, end, true, curve.kind == FilmTestKind::recovery, 0.0});
   return legs;
 }
 
@@ -187,13 +196,12 @@ FitPath make_fit_path(const LabCurve& curve) {
       std::size_t j = i + 1;
       while (j <= leg.last && bin(j) == bin(i)) ++j;
       FitReading mean = mean_of(p, i, j, leg, greatest);
-      if (leg.rests && !leg.free && curve.kind != FilmTestKind::creep) mean.stretch = p[leg.first].stretch;
+      if (leg.held_at > 0.0) mean.stretch = leg.held_at;
       step_to(path, time, stretch, mean.time, mean.stretch, static_cast<int>(path.readings.size()));
       path.readings.push_back(mean);
       i = j;
     }
-    step_to(path, time, stretch, p[leg.last].time,
-            leg.rests && !leg.free && curve.kind != FilmTestKind::creep ? p[leg.first].stretch : p[leg.last].stretch, -1);
+    step_to(path, time, stretch, p[leg.last].time, leg.held_at > 0.0 ? leg.held_at : p[leg.last].stretch, -1);
   }
   return path;
 }

@@ -11,10 +11,13 @@
 
 namespace hoopfield::detail {
 
+double least_activation(double reference_rate, double temperature) {
+  return gas_constant * temperature * std::log(200.0 / reference_rate);
+}
+
 double assumed_activation(double reference_rate, double temperature) {
   const double published = reference_rate > 1e-10 ? 109e3 : 192e3;
-  const double least = gas_constant * temperature * std::log(200.0 / reference_rate);
-  return std::max(published, 1.02 * least);
+  return std::max(published, 1.02 * least_activation(reference_rate, temperature));
 }
 
 FitPrior fit_prior(const FitLayout& layout, double greatest_invariant) {
