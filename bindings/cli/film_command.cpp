@@ -8,6 +8,7 @@ void add_film_command(Program& program) {
   film->require_subcommand(1);
   add_film_test(program, *film);
   add_film_fit(program, *film);
+  add_film_sheet(program, *film);
 }
 
 }  // namespace hoopfield::cli

@@ -91,6 +91,15 @@ std::string choices_text(const FilmFit& fit) {
   return "\n" + wrap(text, "", "  ");
 }
 
+std::string ending_text(const FilmFit& fit, const DisplayUnits& units, const char* title) {
+  std::string text = "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
+  text += std::string("\n") + title + "\n";
+  for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
+  if (!fit.warnings.empty()) text += "\nWarnings\n";
+  for (const std::string& warning : fit.warnings) text += wrap(warning, "- ", "  ");
+  return text;
+}
+
 }  // namespace
 
 std::string fitted_parameters_text(const FilmFit& fit) {
@@ -105,7 +114,7 @@ std::string fitted_parameters_text(const FilmFit& fit) {
     text += pad_right(p.key, 31) + pad_left(in_customary_unit(d, p.value), 16) + pad_left(bare(p.low), 12) +
             pad_left(bare(p.high), 12) + (p.determined ? "" : " open") + "\n";
   }
-  return text + wrap("open: the curves hardly narrow it; the value is close to what was assumed.", "", "");
+  return text + wrap("open: not known well enough to be of use; the value leans on what was assumed.", "", "");
 }
 
 std::string fitted_numbers_text(const FilmFit& fit, const DisplayUnits& units) {
@@ -125,12 +134,20 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
                               std::to_string(rows) + " points averaged into " + std::to_string(fit.readings),
                           "", "  ");
   text += "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit) + correlations_text(fit);
-  text += "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
-  text += "\nWhat the curves cannot tell\n";
-  for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
-  if (!fit.warnings.empty()) text += "\nWarnings\n";
-  for (const std::string& warning : fit.warnings) text += wrap(warning, "- ", "  ");
-  return text;
+  return text + ending_text(fit, units, "What the curves cannot tell");
+}
+
+std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
+  const DisplayUnits units(style);
+  std::string text = wrap(fit.film.name + ": from " + std::to_string(fit.readings) + " numbers of a data sheet", "", "  ") + "\n";
+  text += pad_right("strain", 12) + pad_left(std::string("sheet, ") + units.stress.name, 14) +
+          pad_left(std::string("law, ") + units.stress.name, 14) + "\n";
+  for (const CurveResidual& c : fit.curves)
+    for (std::size_t i = 0; i < c.measured.size(); ++i)
+      text += pad_right(percent(c.stretch[i] - 1.0), 12) + pad_left(number(c.measured[i], units.stress), 14) +
+              pad_left(number(c.fitted[i], units.stress), 14) +
+              (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") + "\n";
+  return text + "\n" + fitted_parameters_text(fit) + ending_text(fit, units, "What the sheet cannot tell");
 }
 
 }  // namespace hoopfield::cli

@@ -115,17 +115,24 @@ void write_sentences(const AdviceInput& input, FilmFit& fit) {
       keys += (keys.empty() ? "" : ", ") + p.key;
       if (!p.test.empty() && std::find(tests.begin(), tests.end(), p.test) == tests.end()) tests.push_back(p.test);
     }
-    if (keys.empty()) continue;
-    std::string text = std::string(subject_words(subject)) + " is not determined by these curves" + why(subject, input) +
+    if (keys.empty()) {
+      const std::string reason = why(subject, input);
+      if (subject == Subject::hardening && !reason.empty())
+        fit.unknown.push_back(std::string(subject_words(subject)) + " rests on the form of the law alone" + reason +
+                              ": one loading and unloading would put it to the test.");
+      continue;
+    }
+    std::string text = std::string(subject_words(subject)) + " is not determined by these data" + why(subject, input) +
                        ": " + keys + (count == 1 ? " leans" : " lean") + " on the assumption.";
     for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " One more test would: " : ", or ") + tests[t];
-    text += tests.empty() ? " No single standard test would change that." : ".";
+    text += tests.empty() ? " No single standard test narrows these by a third." : ".";
     fit.unknown.push_back(text);
   }
   fit.unknown.push_back(
       "No curve of a strip tells neck_in (width in the draw gap; see delivery.width_on_load), density, thermal expansion or "
       "heat capacity: these are assumed unless you gave them.");
-  if (!fit.film.breaking) fit.unknown.push_back("Where the film breaks: no break data; ten specimens pulled to break give [break].");
+  if (!fit.film.breaking)
+    fit.unknown.push_back("Where the film breaks: no break data; ten specimens pulled to break give [break].");
 }
 
 }  // namespace
