@@ -28,7 +28,8 @@ Film read_film_file(const std::string& path) { return film_from_text(read_input_
 
 // The same test as `hoopfield film test`, by the same code.
 FilmCurve test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
-                    std::optional<double> temperature, double hold) {
+                    std::optional<double> temperature, double hold, double release_hold, double wait, int cycles,
+                    double stress, bool draw_heat) {
   const auto found = film_test_kind(kind);
   if (!found) throw InputError("kind: expected \"tensile\", \"relaxation\", \"recovery\", \"cycle\" or \"creep\"");
   FilmTest test;
@@ -38,6 +39,11 @@ FilmCurve test_film(const Film& film, const std::string& kind, double rate, doub
   test.width_exponent = width_exponent;
   test.temperature = temperature.value_or(film.description.reference_temperature);
   test.hold = hold;
+  test.release_hold = release_hold;
+  test.wait = wait;
+  test.cycles = cycles;
+  test.creep_stress = stress;
+  test.draw_heat = draw_heat;
   check_film_test(test);
   const py::gil_scoped_release release;
   return run_film_test(film.description, test);
@@ -105,7 +111,26 @@ void bind_curve(py::module_& m) {
       .def_property_readonly("kept", [](const FilmCurve& c) { return c.numbers.kept; },
                              "share of end_stress left after the hold; None without a hold")
       .def_property_readonly("loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
-                             "share of end_stress lost in the last decade of time");
+                             "share of end_stress lost in the last decade of time")
+      .def_property_readonly("temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
+      .def_property_readonly("release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
+                             "strain when the force is first gone (recovery, cycle)")
+      .def_property_readonly("permanent_strain", [](const FilmCurve& c) { return c.numbers.pd_of_original; },
+                             "strain after the wait, of the starting length (recovery)")
+      .def_property_readonly("permanent_share", [](const FilmCurve& c) { return c.numbers.pd_of_extension; },
+                             "the same over the strain reached: 1 - elastic_recovery")
+      .def_property_readonly("elastic_recovery", [](const FilmCurve& c) { return c.numbers.elastic_recovery; },
+                             "share of the strain reached that is gone after the wait (recovery)")
+      .def_property_readonly("work_lost_first", [](const FilmCurve& c) { return c.numbers.work_lost_first; },
+                             "share of the work of the first cycle not given back")
+      .def_property_readonly("work_lost_last", [](const FilmCurve& c) { return c.numbers.work_lost_last; },
+                             "the same for the last cycle")
+      .def_property_readonly("peak_kept", [](const FilmCurve& c) { return c.numbers.peak_kept; },
+                             "top stress of the last cycle over that of the first")
+      .def_property_readonly("creep_start", [](const FilmCurve& c) { return c.numbers.creep_start; },
+                             "strain when the creep stress is reached")
+      .def_property_readonly("creep_strain", [](const FilmCurve& c) { return c.numbers.creep_strain; },
+                             "strain added under the creep stress");
 }
 
 }  // namespace
@@ -114,7 +139,8 @@ void bind_film(py::module_& m) {
   bind_curve(m);
   py::class_<Film>(m, "Film", "A film: description, law and text.")
       .def("test", &test_film, py::arg("kind"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
-           py::arg("temperature"), py::arg("hold"), "Virtual test of a strip; SI, stretch as strain.")
+           py::arg("temperature"), py::arg("hold"), py::arg("release_hold") = 60.0, py::arg("wait") = 86400.0,
+           py::arg("cycles") = 3, py::arg("stress") = 0.0, py::arg("draw_heat") = false, "Virtual test of a strip; SI, stretch as strain.")
       .def("follow", &follow, py::arg("time"), py::arg("stretch"), py::arg("temperature"), py::arg("width_exponent"),
            "Stress (Pa) along any path of stretch over time, one value per time.")
       .def_property_readonly("name", [](const Film& f) { return f.description.name; })
