@@ -36,10 +36,10 @@ std::string residual_strip(const CurveResidual& curve) {
 }
 
 std::string curves_text(const FilmFit& fit, const DisplayUnits& units) {
-  std::string text = pad_right("curve", 24) + pad_right("kind", 11) + pad_left("rate, 1/s", 9) +
+  std::string text = pad_right("curve", 22) + pad_right("kind", 11) + pad_left("rate, 1/s", 9) +
                      pad_left(units.temperature.name, 6) + pad_left("rms", 7) + pad_left("most", 7) + "  model - curve\n";
   for (const CurveResidual& c : fit.curves)
-    text += pad_right(short_name(c.name, 23), 24) + pad_right(film_test_name(c.kind), 11) + pad_left(trimmed(c.rate), 9) +
+    text += pad_right(short_name(c.name, 21), 22) + pad_right(film_test_name(c.kind), 11) + pad_left(trimmed(c.rate), 9) +
             pad_left(number(c.temperature, units.temperature), 6) + pad_left(percent(c.rms), 7) +
             pad_left(percent(c.greatest), 7) + "  " + residual_strip(c) + "\n";
   return text + wrap("rms and most: of the mean stress. Strip, along the curve: . within 1 %, + or - up to 5 %, ^ or v more.",

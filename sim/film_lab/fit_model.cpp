@@ -103,7 +103,8 @@ struct Hardening {
   double slope0 = 0.0, slope1 = 0.0, slope_mid = 0.0;
 };
 
-/// The closed-form step of EyringFlow (branched_law.hpp) with its derivatives. `gain` = E c/Y.
+/// The closed-form step of EyringFlow (branched_law.hpp) with its derivatives. `gain` = E c/Y. The mean reduced stress
+/// is iterated here where the law corrects it to first order: the same to second order in the step.
 void advance(BranchState& s, double gain, double flow, double delta, const Hardening& h) {
   // flow = gain r dt / c: the flow number is flow/chi_mid.
   const double y0 = gain * s.e / h.chi0;
