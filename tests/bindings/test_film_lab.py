@@ -16,8 +16,8 @@ import pytest
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 FILMS = ROOT / "models" / "parameters" / "films"
-LAB = ROOT / "examples" / "08_film_laboratory"
-SHEET = ROOT / "examples" / "09_film_from_datasheet" / "sheet.toml"
+LAB = ROOT / "examples" / "09_film_laboratory"
+SHEET = ROOT / "examples" / "10_film_from_datasheet" / "sheet.toml"
 COMMAND = os.environ.get("HOOPFIELD_COMMAND")
 
 pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND does not name the built command")
