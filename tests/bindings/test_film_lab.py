@@ -224,3 +224,39 @@ def test_maxwell_against_pyvisco(tmp_path):
     for modulus, time_constant in branches:
         near = numpy.abs(numpy.log10(tau / time_constant)) < 0.6
         assert instant * alpha[near].sum() == pytest.approx(modulus, rel=0.25)
+
+
+@pytest.mark.parametrize("flow", ["linear", "stress-activated"])
+def test_relaxation_against_neml(tmp_path, flow):
+    """One branch in small strain against a constitutive library: the same spring and creep rate, implicit Euler there."""
+    numpy = package("numpy")
+    drivers = package("neml.drivers")
+    models, elasticity, creep = package("neml.models"), package("neml.elasticity"), package("neml.creep")
+    surfaces, interpolate_laws = package("neml.surfaces"), package("neml.interpolate")
+    modulus, stretch, rate, hold = 100.0, 0.01, 0.1, 100.0
+    elastic = elasticity.IsotropicLinearElasticModel(modulus, "youngs", 0.3, "poissons")
+    rigid = models.SmallStrainPerfectPlasticity(elastic, surfaces.IsoJ2(), 1e6)
+    if flow == "linear":
+        law = creep.PowerLawCreep(1 / (modulus * 50.0), 1.0)  # relaxation time 50 s
+        words = 'law = "maxwell"\n[[branch]]\nmodulus = "100 MPa"\nrelaxation_time = "50 s"\n'
+    else:
+        flow_stress, reference = 0.25, 1e-5
+        log_stress = numpy.linspace(-14.0, 1.0, 1500)
+        log_rate = numpy.log(reference * numpy.sinh(numpy.exp(log_stress) / flow_stress))
+        law = creep.GenericCreep(interpolate_laws.PiecewiseLinearInterpolate(list(log_stress), list(log_rate)))
+        words = ('law = "eyring-network"\n[network]\nmodulus = "1e-6 MPa"\nstretch_limit = 30\n[[branch]]\nmodulus = "100 MPa"\n'
+                 f'reference_rate = "{reference} 1/s"\nflow_stress = "{flow_stress} MPa"\n')
+    model = models.SmallStrainCreepPlasticity(elastic, rigid, creep.J2CreepModel(law))
+    theirs = drivers.stress_relaxation(model, stretch, rate, hold, nsteps_up=200, nsteps=2000)
+    film = tmp_path / "branch.toml"
+    law_line, _, tables = words.partition("\n")
+    film.write_text(f'name = "branch"\n{law_line}\ndensity = "920 kg/m^3"\nneck_in = 0.2\n{tables}[provenance]\nsource = "illustrative"\n')
+    # Log strain here, engineering strain there: the same log strain, reached at the same speed.
+    answer = run_json("film", "test", film, "--kind", "relaxation", "--stretch", f"{100 * math.expm1(stretch):.12g} %",
+                      "--rate", f"{rate} 1/s", "--hold", f"{hold} s")
+    start = math.expm1(stretch) / rate
+    ours = [(t - start, s * math.exp(stretch)) for t, s in zip(answer["curve"]["time_s"], answer["curve"]["stress_MPa"])]
+    times, stresses = numpy.array(theirs["rtime"]), numpy.array(theirs["rstress"])
+    for t, stress in ours:
+        if 0.5 < t < 0.9 * times[-1]:
+            assert stress == pytest.approx(float(numpy.interp(t, times, stresses)), rel=0.004, abs=1e-4), t
