@@ -198,10 +198,26 @@ Json detail_json(const Scenario& scenario, const Result& r) {
           {"findings", finding_rows(r, figures)}};
 }
 
+/// "(0 h, 23 degC)" and so on: the one input that is a list of two kinds.
+std::string temperature_text(const Scenario& scenario, const char* unit) {
+  std::string text;
+  for (const auto& [time, kelvin] : scenario.storage.temperature)
+    text += (text.empty() ? "" : "; ") + format_quantity(time, "h") + ": " + format_quantity(kelvin, unit);
+  return text;
+}
+
+/// Unit strings of the files in the letters of print.
+std::string printed(std::string text) {
+  for (const auto& [plain, print] : {std::pair{" um", " \u00b5m"}, {" degC", " \u00b0C"}, {" degF", " \u00b0F"}})
+    for (std::size_t at = text.find(plain); at != std::string::npos; at = text.find(plain, at + 1))
+      text.replace(at, std::string_view(plain).size(), print);
+  return text;
+}
+
 /// A number in the unit people write; words, lists and pure numbers as they are.
 std::string shown(const InputRow& row, std::string_view unit) {
   if (!std::isfinite(row.number)) return row.text;
-  return format_quantity(row.number, unit);
+  return printed(format_quantity(row.number, unit));
 }
 
 const Parameter* declaration(const std::string& key) {
@@ -213,9 +229,10 @@ Json input_list(const Scenario& scenario) {
   Json list = Json::array();
   for (const InputRow& row : input_rows(scenario)) {
     const Parameter* p = declaration(row.key);
+    const bool history = row.key == "storage.temperature";
     list.push_back({{"key", row.key},
-                    {"metric", shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
-                    {"inch_pound", shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
+                    {"metric", history ? printed(temperature_text(scenario, "degC")) : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
+                    {"inch_pound", history ? printed(temperature_text(scenario, "degF")) : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
                     {"origin", row.origin},
                     {"file", row.file},
                     {"line", row.line},

@@ -77,7 +77,7 @@ struct ReportFigures {
 
 /// Names of the zones, in the order of PatternZone, then what is neither on a face nor in a turn.
 inline constexpr std::array<const char*, pattern_zone_count + 1> zone_names = {
-    "bottom turns", "climb", "top turns", "descent", "last turn", "corners and cut-off end"};
+    "bottom turns", "climb", "top turns", "descent", "last turn", "corners, cut end"};
 
 /// Numbers of the pictures for one prediction. Plans the wrap again (milliseconds). Throws what predict() throws.
 [[nodiscard]] ReportFigures report_figures(const Scenario& scenario, const Result& result);

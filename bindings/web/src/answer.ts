@@ -8,12 +8,15 @@ const weakest = (side: Side): string => text(finding(side, "weakest_station"));
 const stored = (side: Side): string => `${side.place}/summary/containment/after_storage/${weakest(side)}/hoop_tension_N_per_m`;
 const wrapped = (side: Side): string => `${side.place}/summary/containment/end/${weakest(side)}/hoop_tension_N_per_m`;
 
+/** "18 % less": the size of a relative change and its direction in words. */
+export const lessOrMore = (place: string): Child => [q(place, "size"), (num(place) ?? 0) < 0 ? " less" : " more"];
+
 function holds(side: Side): Child {
   const storage = num(`${side.place}/detail/storage_s`) ?? 0;
   const change = num(finding(side, "weakest_change"));
   return ["Of the three stations the ", say(finding(side, "weakest_station")), " holds least: hoop tension is ", q(wrapped(side), "tension"),
     " when wrapping ends", storage > 0 ? [" and ", q(stored(side), "tension"), " after ", q(`${side.place}/detail/storage_s`, "time"), " of storage",
-      change === null ? "" : [", ", q(finding(side, "weakest_change"), "change")]] : "", "."];
+      change === null ? "" : [", ", lessOrMore(finding(side, "weakest_change"))]] : "", "."];
 }
 
 function against(side: Side): Child {
@@ -33,9 +36,9 @@ function against(side: Side): Child {
 function versus(present: Side, candidate: Side): Child {
   const cost = has(`${candidate.place}/versus_first/cost_change`);
   return [h("strong", {}, brief(`${candidate.place}/name`)), " holds ", q(stored(candidate), "tension"), " at its weakest station after storage against ",
-    q(stored(present), "tension"), " now (", q(`${candidate.place}/versus_first/containment_change`, "change"), "), takes ",
+    q(stored(present), "tension"), " now (", lessOrMore(`${candidate.place}/versus_first/containment_change`), "), takes ",
     q(`${candidate.place}/summary/film/mass_kg`, "mass"), " of film against ", q(`${present.place}/summary/film/mass_kg`, "mass"), " (",
-    q(`${candidate.place}/versus_first/mass_change`, "change"), ")", cost ? [" and changes the film cost per load by ", q(`${candidate.place}/versus_first/cost_change`, "change")] : "", "."];
+    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " film money per load"] : "", "."];
 }
 
 function risks(): Child {
@@ -50,8 +53,8 @@ function risks(): Child {
   const failed = sides.filter((side) => side.failed);
   for (const side of failed) items.push(h("li", {}, h("span", {class: "danger"}, "not computed"), ": ", label(side), ": ", say(`${side.place}/message`)));
   const unknown = done[0] && list(`${done[0].place}/summary/assumed`).length > 0 ? `${done[0].place}/summary/assumed/0` : "";
-  if (unknown) items.push(h("li", {}, h("span", {class: "caution"}, "unknown"), ": ", say(`${unknown}/key`), " is assumed",
-    has(`${unknown}/effect`) ? [" and alone moves the weakest station by ", q(`${unknown}/effect`, "share")] : "", "; see ", h("a", {href: "#unknowns"}, "the largest unknowns"), "."));
+  if (unknown) items.push(h("li", {}, h("span", {class: "caution"}, "unknown"), ": ", "the range taken for ", h("code", {"data-words": `${unknown}/key`}, text(`${unknown}/key`)), " (", say(`${unknown}/low`), " to ", say(`${unknown}/high`), ")",
+    has(`${unknown}/effect`) ? [" alone moves the weakest station by ", q(`${unknown}/effect`, "share")] : "", "; see ", h("a", {href: "#unknowns"}, "the largest unknowns"), "."));
   const most = 6;
   const rest = items.length > most ? [h("li", {}, h("a", {href: "#warnings"}, "and more among the warnings"))] : [];
   return [h("h3", {}, "Risks"), h("ul", {class: "risks"}, items.slice(0, most), rest)];
@@ -84,16 +87,17 @@ function targetOf(side: Side, station: string): Child {
 
 export function containment(): HTMLElement {
   const place = (side: Side, moment: string, station: string, key: string): string => `${side.place}/summary/containment/${moment}/${station}/${key}`;
+  const targeted = done.some((side) => list(`${side.place}/summary/targets`).length > 0);
   const columns = [
     {head: "Station"}, {head: ["Height", unit("height")], numeric: true},
     {head: ["Hoop tension, end of wrapping", unit("tension")], numeric: true}, {head: ["Hoop tension, after storage", unit("tension")], numeric: true}, {head: "Kept, %", numeric: true},
-    {head: ["Pull force, end", unit("force")], numeric: true}, {head: ["Pull force, after storage", unit("force")], numeric: true}, {head: "Film layers", numeric: true}, {head: "Target"}] as {head: Child; numeric?: boolean}[];
+    {head: ["Pull force, end", unit("force")], numeric: true}, {head: ["Pull force, after storage", unit("force")], numeric: true}, {head: "Film layers", numeric: true}, ...(targeted ? [{head: "Target"}] : [])] as {head: Child; numeric?: boolean}[];
   const cells = (side: Side, station: string): Child[] => [
     q(place(side, "end", station, "height_m"), "height", true),
     q(place(side, "end", station, "hoop_tension_N_per_m"), "tension", true), q(place(side, "after_storage", station, "hoop_tension_N_per_m"), "tension", true),
     q(`${side.place}/detail/kept/${station}`, "share", true),
     q(place(side, "end", station, "pull_force_N"), "force", true), q(place(side, "after_storage", station, "pull_force_N"), "force", true),
-    q(place(side, "end", station, "film_layers"), "count", true), targetOf(side, station)];
+    q(place(side, "end", station, "film_layers"), "count", true), ...(targeted ? [targetOf(side, station)] : [])];
   const note = h("p", {class: "quiet"}, "Hoop tension is the film force per height of load, all layers together, mean of the four faces",
     done[0] ? [" over a band of ", q(`${done[0].place}/detail/band_height_mm`, "small")] : "", ". A pull force is what a plate pulled out of a face would read; it is not a hoop tension.");
   if (!many) return section("containment", "Containment", done.length ? table("At the stations, at the end of wrapping and after storage", columns, stations.map((s) => [s, ...cells(done[0], s)])) : null, note);

@@ -60,7 +60,7 @@ export function drawing(alternative: string, draw: Draw): HTMLElement {
     for (const part of svg.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
     frame.replaceChildren(svg);
   };
-  redraws.push((paper) => render(paper ?? frame.clientWidth));
+  redraws.push(() => render(Math.round(frame.clientWidth)));
   new ResizeObserver(() => {
     const width = Math.round(frame.clientWidth);
     if (Math.abs(width - last) > 4 && !printing) render(width);
@@ -68,13 +68,22 @@ export function drawing(alternative: string, draw: Draw): HTMLElement {
   return frame;
 }
 
-const redraws: ((paper?: number) => void)[] = [];
+const redraws: (() => void)[] = [];
 let printing = false;
 export function redrawAll(): void {
   for (const redraw of redraws) redraw();
 }
-addEventListener("beforeprint", () => { printing = true; });
-addEventListener("afterprint", () => { printing = false; redrawAll(); });
+// On paper the page has the width of the sheet: drawn anew for it, so that letters keep their size.
+addEventListener("beforeprint", () => {
+  printing = true;
+  document.documentElement.classList.add("paper");
+  redrawAll();
+});
+addEventListener("afterprint", () => {
+  printing = false;
+  document.documentElement.classList.remove("paper");
+  redrawAll();
+});
 
 export interface Picture {
   id: string;

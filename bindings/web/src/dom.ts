@@ -55,12 +55,13 @@ export function brief(place: string, most = 60): HTMLElement {
 export interface Column {
   head: Child;
   numeric?: boolean;
+  wordy?: boolean;  // holds sentences: never narrower than a few words
 }
 
 /** A table in a frame that scrolls on its own, so that a narrow page does not. */
 export function table(caption: Child, columns: Column[], rows: Child[][], options: {class?: string; hideCaption?: boolean} = {}): HTMLElement {
   const cell = (child: Child, i: number): HTMLElement =>
-    i === 0 ? h("th", {scope: "row"}, child) : h("td", {class: columns[i]?.numeric ? "n" : undefined}, child);
+    i === 0 ? h("th", {scope: "row"}, child) : h("td", {class: columns[i]?.numeric ? "n" : columns[i]?.wordy ? "wordy" : undefined}, child);
   const made = h("table", {class: options.class},
     h("caption", {class: options.hideCaption ? "visually-hidden" : undefined}, caption),
     h("thead", {}, h("tr", {}, columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
@@ -78,13 +79,24 @@ export function section(id: string, title: string, ...children: Child[]): HTMLEl
 }
 
 /** Content made when it is first opened. */
-export function folded(summary: Child, make: () => Child, className = ""): HTMLElement {
-  const details = h("details", {class: className}, h("summary", {}, summary));
+export function folded(summary: Child, make: () => Child, onPaper = false): HTMLElement {
+  const details = h("details", {class: onPaper ? "prints" : undefined}, h("summary", {}, summary));
   let made = false;
-  details.addEventListener("toggle", () => {
+  const fill = (): void => {
     if (made) return;
     made = true;
     append(details, make());
-  });
+  };
+  details.addEventListener("toggle", fill);
+  if (onPaper) {
+    // Paper cannot be opened: what a reader needs for an audit is printed in full.
+    let opened = false;
+    addEventListener("beforeprint", () => {
+      opened = details.hasAttribute("open");
+      fill();
+      details.setAttribute("open", "");
+    });
+    addEventListener("afterprint", () => details.toggleAttribute("open", opened));
+  }
   return details;
 }

@@ -28,7 +28,7 @@ function unitsChoice(): HTMLElement {
 }
 
 function contents(parts: HTMLElement[]): HTMLElement {
-  return h("nav", {"aria-label": "Contents"}, h("ul", {}, parts.map((part) => h("li", {}, h("a", {href: `#${part.id}`}, part.querySelector("h2")?.textContent ?? "")))));
+  return h("nav", {"aria-label": "Contents"}, h("ul", {}, parts.map((part) => h("li", {}, h("a", {href: `#${part.id}`}, (part.querySelector("h2")?.textContent ?? "").split(":")[0])))));
 }
 
 function printCard(): void {
@@ -37,7 +37,7 @@ function printCard(): void {
   print();
 }
 
-const parts = [answer(), containment(), settings(), film(), cost(), yearly(), section("pictures", "Where the tension comes from, and where it goes", h("div", {class: "pictures"}, pictures())),
+const parts = [answer(), containment(), settings(), film(), cost(), yearly(), section("pictures", "Pictures: where the tension comes from, and where it goes", h("div", {class: "pictures"}, pictures())),
   unknowns(), assumptions(), warnings(), validation(), inputs(), cautions()];
 // A page saved from the browser holds what the script made; it is made anew from the data.
 const top = document.getElementById("top")!, main = document.getElementById("report")!, foot = document.getElementById("foot")!;

@@ -51,7 +51,7 @@ function overHeight(): Picture {
   const first = done[0];
   return {
     id: "over-height", wide: true,
-    title: [whose(), "After storage hoop tension is least at ", q(`${first.place}/summary/containment/after_storage/least/height_m`, "height"), " on the ",
+    title: [whose(), "After storage hoop tension is least at ", q(`${first.place}/summary/containment/after_storage/least/height_m`, "place"), " above the deck, on the ",
       say(`${first.place}/summary/containment/after_storage/least/face`), " face: ", q(`${first.place}/summary/containment/after_storage/least/hoop_tension_N_per_m`, "tension")],
     keys: [{name: "end of wrapping", colour: ink.grey, dash: "6 3"}, {name: "after storage", colour: ink.blue, dash: ""}],
     panels: panels(draw),
@@ -99,7 +99,7 @@ function faceMap(): Picture {
   return {
     id: "faces", wide: true,
     title: same ? [whose(), "All four faces carry the same within one percent"]
-      : [whose(), "The ", say(finding(first, "weakest_face")), " face carries ", q(finding(first, "face_difference"), "change"), " against the ",
+      : [whose(), "The ", say(finding(first, "weakest_face")), " face carries ", q(finding(first, "face_difference"), "size"), " less than the ",
         say(finding(first, "strongest_face")), " face"],
     panels: panels(draw),
     caption: [colourKey(range), "Faces seen from outside, in the order front, left, back, right. Dark is little tension, bright is much."],
@@ -205,21 +205,22 @@ function overTime(): Picture {
     const end = Math.max(...time, 10);
     const marks_ = [[1, "1 s"], [60, "1 min"], [3600, "1 h"], [86400, "1 d"], [604800, "7 d"], [2592000, "30 d"], [31536000, "1 a"]] as [number, string][];
     const ticks = marks_.filter(([t]) => t <= end * 1.001);
-    const x: Plot.ScaleOptions = {type: "log", domain: [start, end], label: "Time since the end of wrapping", labelAnchor: "center", labelArrow: "none",
-      ticks: ticks.map(([t]) => t), tickFormat: (t: number) => marks_.find(([v]) => v === t)?.[1] ?? ""};
+    // A linear axis of logarithms: the logarithmic one would drop labels that are no powers of ten.
+    const x: Plot.ScaleOptions = {domain: [Math.log10(start), Math.log10(end)], label: "Time since the end of wrapping", labelAnchor: "center", labelArrow: "none",
+      ticks: ticks.map(([t]) => Math.log10(t)), tickFormat: (t: number) => marks_.find(([v]) => Math.abs(Math.log10(v) - t) < 1e-9)?.[1] ?? ""};
     const tension: Draw = () => ({
-      height: 260, x, marginRight: 52,
+      height: 260, x, marginRight: 24,
       y: {label: axis("Hoop tension", "tension"), domain: range.map((v) => shown(v, "tension")), grid: true, nice: true, labelAnchor: "center", labelArrow: "none"},
       marks: stations.flatMap((s) => {
-        const rows = nums(place(side, `${s}_N_per_m`)).map((v, i) => ({time: Math.max(start, time[i]), value: shown(v, "tension")}));
+        const rows = nums(place(side, `${s}_N_per_m`)).map((v, i) => ({time: Math.log10(Math.max(start, time[i])), value: shown(v, "tension")}));
         const stroke = stationStroke[s];
         return [Plot.line(rows, {x: "time", y: "value", stroke: stroke.colour, strokeWidth: 2.5, strokeDasharray: stroke.dash || undefined})];
       }),
     });
     const temperature: Draw = () => ({
-      height: 130, x, marginRight: 52,
+      height: 165, x, marginRight: 24,
       y: {label: axis("Temperature", "celsius"), domain: [shown(warm[0] - pad, "celsius"), shown(warm[1] + pad, "celsius")], ticks: 4, grid: true, labelAnchor: "center", labelArrow: "none"},
-      marks: [Plot.line(nums(place(side, "temperature_C")).map((v, i) => ({time: Math.max(start, time[i]), value: shown(v, "celsius")})), {x: "time", y: "value", stroke: ink.black, strokeWidth: 2})],
+      marks: [Plot.line(nums(place(side, "temperature_C")).map((v, i) => ({time: Math.log10(Math.max(start, time[i])), value: shown(v, "celsius")})), {x: "time", y: "value", stroke: ink.black, strokeWidth: 2})],
     });
     const both = h("div", {}, drawing(`Hoop tension at top, middle and bottom of ${many ? label(side) : "the load"} over storage, time on a logarithmic axis.`, tension),
       drawing("Storage temperature over the same time.", temperature));
@@ -266,7 +267,7 @@ function stiffness(): Picture {
           Plot.ruleY(points, {x1: "low", x2: "high", y: "y", stroke: ink.orange, strokeWidth: 2}),
           Plot.dot(points, {x: "x", y: "y", symbol: (p: {name: string}) => symbols[p.name] ?? "circle", fill: ink.orange, stroke: "#ffffff", r: 6}),
           // The labels stand left of their points: to the right the film ends.
-          Plot.text(points, {x: "x", y: "y", text: "name", textAnchor: "end", dx: -11, dy: 4, fill: ink.black, stroke: "#ffffff", strokeWidth: 4, fontSize: width < 360 ? 11 : 12})],
+          Plot.text(points, {x: "x", y: "y", text: "name", textAnchor: "end", dx: -10, dy: 13, fill: ink.black, stroke: "#ffffff", strokeWidth: 4, fontSize: width < 360 ? 11 : 12})],
       };
     })];
   const first = done[0];

@@ -46,8 +46,9 @@ export function settings(): HTMLElement {
   const film = done[0] ? h("p", {}, "Film: ", sides.map((side, i) => [i ? "; " : "", brief(`${side.place}/film`, 80)])) : null;
   return section("settings", "Settings card",
     h("div", {class: "card"}, h("p", {}, h("strong", {}, "For: "), sides.map((side, i) => [i ? "; " : "", brief(`${side.place}/name`, 80)])), film,
-      h("h3", {}, "Set at the machine"), table("Settings", columns("Setting"), rows, {hideCaption: true}),
-      h("h3", {}, "Then check on the wrapped load"), table("Readings to expect", columns("Reading"), readings, {hideCaption: true}),
+      h("div", {class: many ? "" : "halves"},
+        h("div", {}, h("h3", {}, "Set at the machine"), table("Settings", columns("Setting"), rows, {hideCaption: true})),
+        h("div", {}, h("h3", {}, "Then check on the wrapped load"), table("Readings to expect", columns("Reading"), readings, {hideCaption: true}))),
       h("p", {class: "quiet"}, "Lock the machine out before reaching into it. A prediction, not a certificate: local codes and a qualified person decide.")),
     h("p", {class: "no-print"}, h("button", {type: "button", id: "print-card"}, "Print this card alone")));
 }

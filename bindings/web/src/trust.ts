@@ -5,7 +5,7 @@ import {type Child, folded, h, q, say, section, table, unit} from "./dom";
 import {inputWords} from "./settings";
 
 const mayOpen = (side: Side, words: string, make: () => Child): Child =>
-  many ? folded([label(side), ": ", words], make, "side") : make();
+  many ? folded([label(side), ": ", words], make, true) : make();
 
 function unknownTable(side: Side): Child {
   const place = (i: number): string => `${side.place}/summary/assumed/${i}`;
@@ -14,15 +14,15 @@ function unknownTable(side: Side): Child {
   const row = (i: number): Child[] => [
     h("code", {"data-words": `${place(i)}/key`}, text(`${place(i)}/key`)), [say(`${place(i)}/value`), " (", say(`${place(i)}/low`), " to ", say(`${place(i)}/high`), ")"],
     at(`${place(i)}/failed`) === true ? ["cannot be computed: ", say(`${place(i)}/message`)] : [q(`${place(i)}/containment_low_N_per_m`, "tension", true), " to ", q(`${place(i)}/containment_high_N_per_m`, "tension", true)],
-    has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013", h("span", {class: "wide-words"}, say(`${place(i)}/how_to_measure`, "\u2013"))];
-  const columns = [{head: "Input"}, {head: "Assumed (range)"}, {head: ["Weakest station over the range", unit("tension")] as Child}, {head: "Spread, %", numeric: true}, {head: "How to measure it"}];
+    has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013", say(`${place(i)}/how_to_measure`, "\u2013")];
+  const columns = [{head: "Input"}, {head: "Assumed (range)"}, {head: ["Weakest station over the range", unit("tension")] as Child}, {head: "Spread, %", numeric: true}, {head: "How to measure it", wordy: true}];
   const few = Math.min(5, count);
   return [table("Largest effect first", columns, Array.from({length: few}, (_, i) => row(i))),
     count > few ? folded(`All ${count} assumed inputs that were ranked`, () => table("All ranked inputs", columns, Array.from({length: count}, (_, i) => row(i)))) : null];
 }
 
 export function unknowns(): HTMLElement {
-  return section("unknowns", "Largest unknowns, and how to measure them",
+  return section("unknowns", "Largest unknowns",
     h("p", {}, "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else."),
     done.map((side) => mayOpen(side, "unknowns", () => unknownTable(side))));
 }
@@ -37,10 +37,10 @@ export function assumptions(): HTMLElement {
   return section("assumptions", "Assumptions",
     h("p", {}, "Inputs that nobody gave, with the value taken. How each acts is said by ", h("code", {}, "hoopfield explain KEY"), "."),
     sides.filter((side) => list(`${side.place}/inputs`).length).map((side) => folded([many ? [label(side), ": "] : "", `${(origins(side).assumed ?? []).length} assumed inputs`], () =>
-      table("Assumed inputs", [{head: "Input"}, {head: "Taken as"}, {head: "Meaning"}, {head: "How to measure it"}], (origins(side).assumed ?? []).map((i) => {
+      table("Assumed inputs", [{head: "Input"}, {head: "Taken as"}, {head: "Meaning", wordy: true}, {head: "How to measure it", wordy: true}], (origins(side).assumed ?? []).map((i) => {
         const place = `${side.place}/inputs/${i}`;
         return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(`${place}`), say(`${place}/sentence`), say(`${place}/measure`, "\u2013")];
-      })))));
+      })), true)));
 }
 
 export function warnings(): HTMLElement {
@@ -67,14 +67,14 @@ export function inputs(): HTMLElement {
       const found = origins(side);
       const counted = Object.keys(found).sort().map((o) => `${found[o].length} ${o}`).join(", ");
       return folded([many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`], () =>
-        table("Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning"}], list(`${side.place}/inputs`).map((_, i) => {
+        table("Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
           const place = `${side.place}/inputs/${i}`;
           const line = num(`${place}/line`) ?? 0;
           return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(place), h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
             text(`${place}/file`) ? [say(`${place}/file`), line > 0 ? [":", h("span", {"data-words": `${place}/line`}, String(line))] : ""] : "default", say(`${place}/sentence`)];
-        })));
+        })), true);
     }),
-    sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)))));
+    sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)), true)));
 }
 
 export function cautions(): HTMLElement {

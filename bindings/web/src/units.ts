@@ -8,7 +8,7 @@ export interface Shown {
   unit: string;
 }
 export type Kind =
-  | "tension" | "force" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "share" | "change" | "time"
+  | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "share" | "change" | "time"
   | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
 
 const inch = 0.0254;
@@ -21,6 +21,7 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   tension: {metric: {factor: 1, unit: "N/m"}, "inch-pound": {factor: inch / poundForce, unit: "lbf/in"}},
   force: {metric: {factor: 1, unit: "N"}, "inch-pound": {factor: 1 / poundForce, unit: "lbf"}},
   height: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / inch, unit: "in"}},
+  place: {metric: {factor: 1e3, unit: "mm"}, "inch-pound": {factor: 1 / inch, unit: "in"}},
   small: {metric: {factor: 1, unit: "mm"}, "inch-pound": {factor: 1e-3 / inch, unit: "in"}},
   length: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / (12 * inch), unit: "ft"}},
   mass: {metric: {factor: 1e3, unit: "g"}, "inch-pound": {factor: 16 / pound, unit: "oz"}},
@@ -30,6 +31,7 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   percent: same("%"),
   share: same("%", 100),
   change: same("%", 100),
+  size: same("%", 100),
   time: same("s"),
   count: same(""),
   ratio: same(""),
@@ -82,7 +84,7 @@ export function words(value: number, kind: Kind, style: Style, bare = false): st
   if (kind === "time") return duration(value);
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
-  let number = kind === "money" ? money(shown) : readable(shown);
+  let number = kind === "money" ? money(shown) : readable(kind === "size" ? Math.abs(shown) : shown);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }
