@@ -12,6 +12,7 @@ constexpr Parameter output(std::string_view key, std::string_view unit, std::str
      .reference = "Computed; documented with the stage that computes it."};
 }
 
+constexpr std::string_view no_direct_factor = "Not measured at the line; ask the film maker for the factor.";
 constexpr std::string_view no_direct = "Not measured directly; compare through the pull test.";
 
 constexpr Parameter declarations[] = {
@@ -70,6 +71,22 @@ constexpr Parameter declarations[] = {
            "Each entry says how to measure it."),
     output("cost", "", "", "", "Film mass, money, rolls and emissions per load and per year, when asked for.",
            "Invoices and counts."),
+    output("cost.film_per_load", "", "", "", "Cost of film per load: film mass times film.price.",
+           "Weigh the film of one load; invoice for the price."),
+    output("cost.roll_changes_per_load", "", "", "",
+           "Cost of roll changes per load: cost.roll_change_time times cost.labour_rate over loads per roll.",
+           "Stop-watch over a few changes."),
+    output("cost.per_load", "", "", "", "Cost per load: film and, where known, roll changes. No wrapping labour in it.",
+           "Invoices and counts."),
+    output("cost.loads_per_roll", "", "", "", "Film on a full roll over film per load.", "Count between roll changes."),
+    output("cost.co2e_low_kg", "kg", "kg", "lb",
+           "CO2 equivalent of the film of one load, low end of the factor; co2e_high_kg is the high end.", no_direct_factor),
+    output("cost.energy_low_MJ", "J", "MJ", "MJ",
+           "Primary energy of the film of one load, low end of the factor; energy_high_MJ is the high end.",
+           no_direct_factor),
+    output("cost.year", "", "", "",
+           "The same chain for cost.loads_per_year: loads, film, rolls, roll changes, money, CO2e. Absent without it.",
+           "Invoices and counts over a year."),
     output("warnings", "", "", "", "What to know before using the numbers: code, severity, key, text.", ""),
     output("inputs", "", "", "", "Every resolved input with unit and origin.", ""),
     output("version", "", "", "", "Version that computed the result.", ""),

@@ -2,6 +2,7 @@
 #include "bindings/cli/print_predict.hpp"
 
 #include "bindings/cli/explain_least.hpp"
+#include "bindings/cli/print_economics.hpp"
 #include "bindings/cli/text_layout.hpp"
 
 #include "sim/io/number_text.hpp"
@@ -82,11 +83,8 @@ std::string span_text(const SpanResult& span, const DisplayUnits& units) {
 
 std::string settings_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   const DisplayUnits units(style.units);
-  std::string film_use = quantity(result.film.mass, units.mass) + ", " +
-                         quantity(result.film.length_on_roll, units.film_length) + " of the roll";
-  if (scenario.film.price)
-    film_use += ", " + fixed(*scenario.film.price * result.film.mass, 2) +
-                (scenario.cost.currency.empty() ? " in the currency of the price" : " " + scenario.cost.currency);
+  const std::string film_use = quantity(result.film.mass, units.mass) + ", " +
+                               quantity(result.film.length_on_roll, units.film_length) + " of the roll";
   return heading("Settings and film", style.styled) +
          fact("stretch on the load", percent(result.film_path.stretch_on_load - 1.0) + " after a pre-stretch of " +
                                          percent(scenario.delivery.prestretch)) +
@@ -95,6 +93,11 @@ std::string settings_text(const Scenario& scenario, const Result& result, const 
          fact("film per load", film_use) + fact("span force", span_text(result.span, units)) +
          fact("turns", trimmed(result.pattern.turns)) + fact("pitch", pitch_text(result.pattern, units)) +
          fact("cycle time", duration(result.pattern.cycle_time) + " of rotation");
+}
+
+std::string cost_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
+  if (!economics_asked(scenario.film, scenario.cost)) return "";
+  return heading("Cost and footprint", style.styled) + economics_text(economics(scenario, result), style.units) + '\n';
 }
 
 std::string targets_text(const Result& result, const PrintStyle& style) {
@@ -185,6 +188,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += heading("Where it is least, and why", style.styled) +
           wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n';
   text += settings_text(scenario, result, style) + '\n';
+  text += cost_text(scenario, result, style);
   text += unknowns_text(result, style);
   text += warnings_text(result, style);
   return text + caution_text(scenario, style);

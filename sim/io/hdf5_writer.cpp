@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 #include "sim/build_info.hpp"
+#include "sim/economics.hpp"
 #include "sim/io/detail/hdf5_file.hpp"
 #include "sim/io/detail/hdf5_inputs.hpp"
 #include "sim/io/input_rows.hpp"
@@ -47,6 +48,23 @@ void write_fields(const Node& root, const Result& result) {
   root.variable("temperature", {"time"}, result.temperature, "K", "temperature of film and surroundings");
 }
 
+/// A currency is no unit that readers of files know: its label stands apart.
+std::string money_unit(const std::string& unit) {
+  const std::string money = "money";
+  return unit.starts_with(money) ? "1" + unit.substr(money.size()) : unit;
+}
+
+void write_cost(const Node& group, const Economics& chain) {
+  group.text("currency", chain.currency, "label of the money");
+  group.text("co2e_source", chain.co2e_factor.source, "where the CO2e factor comes from");
+  group.text("energy_source", chain.energy_factor.source, "where the energy factor comes from");
+  for (const EconomicsOutput& o : economics_outputs(chain)) {
+    std::string name = o.name;
+    if (const auto dot = name.find('.'); dot != std::string::npos) name[dot] = '_';
+    group.scalar(name, o.value, money_unit(o.unit), o.long_name);
+  }
+}
+
 void write_summary(const Node& group, const Scenario& scenario, const Result& result) {
   const PatternResult& p = result.pattern;
   group.scalar("turns", p.turns, "1", "turns of film");
@@ -67,6 +85,7 @@ void write_summary(const Node& group, const Scenario& scenario, const Result& re
   group.scalar("force_balance_error", result.force_balance_error, "1",
                "greatest relative residual of closing force against film force");
   group.text("json", summary_json(scenario, result), "the summary as one JSON object");
+  if (economics_asked(scenario.film, scenario.cost)) write_cost(group.child("cost"), economics(scenario, result));
 }
 
 void write_span(Node group, const SpanResult& span) {

@@ -2,9 +2,8 @@
 #include "sim/io/json_writer.hpp"
 
 #include "sim/build_info.hpp"
+#include "sim/io/detail/json_parts.hpp"
 #include "sim/io/input_rows.hpp"
-
-#include <nlohmann/json.hpp>
 
 #include <cmath>
 #include <vector>
@@ -13,7 +12,9 @@ namespace hoopfield {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using detail::Json;
+using detail::replace_not_finite;
+using detail::warning_json;
 
 constexpr double mm = 1e3;
 constexpr double zero_celsius = 273.15;
@@ -99,10 +100,6 @@ Json targets_json(const std::vector<TargetResult>& targets) {
   return list;
 }
 
-Json warning_json(const Warning& w) {
-  return {{"code", w.code}, {"severity", w.severity}, {"key", w.key}, {"text", w.text}};
-}
-
 Json input_value(const InputRow& row) {
   if (!std::isfinite(row.number)) return row.text;
   if (row.whole) return static_cast<std::int64_t>(row.number);
@@ -119,25 +116,6 @@ Json inputs_json(const Scenario& scenario) {
                      {"line", row.line}};
   }
   return json;
-}
-
-/// Film cost per load from price and mass; only when a price was given.
-Json cost_json(const Scenario& scenario, const Result& result) {
-  const double per_load = *scenario.film.price * result.film.mass;
-  Json json = {{"currency", scenario.cost.currency}, {"film_per_load", per_load}};
-  if (scenario.cost.loads_per_year) json["film_per_year"] = per_load * *scenario.cost.loads_per_year;
-  return json;
-}
-
-void replace_not_finite(Json& json, const std::string& place, Json& warnings) {
-  if (json.is_number_float() && !std::isfinite(json.get<double>())) {
-    json = nullptr;
-    warnings.push_back(
-        warning_json({"not-finite", "caution", place, "no finite number could be computed for " + place}));
-  } else if (json.is_structured()) {
-    const std::string above = place.empty() ? place : place + ".";
-    for (auto& [key, child] : json.items()) replace_not_finite(child, above + key, warnings);
-  }
 }
 
 Json run_info_json(const RunInfo& info) {
@@ -171,7 +149,7 @@ std::string summary_json(const Scenario& scenario, const Result& result, const s
     json["sensitivity"] = {{"end", result.sensitivity->end}, {"after_storage", result.sensitivity->after_storage}};
   json["targets"] = targets_json(result.targets);
   json["assumed"] = assumed_json(result.assumed);
-  if (scenario.film.price) json["cost"] = cost_json(scenario, result);
+  if (economics_asked(scenario.film, scenario.cost)) json["cost"] = detail::economics_json(economics(scenario, result));
   Json warnings = Json::array();
   for (const Warning& w : result.warnings) warnings.push_back(warning_json(w));
   replace_not_finite(json, "", warnings);
@@ -179,7 +157,7 @@ std::string summary_json(const Scenario& scenario, const Result& result, const s
   json["inputs"] = inputs_json(scenario);
   json["inputs_hash"] = inputs_hash(scenario);
   if (run_info) json["run_info"] = run_info_json(*run_info);
-  return json.dump(2, ' ', false, Json::error_handler_t::replace);
+  return detail::json_text(json);
 }
 
 }  // namespace hoopfield
