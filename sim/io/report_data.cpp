@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <numbers>
 
 namespace hoopfield {
@@ -225,6 +226,19 @@ const Parameter* declaration(const std::string& key) {
   return find_parameter(ParameterRoom::film_file, key);
 }
 
+/// "scenario.toml:9"; the folder stands once, in the list of files.
+std::string source_text(const InputRow& row) {
+  const std::string name = std::filesystem::path(row.file).filename().string();
+  return row.line > 0 ? name + ":" + std::to_string(row.line) : name;
+}
+
+Json file_list(const Scenario& scenario) {
+  Json list = Json::array();
+  for (const InputRow& row : input_rows(scenario))
+    if (!row.file.empty() && std::find(list.begin(), list.end(), row.file) == list.end()) list.push_back(row.file);
+  return list;
+}
+
 Json input_list(const Scenario& scenario) {
   Json list = Json::array();
   for (const InputRow& row : input_rows(scenario)) {
@@ -234,8 +248,7 @@ Json input_list(const Scenario& scenario) {
                     {"metric", history ? printed(temperature_text(scenario, "degC")) : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
                     {"inch_pound", history ? printed(temperature_text(scenario, "degF")) : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
                     {"origin", row.origin},
-                    {"file", row.file},
-                    {"line", row.line},
+                    {"source", source_text(row)},
                     {"sentence", p != nullptr ? p->sentence : std::string_view()},
                     {"measure", p != nullptr ? p->measure : std::string_view()},
                     {"reference", p != nullptr ? p->reference : std::string_view()}});
@@ -252,6 +265,7 @@ Json side_json(const ReportSide& side) {
     json["summary"] = Json::parse(summary_json(*side.scenario, *side.result));
     json["detail"] = detail_json(*side.scenario, *side.result);
   }
+  json["files"] = side.scenario ? file_list(*side.scenario) : Json::array();
   json["inputs"] = side.scenario ? input_list(*side.scenario) : Json::array();
   return json;
 }

@@ -162,9 +162,8 @@ void unknowns_table(Html& html, const Json& assumed) {
 void inputs_table(Html& html, const Json& inputs) {
   std::vector<Row> rows;
   for (const Json& row : inputs) {
-    const int line = row.at("line").get<int>();
     rows.push_back({text_of(row.at("key")), text_of(row.at(html.inch() ? "inch_pound" : "metric")), text_of(row.at("origin")),
-                    text_of(row.at("file")) + (line > 0 ? ":" + std::to_string(line) : "")});
+                    text_of(row.at("source"))});
   }
   html.heading("Inputs");
   html.table("Every input with its source", {"input", "value", "origin", "source"}, rows);

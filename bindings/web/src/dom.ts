@@ -27,11 +27,11 @@ function twice(metric: string, inchPound: string): Child {
 }
 
 /** A number of the data in both unit styles; its place and full value stay readable on the element. */
-export function q(place: string, kind: Kind, bare = false): HTMLElement {
+export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElement {
   const value = num(place);
   if (value === null) return h("span", {class: "none", title: "no finite number"}, "\u2013");
-  return h("data", {class: "q", value: String(value), "data-place": place, "data-kind": kind, "data-bare": bare},
-    twice(words(value, kind, "metric", bare), words(value, kind, "inch-pound", bare)));
+  return h("data", {class: "q", value: String(value), "data-place": place, "data-kind": kind, "data-bare": bare, "data-digits": digits},
+    twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)));
 }
 
 /** The unit of a column. */
@@ -49,7 +49,7 @@ export function say(place: string, fallback = ""): HTMLElement {
 /** Words of the data cut to a length. */
 export function brief(place: string, most = 60): HTMLElement {
   const letters = [...text(place)];
-  return h("bdi", {"data-words": place}, letters.length <= most ? text(place) : letters.slice(0, most - 1).join("") + "\u2026");
+  return h("bdi", {class: letters.length > 40 ? "any" : undefined, "data-words": place}, letters.length <= most ? text(place) : letters.slice(0, most - 1).join("") + "\u2026");
 }
 
 export interface Column {

@@ -3,8 +3,9 @@
 import {answer, containment, header} from "./answer";
 import {redrawAll} from "./chart";
 import {h, section} from "./dom";
+import {cost, yearly} from "./economics";
 import {pictures} from "./pictures";
-import {cost, film, settings, yearly} from "./settings";
+import {film, settings} from "./settings";
 import {assumptions, cautions, inputs, unknowns, validation, warnings} from "./trust";
 
 const root = document.documentElement;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// What is set at the panel, what the film comes to, and what it costs.
-import {done, has, label, list, many, num, type Side, sides, text} from "./data";
+// What is set at the panel, and the film it takes.
+import {done, has, label, list, many, type Side, sides, text} from "./data";
 import {brief, type Child, h, q, section, table} from "./dom";
 import type {Kind} from "./units";
 
@@ -11,9 +11,13 @@ const panel: [string, string][] = [
   ["pattern.roping_width", "Roped width, bottom turns"], ["carriage.up", "Carriage speed up"], ["carriage.down", "Carriage speed down"], ["pattern.overlap", "Overlap"], ["pattern.pitch", "Climb per turn"],
   ["pattern.top_turns", "Top turns"], ["pattern.top_overhang", "Film above the top edge"], ["pattern.descent", "Wrap on the way down"]];
 
+function index(side: Side, key: string): number {
+  return list(`${side.place}/inputs`).findIndex((_, i) => text(`${side.place}/inputs/${i}/key`) === key);
+}
+
 /** The words of one input in both units, with a mark when nobody gave it. */
 function input(side: Side, key: string): Child {
-  const found = list(`${side.place}/inputs`).findIndex((_, i) => text(`${side.place}/inputs/${i}/key`) === key);
+  const found = index(side, key);
   if (found < 0) return null;
   const place = `${side.place}/inputs/${found}`;
   return [inputWords(place), text(`${place}/origin`) === "assumed" ? h("span", {class: "origin-assumed"}, " assumed") : ""];
@@ -21,8 +25,9 @@ function input(side: Side, key: string): Child {
 
 export function inputWords(place: string): Child {
   const metric = text(`${place}/metric`), inchPound = text(`${place}/inch_pound`);
-  if (metric === inchPound) return h("bdi", {"data-words": `${place}/metric`}, metric);
-  return [h("bdi", {class: "metric", "data-words": `${place}/metric`}, metric), h("bdi", {class: "inch-pound", "data-words": `${place}/inch_pound`}, inchPound)];
+  const any = metric.length > 40 ? "any " : "";
+  if (metric === inchPound) return h("bdi", {class: any, "data-words": `${place}/metric`}, metric);
+  return [h("bdi", {class: `${any}metric`, "data-words": `${place}/metric`}, metric), h("bdi", {class: `${any}inch-pound`, "data-words": `${place}/inch_pound`}, inchPound)];
 }
 
 function value(side: Side, key: string): Child {
@@ -30,7 +35,8 @@ function value(side: Side, key: string): Child {
   if (key === "carriage.down") return has(`${side.place}/detail/carriage/down_mm_per_s`) ? [q(`${side.place}/detail/carriage/down_mm_per_s`, "small"), "/s"] : null;
   if (key === "pattern.pitch" && !side.failed) return q(`${side.place}/summary/pattern/pitch_mm`, "small");
   if (key === "pattern.overlap" && !side.failed) return q(`${side.place}/summary/pattern/overlap`, "share");
-  return input(side, key);
+  const words = input(side, key);
+  return words !== null && key === "pattern.descent" ? (text(`${side.place}/inputs/${index(side, key)}/metric`) === "true" ? "yes" : "no") : words;
 }
 
 const checks: [string, string, Kind][] = [
@@ -63,22 +69,4 @@ export function film(): HTMLElement {
     return section("film", "Film per load", h("dl", {class: "facts"}, uses.map(([place, words, kind]) => h("div", {}, h("dt", {}, words), h("dd", {}, q(`${done[0].place}/${place}`, kind))))));
   return section("film", "Film per load", table("Film, turns and forces", [{head: "Quantity"}, ...sides.map((side) => ({head: label(side), numeric: true}))],
     uses.map(([place, words, kind]) => [words, ...sides.map((side) => (side.failed ? "not computed" : q(`${side.place}/${place}`, kind)))])));
-}
-
-const currency = (side: Side): string => text(`${side.place}/summary/cost/currency`);
-
-export function cost(): HTMLElement {
-  const priced = done.filter((side) => has(`${side.place}/summary/cost/film_per_load`));
-  if (priced.length === 0)
-    return section("cost", "Cost per load", h("p", {}, "No film price is given (", h("code", {}, "film.price"), "), so no cost is shown."));
-  return section("cost", "Cost per load", h("dl", {class: "facts"}, priced.map((side) =>
-    h("div", {}, h("dt", {}, many ? label(side) : "Film per load"), h("dd", {}, q(`${side.place}/summary/cost/film_per_load`, "money"), " ", currency(side) ? h("bdi", {"data-words": `${side.place}/summary/cost/currency`}, currency(side)) : h("span", {class: "quiet"}, "in the currency of the price"))))));
-}
-
-export function yearly(): HTMLElement {
-  const known = done.filter((side) => num(`${side.place}/summary/cost/film_per_year`) !== null);
-  if (known.length === 0)
-    return section("yearly", "Yearly figures", h("p", {}, "The loads per year are not given (", h("code", {}, "cost.loads_per_year"), "), so there are no yearly figures."));
-  return section("yearly", "Yearly figures", h("dl", {class: "facts"}, known.map((side) =>
-    h("div", {}, h("dt", {}, many ? label(side) : "Film per year"), h("dd", {}, q(`${side.place}/summary/cost/film_per_year`, "money"), " ", currency(side))))));
 }

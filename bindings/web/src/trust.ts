@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What the numbers rest on: unknowns, assumptions, warnings, validation, inputs, cautions.
-import {at, done, has, label, list, many, num, type Side, sides, text} from "./data";
+import {at, done, has, label, list, many, type Side, sides, text} from "./data";
 import {type Child, folded, h, q, say, section, table, unit} from "./dom";
 import {inputWords} from "./settings";
 
@@ -66,13 +66,13 @@ export function inputs(): HTMLElement {
     sides.filter((side) => list(`${side.place}/inputs`).length).map((side) => {
       const found = origins(side);
       const counted = Object.keys(found).sort().map((o) => `${found[o].length} ${o}`).join(", ");
+      const files = list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]);
       return folded([many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`], () =>
-        table("Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
+        table(files.length ? ["Every input of this side, from ", files] : "Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
           const place = `${side.place}/inputs/${i}`;
-          const line = num(`${place}/line`) ?? 0;
           return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(place), h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
-            text(`${place}/file`) ? [say(`${place}/file`), line > 0 ? [":", h("span", {"data-words": `${place}/line`}, String(line))] : ""] : "default", say(`${place}/sentence`)];
-        })), true);
+            text(`${place}/source`) ? say(`${place}/source`) : "default", say(`${place}/sentence`)];
+        }), {class: "inputs"}), true);
     }),
     sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)), true)));
 }

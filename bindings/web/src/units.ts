@@ -9,7 +9,7 @@ export interface Shown {
 }
 export type Kind =
   | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "share" | "change" | "time"
-  | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
+  | "fine" | "price" | "minutes" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
 
 const inch = 0.0254;
 const pound = 0.45359237;
@@ -26,6 +26,13 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   length: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / (12 * inch), unit: "ft"}},
   mass: {metric: {factor: 1e3, unit: "g"}, "inch-pound": {factor: 16 / pound, unit: "oz"}},
   bigmass: {metric: {factor: 1, unit: "kg"}, "inch-pound": {factor: 1 / pound, unit: "lb"}},
+  fine: {metric: {factor: 1, unit: "kg"}, "inch-pound": {factor: 1 / pound, unit: "lb"}},
+  price: {metric: {factor: 1, unit: "per kg"}, "inch-pound": {factor: pound, unit: "per lb"}},
+  km: {metric: {factor: 1, unit: "km"}, "inch-pound": {factor: 1 / (12e-3 * inch), unit: "ft"}},
+  energyfactor: {metric: {factor: 1, unit: "MJ/kg"}, "inch-pound": {factor: pound, unit: "MJ/lb"}},
+  minutes: same("min"),
+  hours: same("h"),
+  hourly: same("per h"),
   speed: {metric: {factor: 1, unit: "m/s"}, "inch-pound": {factor: 60 / (12 * inch), unit: "ft/min"}},
   celsius: {metric: {factor: 1, unit: "\u00b0C"}, "inch-pound": {factor: 1.8, offset: 32, unit: "\u00b0F"}},
   percent: same("%"),
@@ -39,17 +46,17 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   angle: same("\u00b0"),
   money: same(""),
   energy: same("MJ"),
-  footprint: same("kg CO2e"),
+  footprint: {metric: {factor: 1, unit: "kg CO2e"}, "inch-pound": {factor: 1 / pound, unit: "lb CO2e"}},
 };
 
 /** Three digits that matter, whole numbers from 100 up, thousands set apart by a narrow space; no exponent above 1e-6. */
-export function readable(value: number): string {
+export function readable(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return "\u2013";
   if (value === 0) return "0";
   const size = Math.abs(value);
   if (size < 1e-6) return value.toExponential(2);
   const power = Math.floor(Math.log10(size) + 1e-12);
-  let decimals = Math.max(0, 2 - power);
+  let decimals = Math.max(0, digits - 1 - power);
   if (Number(size.toFixed(decimals)) >= 10 ** (power + 1)) decimals = Math.max(0, decimals - 1);
   let words = size.toFixed(decimals);
   if (words.includes(".")) words = words.replace(/\.?0+$/, "");
@@ -67,12 +74,13 @@ export function duration(seconds: number): string {
   return `${readable(seconds)} s`;
 }
 
-/** Cents matter in money: two decimals at least, three digits when that is more. */
+/** Cents matter in money until thousands hide them, and a tenth of one where film costs less than a unit. */
 export function money(value: number): string {
   const size = Math.abs(value);
-  if (size >= 100) return readable(value);
-  const decimals = size === 0 ? 2 : Math.max(2, 2 - Math.floor(Math.log10(size) + 1e-12));
-  return (value < 0 ? "\u2212" : "") + size.toFixed(Math.min(decimals, 6));
+  const decimals = size >= 1000 ? 0 : size < 0.005 ? 4 : size < 1 ? 3 : 2;
+  const [whole, rest] = size.toFixed(decimals).split(".");
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+  return (value < 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
 }
 
 export function convert(value: number, kind: Kind, style: Style): number {
@@ -80,11 +88,11 @@ export function convert(value: number, kind: Kind, style: Style): number {
   return value * factor + offset;
 }
 
-export function words(value: number, kind: Kind, style: Style, bare = false): string {
+export function words(value: number, kind: Kind, style: Style, bare = false, digits = 3): string {
   if (kind === "time") return duration(value);
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
-  let number = kind === "money" ? money(shown) : readable(kind === "size" ? Math.abs(shown) : shown);
+  let number = kind === "money" ? money(shown) : readable(kind === "size" ? Math.abs(shown) : shown, digits);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }
