@@ -18,6 +18,22 @@ std::vector<Parameter> join_scenario() {
   return all;
 }
 
+// A measured side says what it has of title, film, stations and cost with the keys of a scenario.
+std::vector<Parameter> join_measured(std::span<const Parameter> scenario) {
+  const auto own = detail::measured_file_declarations();
+  std::vector<Parameter> all(own.begin(), own.end());
+  constexpr std::string_view shared[] = {"scenario.title", "scenario.notes", "film.width", "film.thickness",
+                                         "film.price", "stations.top", "stations.middle", "stations.bottom",
+                                         "stations.band_height"};
+  for (const Parameter& p : scenario) {
+    const bool named = std::find(std::begin(shared), std::end(shared), p.key) != std::end(shared);
+    if (!named && !p.key.starts_with("cost.")) continue;
+    all.push_back(p);
+    all.back().required = false;
+  }
+  return all;
+}
+
 std::string_view last_part(std::string_view key) {
   const auto dot = key.rfind('.');
   return dot == std::string_view::npos ? key : key.substr(dot + 1);
@@ -33,15 +49,18 @@ std::string plain_key(std::string_view text) {
   return key;
 }
 
-constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file, ParameterRoom::output};
+constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file,
+                                   ParameterRoom::measured_file, ParameterRoom::output};
 
 }  // namespace
 
 std::span<const Parameter> parameters(ParameterRoom room) {
   static const std::vector<Parameter> scenario = join_scenario();
+  static const std::vector<Parameter> measured = join_measured(scenario);
   switch (room) {
     case ParameterRoom::scenario: return scenario;
     case ParameterRoom::film_file: return detail::film_file_declarations();
+    case ParameterRoom::measured_file: return measured;
     case ParameterRoom::output: return detail::output_declarations();
   }
   return {};
@@ -57,14 +76,14 @@ std::vector<const Parameter*> find_parameters(std::string_view text) {
   const std::string key = plain_key(text);
   std::vector<const Parameter*> found;
   for (const ParameterRoom room : rooms) {
-    if (const Parameter* p = find_parameter(room, key)) found.push_back(p);
+    if (const Parameter* p = find_parameter(room, key); p != nullptr && p->room == room) found.push_back(p);
   }
   if (!found.empty()) return found;
   for (const ParameterRoom room : rooms) {
     for (const Parameter& p : parameters(room)) {
       const bool tail = p.key.size() > key.size() && p.key.ends_with(key) &&
           p.key[p.key.size() - key.size() - 1] == '.';
-      if (tail && !key.empty()) found.push_back(&p);
+      if (tail && !key.empty() && p.room == room) found.push_back(&p);
     }
   }
   return found;

@@ -12,7 +12,8 @@
 
 namespace hoopfield {
 
-enum class ParameterRoom { scenario, film_file, output };
+/// `measured_file` lists its own keys and those it shares with the scenario, which keep the room `scenario`.
+enum class ParameterRoom { scenario, film_file, measured_file, output };
 enum class ParameterKind { number, integer, flag, text, choice, table };
 
 /// One end of the physical range, SI.
@@ -76,6 +77,7 @@ namespace detail {
 [[nodiscard]] std::span<const Parameter> load_declarations();
 [[nodiscard]] std::span<const Parameter> result_place_declarations();
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
+[[nodiscard]] std::span<const Parameter> measured_file_declarations();  ///< own keys only
 [[nodiscard]] std::span<const Parameter> output_declarations();
 }  // namespace detail
 

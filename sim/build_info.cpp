@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/build_info.hpp"
 
+#include "models/film/eyring_block.hpp"
+
 namespace hoopfield {
 
 std::string build_version() { return HOOPFIELD_VERSION; }
@@ -15,25 +17,6 @@ std::string build_compiler() {
 #endif
 }
 
-std::string build_simd() {
-  std::string path;
-#if defined(__AVX512F__)
-  path = "avx512";
-#elif defined(__AVX2__)
-  path = "avx2";
-#elif defined(__AVX__)
-  path = "avx";
-#elif defined(__SSE2__)
-  path = "sse2";
-#elif defined(__ARM_NEON)
-  path = "neon";
-#else
-  path = "scalar";
-#endif
-#if defined(__FMA__)
-  path += "+fma";
-#endif
-  return path;
-}
+std::string build_simd() { return simd_path(); }
 
 }  // namespace hoopfield

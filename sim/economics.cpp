@@ -36,6 +36,9 @@ YearlyEconomics year_of(const Economics& load, const CostInput& cost) {
   return year;
 }
 
+/// A measured side may know the mass and not the length.
+std::optional<double> known(double value) { return value > 0.0 ? std::optional<double>(value) : std::nullopt; }
+
 class OutputList {
  public:
   /// \param suffix unit in the JSON name; \param per_si JSON number = SI * per_si
@@ -53,7 +56,7 @@ class OutputList {
 constexpr double per_mega = 1e-6, per_kilo = 1e-3, per_hour = 1.0 / 3600.0;
 
 void list_load(const Economics& e, OutputList& list) {
-  list.add("film_length", "m", "m", 1.0, "film per load, length on the roll", e.film_length);
+  list.add("film_length", "m", "m", 1.0, "film per load, length on the roll", known(e.film_length));
   list.add("film_mass", "kg", "kg", 1.0, "film per load", e.film_mass);
   list.add("film_price", "money/kg", "per_kg", 1.0, "price of film", e.film_price);
   list.add("film_per_load", "money", "", 1.0, "cost of film per load", e.film_cost);
@@ -76,7 +79,8 @@ void list_load(const Economics& e, OutputList& list) {
 
 void list_year(const YearlyEconomics& y, OutputList& list) {
   list.add("year.loads", "1", "", 1.0, "loads per year", y.loads);
-  list.add("year.film_length", "m", "km", per_kilo, "film per year, length on the roll", y.film_length);
+  list.add("year.film_length", "m", "km", per_kilo, "film per year, length on the roll",
+           known(y.film_length));
   list.add("year.film_mass", "kg", "kg", 1.0, "film per year", y.film_mass);
   list.add("year.rolls", "1", "", 1.0, "rolls per year, each ends in a change", y.rolls);
   list.add("year.roll_change_time", "s", "h", per_hour, "time of roll changes per year", y.roll_change_time);

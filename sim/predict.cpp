@@ -114,10 +114,13 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
                                    input.history.at(0.0)});
   r.after_storage = containment(s.stations, {&input.setup, &built.after_storage, &built.film_layers,
                                              built.path_factor_storage, input.history.at(s.storage.duration)});
-  for (ContainmentResult* moment : {&r.end, &r.after_storage})
-    for (StationResult& station : moment->stations)
-      std::tie(station.film_layers_min, station.film_layers_max) =
-          layer_range(plan, s.load.height, station.height, s.stations.band_height);
+  for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
+    const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
+    for (ContainmentResult* moment : {&r.end, &r.after_storage}) {
+      moment->stations[i].film_layers_min = least;
+      moment->stations[i].film_layers_max = most;
+    }
+  }
   r.force_balance_error = built.residual;
   r.counters = built.counters;
   r.warnings = collect_warnings(s, plan, built, r);

@@ -115,16 +115,8 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
   plan.wrap_temperature = TemperatureHistory(s.storage.temperature).at(0.0);
-  TakeUpPlan geometry;
-  geometry.length = s.load.length;
-  geometry.width = s.load.width;
-  geometry.distance = s.delivery.distance;
-  geometry.offset = s.delivery.offset;
-  geometry.axis_offset = s.load.axis_offset;
-  geometry.corner_radius = s.load.corner_radius;
-  const TakeUp take_up(geometry);
-  // The corner radius shortens the path by (8 - 2 pi) r.
-  plan.perimeter = 2.0 * (s.load.length + s.load.width) - (8.0 - turn_angle) * s.load.corner_radius;
+  const TakeUp take_up(take_up_plan(s));
+  plan.perimeter = take_up.perimeter();
   for (const FaceEvent& event : take_up.events()) {
     plan.event_turns.push_back(event.angle / turn_angle);
     plan.event_faces.push_back(event.face);
@@ -159,7 +151,6 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.setup.shear_stiffness = s.load.shear_stiffness;
   in.setup.tolerance = s.numerics.tolerance;
   in.slice_count = static_cast<std::size_t>(s.numerics.slices);
-  in.load_height = s.load.height;
   in.setup.slice_height = s.load.height / static_cast<double>(in.slice_count);
   in.patches = plan.patches;
   in.turn_end_times = plan.turn_end_times;

@@ -15,6 +15,7 @@ const char* room_word(ParameterRoom room) {
   switch (room) {
     case ParameterRoom::scenario: return "scenario input";
     case ParameterRoom::film_file: return "film file input";
+    case ParameterRoom::measured_file: return "measured side input";
     case ParameterRoom::output: return "output";
   }
   return "";
@@ -81,7 +82,7 @@ std::string list_line(const Parameter& p) {
 std::string list_of(ParameterRoom room, const std::string& prefix) {
   std::string text;
   for (const Parameter& p : parameters(room)) {
-    if (p.key.starts_with(prefix)) text += list_line(p);
+    if (p.room == room && p.key.starts_with(prefix)) text += list_line(p);
   }
   return text;
 }
@@ -90,6 +91,7 @@ std::string list_all(const std::string& prefix) {
   std::string text;
   const std::pair<ParameterRoom, const char*> rooms[] = {{ParameterRoom::scenario, "Scenario inputs"},
                                                          {ParameterRoom::film_file, "Film file inputs"},
+                                                         {ParameterRoom::measured_file, "Measured side inputs"},
                                                          {ParameterRoom::output, "Outputs"}};
   for (const auto& [room, title] : rooms) {
     const std::string list = list_of(room, prefix);

@@ -47,7 +47,8 @@ std::string input_table(const char* title, ParameterRoom room) {
   std::string text = std::string("## ") + title +
                      "\n\n| key | unit | bounds | default | meaning | how to measure it | reference |\n"
                      "| --- | --- | --- | --- | --- | --- | --- |\n";
-  for (const Parameter& p : parameters(room)) text += input_row(p);
+  for (const Parameter& p : parameters(room))
+    if (p.room == room) text += input_row(p);
   return text + "\n";
 }
 
@@ -62,6 +63,9 @@ std::string explain_markdown() {
       "listed as `assumed` by `hoopfield check`.\n\n";
   text += input_table("Scenario file", ParameterRoom::scenario);
   text += input_table("Film file", ParameterRoom::film_file);
+  text += input_table("Measured side of a comparison", ParameterRoom::measured_file);
+  text += "A measured side also takes `scenario.title`, `scenario.notes`, `film.width`, `film.thickness`, `film.price`, "
+          "`stations.top`, `stations.middle`, `stations.bottom`, `stations.band_height` and the keys of `cost`.\n\n";
   text += "## Outputs\n\n| key | unit | meaning | how to measure it | reference |\n| --- | --- | --- | --- | --- |\n";
   for (const Parameter& p : parameters(ParameterRoom::output)) text += output_row(p);
   return text;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/check_command.hpp"
+#include "bindings/cli/compare_command.hpp"
 #include "bindings/cli/explain_command.hpp"
 #include "bindings/cli/new_command.hpp"
 #include "bindings/cli/program.hpp"
@@ -11,8 +12,8 @@ int main(int argc, char** argv) {
   Program program;
   program.app.set_version_flag("--version", "hoopfield " + hoopfield::build_version());
   program.app.footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
-  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_sweep_command, add_film_command,
-                          add_explain_command, add_selftest_command}) {
+  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
+                          add_film_command, add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

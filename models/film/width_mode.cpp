@@ -21,26 +21,10 @@ WidthMode WidthMode::free(double shape) {
   return mode;
 }
 
-double WidthMode::invariant(double l) const {
-  if (is_free) return l * l + 2.0 * shape / l;
-  return l * l + std::pow(l, -2.0 * exponent) + std::pow(l, 2.0 * exponent - 2.0);
-}
-
-double WidthMode::invariant_log_slope(double l) const {
-  if (is_free) return 2.0 * (l * l - shape / l);
-  const double n = exponent;
-  return 2.0 * l * l - 2.0 * n * std::pow(l, -2.0 * n) + (2.0 * n - 2.0) * std::pow(l, 2.0 * n - 2.0);
-}
-
-double WidthMode::drive(double l) const {
-  if (is_free) return l * l - shape / l;
-  return l * l - std::pow(l, 2.0 * exponent - 2.0);
-}
-
-double WidthMode::drive_log_slope(double l) const {
-  if (is_free) return 2.0 * l * l + shape / l;
-  return 2.0 * l * l - (2.0 * exponent - 2.0) * std::pow(l, 2.0 * exponent - 2.0);
-}
+double WidthMode::invariant(double l) const { return at(l).invariant; }
+double WidthMode::invariant_log_slope(double l) const { return at(l).invariant_log_slope; }
+double WidthMode::drive(double l) const { return at(l).drive; }
+double WidthMode::drive_log_slope(double l) const { return at(l).drive_log_slope; }
 
 WidthMode::Values WidthMode::at(double l) const {
   const double l2 = l * l;

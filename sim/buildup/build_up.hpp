@@ -14,7 +14,6 @@ namespace hoopfield {
 
 struct BuildUpInput {
   StackSetup setup;
-  double load_height = 0.0;                ///< m
   std::size_t slice_count = 1;
   std::vector<LaidPatch> patches;          ///< in the order they are laid
   std::vector<double> turn_end_times;      ///< s, <= 0, one per finished turn

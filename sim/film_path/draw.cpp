@@ -80,8 +80,6 @@ class DrawEquations {
   mutable Verdict verdict_ = Verdict::fine;
 };
 
-FilmState entry_state() { return {}; }
-
 bool all_finite(const Variables& v) {
   return std::all_of(v.begin(), v.end(), [](double x) { return std::isfinite(x); });
 }
@@ -127,7 +125,7 @@ DrawResult draw_at_stress(const DrawInput& input, double nominal_stress, bool ke
   const DrawEquations equations(input, nominal_stress);
   double entry_stretch = 0.0;
   try {
-    entry_stretch = stretch_at_stress(*input.law, entry_state(), nominal_stress, equations.mode(), input.temperature);
+    entry_stretch = stretch_at_stress(*input.law, FilmState{}, nominal_stress, equations.mode(), input.temperature);
   } catch (const SolverError&) {
     return result;  // no elastic state carries this force: the film would be at the ratio at once
   }
@@ -184,22 +182,32 @@ DrawResult elastic_draw(const DrawInput& input) {
   jump.roller_speed_1 = input.roller_speed_1;
   jump.work = jump.nominal_stress * (input.ratio - 1.0);
   jump.sharpness = std::numeric_limits<double>::infinity();
+  jump.is_jump = true;
   jump.profile = {{0.0, 1.0, input.temperature}, {0.0, input.ratio, input.temperature},
                   {input.gap, input.ratio, input.temperature}};
   return jump;
 }
 
-bool is_elastic_draw(const DrawInput& input, double nominal_stress) {
-  return std::abs(elastic_draw(input).nominal_stress - nominal_stress) <= 1e-6 * nominal_stress;
+void require_reachable(const DrawInput& input) {
+  const double limit = input.law->stretch_limit(WidthMode::power(input.width_exponent));
+  if (input.ratio < limit) return;
+  throw SolverError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
+                        std::to_string(100.0 * (limit - 1.0)) + " %",
+                    "less pre-stretch, or a film with a larger network.stretch_limit");
+}
+
+DrawResult settled_draw(const DrawInput& input, double nominal_stress) {
+  DrawResult result = draw_at_stress(input, nominal_stress, true);
+  if (std::isfinite(result.roller_speed_1) && result.roller_speed_1 > 0.0) return result;
+  DrawResult jump = elastic_draw(input);
+  if (std::abs(jump.nominal_stress - nominal_stress) <= 1e-6 * nominal_stress) return jump;
+  throw SolverError("the film necks without bound between the rollers",
+                    "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
 }
 
 DrawResult draw(const DrawInput& input) {
   if (!(input.ratio > 1.0)) throw SolverError("the draw needs a ratio above 1");
-  const WidthMode mode = WidthMode::power(input.width_exponent);
-  if (input.ratio >= input.law->stretch_limit(mode))
-    throw SolverError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
-                          std::to_string(100.0 * (input.law->stretch_limit(mode) - 1.0)) + " %",
-                      "less pre-stretch, or a film with a larger network.stretch_limit");
+  require_reachable(input);
   if (input.law->branch_count() == 0) return elastic_draw(input);
   const double log_wanted = std::log(input.roller_speed_1);
   const double guess = input.first_guess > 0.0 ? input.first_guess : draw_stress_guess(input);
@@ -208,13 +216,7 @@ DrawResult draw(const DrawInput& input) {
   const double stress = increasing_root(
       [&](double p) { return std::log(draw_at_stress(trial, p, false).roller_speed_1) - log_wanted; }, guess,
       0.1 * input.tolerance, "the draw between the rollers");
-  DrawResult result = draw_at_stress(input, stress, true);
-  if (!std::isfinite(result.roller_speed_1) || !(result.roller_speed_1 > 0.0)) {
-    if (is_elastic_draw(input, stress)) return elastic_draw(input);
-    throw SolverError("the film necks without bound between the rollers",
-                      "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
-  }
-  return result;
+  return settled_draw(input, stress);
 }
 
 }  // namespace hoopfield

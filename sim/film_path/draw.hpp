@@ -38,6 +38,7 @@ struct DrawResult {
   double exit_temperature = 0.0;
   double work = 0.0;            ///< mechanical work per volume of film, J/m^3
   double sharpness = 0.0;       ///< least l/|dl/dx|, m
+  bool is_jump = false;         ///< the ratio is reached elastically as the film enters, at any roller speed
   std::vector<DrawPoint> profile;
 };
 
@@ -65,8 +66,12 @@ struct DrawResult {
 /// for a law without branches, or when nothing flows in the time the gap allows.
 [[nodiscard]] DrawResult elastic_draw(const DrawInput& input);
 
-/// True when a draw searched at `nominal_stress` is the elastic jump: the force is the one the film carries there.
-[[nodiscard]] bool is_elastic_draw(const DrawInput& input, double nominal_stress);
+/// The draw at the force a search has ended at, with its profile: an elastic jump where `nominal_stress` is the one
+/// film at the ratio carries there. Throws SolverError when the film necks without bound.
+[[nodiscard]] DrawResult settled_draw(const DrawInput& input, double nominal_stress);
+
+/// Throws SolverError when the ratio is beyond the stretch limit of the film's network.
+void require_reachable(const DrawInput& input);
 
 /// Nominal stress to start a search at: network at the ratio plus the flow stress at the mean rate `v1 ln(ratio)/d`.
 [[nodiscard]] double draw_stress_guess(const DrawInput& input);

@@ -90,25 +90,8 @@ DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   return d;
 }
 
-/// Without a draw the film reaches the span as it left the roll.
-FilmPath undrawn_path(const FilmPathInput& input) {
-  DrawResult none;
-  none.exit_temperature = input.temperature;
-  double stretch = 1.0;
-  FilmPath path;
-  for (int pass = 0; pass < 30; ++pass) {
-    none.roller_speed_1 = input.take_up_speed / stretch;
-    path = after_gap(input, none, 0.5);
-    if (std::abs(path.result.stretch_on_load - stretch) < 1e-12) break;
-    stretch = path.result.stretch_on_load;
-  }
-  report_draw(input, none, path.result);
-  path.result.gap_sharpness = 0.0;
-  return path;
-}
-
-/// The ratio is reached as the film enters the gap, at any roller speed; the speed follows from the laid stretch.
-FilmPath elastic_path(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
+/// Film whose state after the gap does not depend on the roller speed: the speed follows from the laid stretch.
+FilmPath path_at_any_speed(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
   FilmPath path;
   double stretch = input.draw_ratio;
   for (int pass = 0; pass < 30; ++pass) {
@@ -121,29 +104,28 @@ FilmPath elastic_path(const FilmPathInput& input, DrawResult drawn, double width
   return path;
 }
 
+/// Without a draw the film reaches the span as it left the roll.
+FilmPath undrawn_path(const FilmPathInput& input) {
+  DrawResult none;
+  none.exit_temperature = input.temperature;
+  return path_at_any_speed(input, none, 0.5);
+}
+
 FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
-  DrawInput d = draw_input(input, width_exponent);
-  DrawResult drawn;
-  if (input.law->branch_count() == 0) {
-    return elastic_path(input, draw(d), width_exponent);
-  } else {
-    // One search for the force at which the roller speed of the draw is the one that take-up asks for.
-    if (input.draw_ratio >= input.law->stretch_limit(WidthMode::power(width_exponent))) (void)draw(d);  // throws by name
-    double stretch = 0.0;  // on the load, from the last trial
-    const auto miss = [&](double stress) {
-      const DrawResult trial = draw_at_stress(d, stress, false);
-      if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
-      stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
-      return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
-    };
-    const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
-    drawn = draw_at_stress(d, stress, true);
-    if (!std::isfinite(drawn.roller_speed_1) || !(drawn.roller_speed_1 > 0.0)) {
-      if (is_elastic_draw(d, stress)) return elastic_path(input, elastic_draw(d), width_exponent);
-      throw SolverError("the film necks without bound between the rollers",
-                        "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
-    }
-  }
+  const DrawInput d = draw_input(input, width_exponent);
+  require_reachable(d);
+  if (input.law->branch_count() == 0) return path_at_any_speed(input, elastic_draw(d), width_exponent);
+  // One search for the force at which the roller speed of the draw is the one that take-up asks for.
+  double stretch = 0.0;  // on the load, from the last trial
+  const auto miss = [&](double stress) {
+    const DrawResult trial = draw_at_stress(d, stress, false);
+    if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
+    stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
+    return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
+  };
+  const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers");
+  const DrawResult drawn = settled_draw(d, stress);
+  if (drawn.is_jump) return path_at_any_speed(input, drawn, width_exponent);
   FilmPath path = after_gap(input, drawn, width_exponent);
   report_draw(input, drawn, path.result);
   return path;

@@ -125,9 +125,9 @@ Table faces_table(const SpanResult& span) {
 }
 
 Table film_path_table(const FilmPathResult& path) {
-  Table table("gap_position_m,stretch,temperature_K");
+  Table table("gap_position_m,stretch_percent,temperature_K");
   for (std::size_t i = 0; i < path.gap_position.size(); ++i) {
-    table << path.gap_position[i] << path.gap_stretch.at(i) << path.gap_temperature.at(i);
+    table << path.gap_position[i] << 100.0 * (path.gap_stretch.at(i) - 1.0) << path.gap_temperature.at(i);
     table.end_row();
   }
   return table;

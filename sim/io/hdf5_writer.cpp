@@ -19,6 +19,17 @@ using Axes = std::vector<std::string>;
 
 std::vector<std::string> names(const auto& list) { return {list.begin(), list.end()}; }
 
+std::vector<double> strains(std::vector<double> stretches) {
+  for (double& stretch : stretches) stretch -= 1.0;
+  return stretches;
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : ",") + word;
+  return text;
+}
+
 void write_axes(Node& root, const Result& result) {
   root.dimension("time", result.time, "s", "time since the end of wrapping");
   root.dimension("turn", result.turn, "1", "finished turns");
@@ -102,11 +113,7 @@ void write_span(Node group, const SpanResult& span) {
     group.dimension("laid_face", events, "faces in the order they are laid");
     group.variable("face_turn", {"laid_face"}, span.face_turn, "1", "turns since the start when the face is laid");
     group.variable("face_force", {"laid_face"}, span.face_force, "N", "force the face keeps, over the whole film width");
-    group.text("face_order", [&] {
-      std::string order;
-      for (const std::string& name : faces) order += (order.empty() ? "" : ",") + name;
-      return order;
-    }(), "names of the faces in the order they are laid");
+    group.text("face_order", listed(faces), "names of the faces in the order they are laid");
   }
   group.scalar("force_set", span.force_set, "N", "force asked of the delivery");
   group.scalar("force_mean", span.force_mean, "N", "mean over the turn");
@@ -159,7 +166,7 @@ void write_stations(Node group, const Result& result) {
 
 void write_film_path(Node group, const FilmPathResult& path) {
   group.dimension("gap_position", path.gap_position, "m", "position in the gap between the rollers");
-  group.variable("gap_stretch", {"gap_position"}, path.gap_stretch, "1", "length over length on the roll");
+  group.variable("gap_stretch", {"gap_position"}, strains(path.gap_stretch), "1", "strain of the film in the gap");
   group.variable("gap_temperature", {"gap_position"}, path.gap_temperature, "K", "temperature of the film");
   group.scalar("prestretch_force", path.prestretch_force, "N", "film force in the gap");
   group.scalar("prestretch_power", path.prestretch_power, "W", "mechanical power put into the film in the gap");
@@ -169,8 +176,8 @@ void write_film_path(Node group, const FilmPathResult& path) {
   group.scalar("roller_speed_2", path.roller_speed_2, "m/s", "film speed on the second roller");
   group.scalar("dwell_time", path.dwell_time, "s", "time on the second roller");
   group.scalar("residence_time", path.residence_time, "s", "time from the second roller to the load");
-  group.scalar("stretch_in_gap", path.stretch_in_gap, "1", "draw ratio");
-  group.scalar("stretch_on_load", path.stretch_on_load, "1", "length on the load over length on the roll");
+  group.scalar("stretch_in_gap", path.stretch_in_gap - 1.0, "1", "strain at the end of the gap");
+  group.scalar("stretch_on_load", path.stretch_on_load - 1.0, "1", "strain of the film as it lies on the load");
   group.scalar("laid_width", path.laid_width, "m", "width on the load");
   group.scalar("laid_thickness", path.laid_thickness, "m", "thickness on the load");
   group.scalar("stiffness_over_force", path.stiffness_over_force, "1", "d ln force / d ln stretch of the laid film");

@@ -42,6 +42,7 @@ std::string keys_text(ParameterRoom room, const std::string& table) {
       if (name.find('.') == std::string_view::npos) text += (text.empty() ? "a table: " : ", ") + std::string(name);
     }
     if (room == ParameterRoom::film_file) text += ", or a key: name, law, density, neck_in, reference_temperature";
+    if (room == ParameterRoom::measured_file) text += ", or the key kind";
     return text;
   }
   const auto keys = keys_in(room, table);

@@ -7,13 +7,17 @@
 
 namespace hoopfield {
 
+TakeUpPlan take_up_plan(const Scenario& s) {
+  return {s.load.length,     s.load.width,       s.delivery.distance,
+          s.delivery.offset, s.load.axis_offset, s.load.corner_radius};
+}
+
 WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law, const FilmPath& film_path,
                            double turns, double temperature) {
   const TensionInput& tension = s.delivery.tension;
   if (!tension.force) throw InputError("delivery.tension.force: missing", s.path, 0, 0, "delivery.tension.force");
   WindingInput in;
-  in.plan = {s.load.length,        s.load.width,       s.delivery.distance,
-             s.delivery.offset,    s.load.axis_offset, s.load.corner_radius};
+  in.plan = take_up_plan(s);
   in.speed = s.rotation.speed;
   in.ramp_turns = s.rotation.ramp_turns;
   in.turns = turns;

@@ -12,6 +12,9 @@
 
 namespace hoopfield {
 
+/// Load and outlet seen from above.
+[[nodiscard]] TakeUpPlan take_up_plan(const Scenario& scenario);
+
 /// Input of wind() for `turns` turns of a scenario whose film path is known. Lengths, friction, control and tolerance
 /// come from the scenario; the force is the resolved `delivery.tension.force`. `rotation.kind` does not enter: only the
 /// motion of outlet against load matters. Throws InputError when the force, or the length of control "fixed_length", is

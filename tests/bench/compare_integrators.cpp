@@ -34,7 +34,7 @@ BuildUpInput production_input(const WrapPlan& plan, const Scenario& s, double to
   BuildUpInput in = build_up_input(s, plan);
   in.setup.creep = {};
   in.setup.tolerance = tolerance;
-  in.setup.slice_height = in.load_height = 1.0;
+  in.setup.slice_height = 1.0;
   in.slice_count = 1;
   in.turn_end_times.clear();
   in.history = TemperatureHistory({{0.0, plan.wrap_temperature}});

@@ -47,7 +47,7 @@ class Predicted:
                        for r in lowest(read("layers.csv"))}
         self.buildup = {(round(float(r["turn"])), r["face"]): float(r["hoop_tension_N_per_m"])
                         for r in lowest(read("build_up.csv"))}
-        self.gap = [(float(r["gap_position_m"]), float(r["stretch"]), float(r["temperature_K"]))
+        self.gap = [(float(r["gap_position_m"]), 1.0 + float(r["stretch_percent"]) / 100.0, float(r["temperature_K"]))
                     for r in read("film_path.csv")]
 
     def at(self, time, face, column="hoop_tension_N_per_m"):

@@ -121,13 +121,12 @@ def _span(xr: Any, result: Result) -> xarray.Dataset:
 
 def _film_path(xr: Any, result: Result) -> xarray.Dataset:
     path = result.film_path
-    # The draw ratio, not strain, as in the result file.
     variables: dict[str, Any] = {
-        "gap_stretch": ("gap_position", path.gap_stretch + 1.0, _attributes("1", "length over length on the roll")),
+        "gap_stretch": ("gap_position", path.gap_stretch, _attributes("1", "strain of the film in the gap")),
         "gap_temperature": ("gap_position", path.gap_temperature, _attributes("K", "temperature of the film")),
-        "stretch_in_gap": ((), path.stretch_in_gap + 1.0, _attributes("1", "draw ratio")),
-        "stretch_on_load": ((), path.stretch_on_load + 1.0,
-                            _attributes("1", "length on the load over length on the roll")),
+        "stretch_in_gap": ((), path.stretch_in_gap, _attributes("1", "strain at the end of the gap")),
+        "stretch_on_load": ((), path.stretch_on_load,
+                            _attributes("1", "strain of the film as it lies on the load")),
     }
     variables |= {name: ((), getattr(path, name), _attributes(unit, long_name)) for name, unit, long_name in (
         ("prestretch_force", "N", "film force in the gap"),

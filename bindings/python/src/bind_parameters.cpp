@@ -15,7 +15,8 @@ namespace {
 namespace py = pybind11;
 
 std::string room_name(const Parameter& p) {
-  return p.room == ParameterRoom::scenario ? "scenario" : p.room == ParameterRoom::film_file ? "film_file" : "output";
+  constexpr const char* words[] = {"scenario", "film_file", "measured_file", "output"};
+  return words[static_cast<std::size_t>(p.room)];
 }
 
 std::string kind_name(const Parameter& p) {

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/compare_command.hpp"
+
+#include "bindings/cli/print_compare.hpp"
+#include "bindings/cli/progress.hpp"
+#include "bindings/cli/text_layout.hpp"
+#include "sim/io/compare_reader.hpp"
+#include "sim/io/compare_writer.hpp"
+#include "sim/io/part_file.hpp"
+
+#include <array>
+#include <iostream>
+#include <memory>
+
+namespace hoopfield::cli {
+
+namespace {
+
+SameWhat same_of(const std::string& word) {
+  for (const SameWhat same : {SameWhat::settings, SameWhat::span_force, SameWhat::film_mass})
+    if (word == same_word(same)) return same;
+  return SameWhat::nothing;
+}
+
+}  // namespace
+
+int compare_sides(const CompareCommandOptions& options, const CommonOptions& common) {
+  if (!options.csv.empty()) check_target(options.csv, common.overwrite);
+  std::vector<CompareSide> sides =
+      options.in.empty() ? read_sides(options.files) : read_film_sides(options.files, options.in);
+  CompareOptions how;
+  how.same = same_of(options.same);
+  how.best_prestretch = options.best_prestretch;
+  how.break_share = options.break_share / 100.0;
+  how.unknowns = options.unknowns;
+  Comparison comparison;
+  {
+    ProgressBar bar;
+    comparison = compare(std::move(sides), how, &bar);
+    stop_if_interrupted();
+  }
+  if (!options.csv.empty()) write_file(options.csv, comparison_csv(comparison), common.overwrite);
+  if (options.json)
+    std::cout << comparison_json(comparison) << '\n';
+  else
+    std::cout << compare_text(comparison, {common.units, styled_output()});
+  return exit_done;
+}
+
+void add_compare_command(Program& program) {
+  CLI::App* command = add_command(program, program.app, "compare", "Compare the present film and settings with candidates",
+                                  "hoopfield compare present.toml candidate.toml\n"
+                                  "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
+  const auto options = std::make_shared<CompareCommandOptions>();
+  command->add_option("files", options->files,
+                      "2 to 12 scenario files or measured sides, the present one first; with --in: film files")
+      ->required()
+      ->type_name("FILE.toml");
+  command->add_option("--in", options->in, "Compare films alone: put each into this scenario")
+      ->type_name("SCENARIO.toml");
+  command->add_option("--same", options->same, "What candidates take from the present side; film-mass changes the pitch")
+      ->check(CLI::IsMember({"nothing", "settings", "span-force", "film-mass"}))
+      ->type_name("WHAT");
+  command->add_flag("--best-prestretch", options->best_prestretch,
+                    "Each film at the pre-stretch that contains best within its break limit");
+  command->add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
+      ->check(CLI::Range(1.0, 100.0))
+      ->type_name("PERCENT");
+  command->add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object)");
+  command->add_option("--csv", options->csv, "Write the numbers as a table, one row per side")->type_name("OUT.csv");
+  command->add_flag("--json", options->json, "Print one JSON object, not the page");
+  command->callback([&program, options] {
+    program.action = [&program, options] { return compare_sides(*options, program.options); };
+  });
+}
+
+}  // namespace hoopfield::cli

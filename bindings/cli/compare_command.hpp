@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// `hoopfield compare`: the present film and settings against candidates.
+#pragma once
+
+#include "bindings/cli/program.hpp"
+#include "sim/compare/compare.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hoopfield::cli {
+
+struct CompareCommandOptions {
+  std::vector<std::string> files;  ///< the first is the present side
+  std::string in;                  ///< scenario every film is put in; empty: the files are scenarios
+  std::string same = "nothing";
+  bool best_prestretch = false;
+  double break_share = 80.0;  ///< %
+  bool unknowns = false;
+  std::string csv;
+  bool json = false;
+};
+
+/// Returns the exit code. Throws as the readers, compare() and the writers.
+[[nodiscard]] int compare_sides(const CompareCommandOptions& options, const CommonOptions& common);
+
+void add_compare_command(Program& program);
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/print_compare.hpp"
+
+#include "bindings/cli/print_compare_detail.hpp"
+#include "bindings/cli/print_economics.hpp"
+#include "bindings/cli/text_layout.hpp"
+#include "models/parameter.hpp"
+#include "models/units.hpp"
+#include "sim/io/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield::cli {
+
+namespace compare_page {
+
+namespace {
+
+std::string signed_number(double value) {
+  if (!std::isfinite(value)) return "-";
+  const std::string text = readable(std::abs(value));
+  return (value < 0.0 ? "-" : "+") + text;
+}
+
+std::string share_row(const std::string& label, const std::vector<std::string>& cells) {
+  std::string line = pad_right("  " + label, 20);
+  for (const std::string& cell : cells) line += pad_left(cell, 15);
+  return line + '\n';
+}
+
+/// The mean of the two orders, or the one that is there.
+double mean_share(const FactorShare& share, std::size_t q) {
+  if (share.forward.empty()) return share.reverse.empty() ? NAN : share.reverse[q];
+  return share.reverse.empty() ? share.forward[q] : 0.5 * (share.forward[q] + share.reverse[q]);
+}
+
+std::string difference_text(const Comparison& c, const Difference& d, UnitStyle style) {
+  const auto place = [&](const std::string& name) {
+    return static_cast<std::size_t>(std::find(c.explained.begin(), c.explained.end(), name) - c.explained.begin());
+  };
+  const std::size_t hoop = place("containment.after_storage.least_station.hoop_tension"), mass = place("film.mass");
+  const DisplayUnits units(style);
+  const auto at = [&](const std::vector<double>& values, std::size_t q, const DisplayUnit& unit) {
+    return values.empty() ? std::string("-") : signed_number(values[q] * unit.per_si);
+  };
+  std::string text = wrap(tag(c, d.candidate) + " less " + tag(c, 0), "  ", "    ");
+  text += share_row("factor", {"in this order", "upside down", "mean", "film mass"});
+  text += share_row("", {units.tension.name, units.tension.name, units.tension.name, units.mass.name});
+  for (const FactorShare& share : d.factors)
+    text += share_row(share.factor, {at(share.forward, hoop, units.tension), at(share.reverse, hoop, units.tension),
+                                     signed_number(mean_share(share, hoop) * units.tension.per_si),
+                                     signed_number(mean_share(share, mass) * units.mass.per_si)});
+  text += share_row("together", {signed_number(d.total[hoop] * units.tension.per_si), "", "",
+                                 signed_number(d.total[mass] * units.mass.per_si)});
+  for (const std::string& message : {d.forward_message, d.reverse_message})
+    if (!message.empty()) text += wrap("One order could not be computed " + message, "  ", "    ");
+  return text;
+}
+
+}  // namespace
+
+std::string why(const Comparison& c, const PrintStyle& style) {
+  if (c.differences.empty()) return "";
+  std::string text = heading("What makes the difference", style.styled);
+  text += wrap("Hoop tension of the least station after storage and film mass, one factor changed at a time from the "
+               "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
+               "are shown; each adds up to the whole.",
+               "  ", "  ");
+  for (const Difference& d : c.differences) text += '\n' + difference_text(c, d, style.units);
+  return text + '\n';
+}
+
+}  // namespace compare_page
+
+namespace {
+
+using namespace compare_page;
+
+std::string against(double now, double then, const char* more, const char* less) {
+  const double change = now / then - 1.0;
+  if (std::abs(change) < 5e-4) return "as much";
+  return percent(std::abs(change)) + " " + (change > 0.0 ? more : less);
+}
+
+std::string shown(const CompareQuantity& q, double value, const Alternative& side, UnitStyle style) {
+  if (q.unit == "money") return money(value, side.economics ? side.economics->currency : "");
+  return quantity(value, unit_of(q, style));
+}
+
+std::string measure_words(const std::string& name) {
+  if (name.empty()) return "";
+  std::string text = quantity_named(name).long_name;
+  return text.substr(0, text.find(':'));
+}
+
+std::string sides_list(const Comparison& c) {
+  std::string text;
+  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
+    const Alternative& side = c.alternatives[i];
+    std::string about = side.title.empty() || side.title == side.name ? "" : ": " + side.title;
+    if (side.measured) about += " (measured)";
+    if (side.failed) about += " FAILED: " + side.message;
+    text += wrap(tag(c, i) + (i == 0 ? ", present" : "") + about, "  ", "      ");
+    for (const Adjustment& a : side.adjustments) {
+      const Parameter* p = find_parameter(ParameterRoom::scenario, a.key);
+      const std::string unit(p->metric);
+      text += wrap(a.key + " " + (a.before ? format_quantity(*a.before, unit, 4) : "not set") + " -> " +
+                       format_quantity(a.after, unit, 4) + ": " + a.why,
+                   "      ", "        ");
+    }
+  }
+  return text;
+}
+
+std::string dominance_text(const Comparison& c, const PrintStyle& style) {
+  if (c.containment_measure.empty() || c.cost_measure.empty()) return "";
+  std::string text = heading("Containment against cost", style.styled);
+  text += wrap("Judged by " + measure_words(c.containment_measure) + ", and by " + measure_words(c.cost_measure) +
+                   ". A side that contains at least as much for no more money, and is better in one of the two, "
+                   "dominates the other.",
+               "  ", "  ");
+  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
+    const Alternative& side = c.alternatives[i];
+    if (side.failed) continue;
+    std::string list;
+    for (const std::size_t other : side.dominated_by) list += (list.empty() ? "" : ", ") + tag(c, other);
+    text += wrap(tag(c, i) + ": " + (list.empty() ? "not dominated" : "dominated by " + list), "  ", "    ");
+  }
+  return text + '\n';
+}
+
+std::string warnings_text(const Comparison& c, const PrintStyle& style) {
+  std::string text;
+  std::vector<std::string> done;
+  const auto add = [&](std::size_t i, const Warning& w) {
+    if (std::find(done.begin(), done.end(), w.code + w.text) != done.end()) return;
+    done.push_back(w.code + w.text);
+    std::string sides;
+    for (std::size_t j = i; j < c.alternatives.size(); ++j) {
+      const Alternative& other = c.alternatives[j];
+      const auto same = [&](const Warning& v) { return v.code == w.code && v.text == w.text; };
+      const bool has = std::any_of(other.warnings.begin(), other.warnings.end(), same) ||
+                       (other.result && std::any_of(other.result->warnings.begin(), other.result->warnings.end(), same));
+      if (has) sides += "[" + std::to_string(j + 1) + "]";
+    }
+    text += wrap(sides + " " + w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
+  };
+  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
+    for (const Warning& w : c.alternatives[i].warnings) add(i, w);
+    if (c.alternatives[i].result)
+      for (const Warning& w : c.alternatives[i].result->warnings) add(i, w);
+  }
+  return text.empty() ? "" : heading("Warnings", style.styled) + text + '\n';
+}
+
+}  // namespace
+
+std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle style) {
+  const Alternative &present = c.alternatives.front(), &side = c.alternatives[i];
+  if (side.failed) return tag(c, i) + " could not be computed.";
+  std::string text = tag(c, i);
+  if (c.containment_measure.empty()) {
+    text += " cannot be compared in containment: the sides share no measure";
+  } else {
+    const CompareQuantity& q = quantity_named(c.containment_measure);
+    const double now = *q.value(side), then = *q.value(present);
+    text += " contains " + against(now, then, "more", "less") + " (" + q.long_name + ": " + shown(q, now, side, style) +
+            " against " + shown(q, then, present, style) + ")";
+  }
+  const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
+  if (film_now && film_then) {
+    const CompareQuantity& q = quantity_named("film.mass");
+    text += " with " + against(*film_now, *film_then, "more film", "less film") + " (" +
+            shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) + ")";
+  }
+  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
+    const CompareQuantity& q = quantity_named(c.cost_measure);
+    text += "; a load costs " + shown(q, *q.value(side), side, style) + " against " +
+            shown(q, *q.value(present), present, style);
+  }
+  return text + ".";
+}
+
+std::string compare_text(const Comparison& c, const PrintStyle& style) {
+  std::string text;
+  for (std::size_t i = 1; i < c.alternatives.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
+  text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
+  text += sides_list(c) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
+  text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
+  return text + heading("Caution", style.styled) +
+         wrap("A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "
+              "travel, and check each wrap on the real load. `hoopfield predict` on a side says what its numbers rest "
+              "on.",
+              "  ", "  ");
+}
+
+}  // namespace hoopfield::cli

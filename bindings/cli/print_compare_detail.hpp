@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Parts of the page of `compare`; private to print_compare*.cpp.
+#pragma once
+
+#include "bindings/cli/print_compare.hpp"
+
+#include <string>
+
+namespace hoopfield::cli::compare_page {
+
+/// "[2] thin film": the place in the table and the name.
+[[nodiscard]] std::string tag(const Comparison& comparison, std::size_t side);
+
+/// Unit in which a quantity is shown; money keeps its number.
+[[nodiscard]] DisplayUnit unit_of(const CompareQuantity& quantity, UnitStyle style);
+
+[[nodiscard]] const CompareQuantity& quantity_named(const std::string& name);
+
+/// The numbers, the present side beside up to three candidates at a time.
+[[nodiscard]] std::string tables(const Comparison& comparison, const PrintStyle& style);
+
+/// One factor at a time, for every candidate.
+[[nodiscard]] std::string why(const Comparison& comparison, const PrintStyle& style);
+
+}  // namespace hoopfield::cli::compare_page

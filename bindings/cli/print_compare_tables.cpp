@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/print_compare_detail.hpp"
+#include "bindings/cli/print_economics.hpp"
+#include "bindings/cli/text_layout.hpp"
+#include "sim/io/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield::cli::compare_page {
+
+namespace {
+
+constexpr std::size_t label_width = 32;
+constexpr std::size_t column_width = 12;
+constexpr std::size_t candidates_at_once = 3;
+
+struct Row {
+  const char* label;
+  const char* quantity;
+};
+
+struct Section {
+  const char* title;
+  std::vector<Row> rows;
+};
+
+const std::vector<Section>& sections() {
+  static const std::vector<Section> list = {
+      {"At the end of wrapping",
+       {{"hoop tension, top", "containment.end.top.hoop_tension"},
+        {"hoop tension, middle", "containment.end.middle.hoop_tension"},
+        {"hoop tension, bottom", "containment.end.bottom.hoop_tension"},
+        {"pull force, top", "containment.end.top.pull_force"},
+        {"pull force, middle", "containment.end.middle.pull_force"},
+        {"pull force, bottom", "containment.end.bottom.pull_force"},
+        {"d ln(hoop)/d ln(span force)", "sensitivity.end"}}},
+      {"After storage",
+       {{"hoop tension, top", "containment.after_storage.top.hoop_tension"},
+        {"hoop tension, middle", "containment.after_storage.middle.hoop_tension"},
+        {"hoop tension, bottom", "containment.after_storage.bottom.hoop_tension"},
+        {"pull force, top", "containment.after_storage.top.pull_force"},
+        {"pull force, middle", "containment.after_storage.middle.pull_force"},
+        {"pull force, bottom", "containment.after_storage.bottom.pull_force"},
+        {"d ln(hoop)/d ln(span force)", "sensitivity.after_storage"},
+        {"targets met", "targets.met"},
+        {"targets missed", "targets.missed"}}},
+      {"Film and settings",
+       {{"pre-stretch", "film.prestretch"},
+        {"stretch on the load", "film.stretch_on_load"},
+        {"span force", "span.force_set"},
+        {"turns", "pattern.turns"},
+        {"cycle time", "pattern.cycle_time"},
+        {"laid width", "film.laid_width"},
+        {"pre-stretch force", "film.prestretch_force"},
+        {"stiffness EA/N on the load", "film.stiffness_over_force"},
+        {"corner force", "load.corner_force"},
+        {"film per load", "film.mass"}}},
+      {"Cost and footprint",
+       {{"film price", "cost.film_price"},
+        {"film cost per load", "cost.film_per_load"},
+        {"cost with roll changes", "cost.per_load"},
+        {"break-even film price", "cost.break_even_price"},
+        {"loads per roll", "cost.loads_per_roll"},
+        {"CO2e per load, low", "cost.co2e_low"},
+        {"CO2e per load, high", "cost.co2e_high"},
+        {"film per year", "cost.year.film_mass"},
+        {"rolls per year", "cost.year.rolls"},
+        {"roll changes per year", "cost.year.roll_change_time"},
+        {"cost per year", "cost.year.total"},
+        {"CO2e per year, low", "cost.year.co2e_low"},
+        {"CO2e per year, high", "cost.year.co2e_high"}}}};
+  return list;
+}
+
+std::string clipped(const std::string& text, std::size_t width) {
+  if (display_width(text) <= width) return text;
+  std::string out;
+  for (std::size_t i = 0; i < text.size() && display_width(out) < width;) {
+    std::size_t next = i + 1;
+    while (next < text.size() && (static_cast<unsigned char>(text[next]) & 0xC0U) == 0x80U) ++next;
+    out += text.substr(i, next - i);
+    i = next;
+  }
+  return out;
+}
+
+std::string cell(const CompareQuantity& quantity, const Alternative& side, UnitStyle style) {
+  const auto value = quantity.value(side);
+  if (!value) return side.failed ? "failed" : "-";
+  const DisplayUnit unit = unit_of(quantity, style);
+  const double shown = *value * unit.per_si + unit.offset;
+  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0) return fixed(shown, std::abs(shown) < 0.1 ? 4 : 2);
+  return readable(shown);
+}
+
+class TableBlock {
+ public:
+  TableBlock(const Comparison& comparison, std::vector<std::size_t> sides, const PrintStyle& style)
+      : comparison_(comparison), sides_(std::move(sides)), style_(style) {}
+
+  std::string text() const {
+    std::string out = line("", [](std::size_t i) { return "[" + std::to_string(i + 1) + "]"; });
+    out += line("", [&](std::size_t i) { return clipped(comparison_.alternatives[i].name, column_width - 1); });
+    for (const Section& section : sections()) {
+      const std::string rows = section_rows(section);
+      if (!rows.empty()) out += "  " + std::string(section.title) + "\n" + rows;
+    }
+    return out + line("  warnings", [&](std::size_t i) {
+      const Alternative& side = comparison_.alternatives[i];
+      return std::to_string(side.warnings.size() + (side.result ? side.result->warnings.size() : 0));
+    });
+  }
+
+ private:
+  template <typename Cell>
+  std::string line(const std::string& label, Cell&& text_of) const {
+    std::string out = pad_right(label, label_width);
+    for (const std::size_t i : sides_) out += pad_left(text_of(i), column_width);
+    return out + '\n';
+  }
+
+  /// Rows nobody has a number for are left out.
+  std::string section_rows(const Section& section) const {
+    std::string out;
+    for (const Row& row : section.rows) {
+      const CompareQuantity& quantity = quantity_named(row.quantity);
+      const auto& all = comparison_.alternatives;
+      if (std::none_of(all.begin(), all.end(), [&](const Alternative& a) { return quantity.value(a).has_value(); }))
+        continue;
+      const std::string unit = unit_of(quantity, style_.units).name;
+      const std::string label = std::string("    ") + row.label + (unit.empty() ? "" : ", " + unit);
+      out += line(label, [&](std::size_t i) { return cell(quantity, all[i], style_.units); });
+    }
+    return out;
+  }
+
+  const Comparison& comparison_;
+  std::vector<std::size_t> sides_;
+  const PrintStyle& style_;
+};
+
+}  // namespace
+
+std::string tag(const Comparison& comparison, std::size_t side) {
+  return "[" + std::to_string(side + 1) + "] " + comparison.alternatives[side].name;
+}
+
+DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
+  const DisplayUnits units(style);
+  if (q.name == "film.mass") return units.mass;
+  if (q.unit == "N/m") return units.tension;
+  if (q.unit == "N") return units.force;
+  if (q.unit == "kg") return large_mass(style);
+  if (q.unit == "money/kg") return {1.0 / large_mass(style).per_si, style == UnitStyle::metric ? "/kg" : "/lb"};
+  if (q.unit == "m") return q.per_si == 1.0 ? units.film_length : units.small_length;
+  if (q.unit == "s") return q.per_si == 1.0 ? DisplayUnit{1.0, "s"} : DisplayUnit{1.0 / 3600.0, "h"};
+  return q.per_si == 100.0 ? DisplayUnit{100.0, "%"} : DisplayUnit{1.0, ""};
+}
+
+const CompareQuantity& quantity_named(const std::string& name) {
+  const auto& all = compare_quantities();
+  return *std::find_if(all.begin(), all.end(), [&](const CompareQuantity& q) { return q.name == name; });
+}
+
+std::string tables(const Comparison& comparison, const PrintStyle& style) {
+  std::string text;
+  const std::size_t count = comparison.alternatives.size();
+  for (std::size_t first = 1; first < count; first += candidates_at_once) {
+    std::vector<std::size_t> sides = {0};
+    for (std::size_t i = first; i < std::min(count, first + candidates_at_once); ++i) sides.push_back(i);
+    text += (text.empty() ? "" : "\n") + TableBlock(comparison, sides, style).text();
+  }
+  return text;
+}
+
+}  // namespace hoopfield::cli::compare_page

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Declarations of the keys only a measured side of a comparison has.
+#include "models/parameter.hpp"
+
+namespace hoopfield::detail {
+namespace {
+
+using enum ParameterKind;
+
+constexpr Parameter declarations[] = {
+    {.key = "kind", .room = ParameterRoom::measured_file, .kind = choice, .required = true, .choices = "measured",
+     .sentence = "Says that this side of a comparison is known by readings, not predicted.",
+     .measure = "Always \"measured\".", .reference = "Definition."},
+    {.key = "readings.end", .room = ParameterRoom::measured_file, .kind = text,
+     .sentence = "CSV file of readings taken right after wrapping, relative to this file; columns quantity, height, face, "
+                 "value, unit, load_id.",
+     .measure = "Pull-test, weigh and tape at least three loads.", .reference = "Definition."},
+    {.key = "readings.after_storage", .room = ParameterRoom::measured_file, .kind = text,
+     .sentence = "CSV file of readings taken after storage, relative to this file, with the same columns.",
+     .measure = "The same loads again after the time that counts.", .reference = "Definition."},
+    {.key = "film.density", .room = ParameterRoom::measured_file, .unit = "kg/m^3", .metric = "kg/m^3",
+     .inch_pound = "kg/m^3", .lower = Bound{0.0, false}, .valid_low = 850.0, .valid_high = 1500.0,
+     .sentence = "Density of the film, to work out film length from mass or mass from length.",
+     .measure = "Data sheet of the resin.", .reference = "Polyethylene films: 0.91 to 0.94 g/cm^3 on makers' pages."},
+};
+
+}  // namespace
+
+std::span<const Parameter> measured_file_declarations() { return declarations; }
+
+}  // namespace hoopfield::detail

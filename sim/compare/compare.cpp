@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/compare/compare.hpp"
+
+#include "models/error.hpp"
+#include "sim/compare/detail.hpp"
+#include "sim/compare/parallel.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <set>
+
+namespace hoopfield {
+
+namespace {
+
+using namespace compare_detail;
+
+std::string short_name(const CompareSide& side) {
+  if (!side.name.empty()) return side.name;
+  if (!side.file.empty()) return std::filesystem::path(side.file).stem().string();
+  const Scenario* scenario = std::get_if<Scenario>(&side.content);
+  return scenario != nullptr ? scenario->title : std::get<MeasuredSide>(side.content).title;
+}
+
+/// Names tell sides apart: "force 70", "force 70 (2)".
+void make_distinct(std::vector<Alternative>& sides) {
+  std::set<std::string> taken;
+  for (std::size_t i = 0; i < sides.size(); ++i) {
+    if (sides[i].name.empty()) sides[i].name = "side " + std::to_string(i + 1);
+    const std::string wanted = sides[i].name;
+    for (std::size_t n = 2; !taken.insert(sides[i].name).second; ++n)
+      sides[i].name = wanted + " (" + std::to_string(n) + ")";
+  }
+}
+
+void check_count(std::size_t count) {
+  if (count >= 2 && count <= most_alternatives) return;
+  throw InputError("compare needs 2 to " + std::to_string(most_alternatives) + " sides, the first being the present one; "
+                   "there " + (count == 1 ? "is" : "are") + " " + std::to_string(count));
+}
+
+void check_options(const CompareOptions& options) {
+  if (options.break_share > 0.0 && options.break_share <= 1.0) return;
+  throw OutOfRange("the share of the break stretch is outside the physical bounds; expected more than 0 to 1", {}, 0, 0,
+                   "break_share");
+}
+
+class Comparer {
+ public:
+  Comparer(std::vector<CompareSide> sides, const CompareOptions& options, Observer* observer)
+      : sides_(std::move(sides)), observer_(observer) {
+    check_count(sides_.size());
+    check_options(options);
+    comparison_.options = options;
+  }
+
+  Comparison run() {
+    for (const CompareSide& side : sides_) comparison_.alternatives.push_back(blank(side));
+    make_distinct(comparison_.alternatives);
+    // What candidates are made equal to must be settled first.
+    work_on(0, observer_);
+    const double share = comparison_.options.factors ? 0.5 : 1.0;
+    run_parallel(sides_.size() - 1, observer_, 0.1, share, "predicting the sides",
+                 [this](std::size_t i, Observer* watch) { work_on(i + 1, watch); });
+    for (std::size_t i = 0; i < sides_.size(); ++i) gather_readings(i);
+    for (Alternative& side : comparison_.alternatives) add_break_even(side);
+    judge_dominance(comparison_);
+    collect_compare_warnings(comparison_);
+    if (comparison_.options.factors) explain_differences(comparison_, observer_, share, 1.0, cache_);
+    return std::move(comparison_);
+  }
+
+ private:
+  static Alternative blank(const CompareSide& side) {
+    Alternative a;
+    a.name = short_name(side);
+    a.file = side.file;
+    const Scenario* scenario = std::get_if<Scenario>(&side.content);
+    a.measured = scenario == nullptr;
+    a.title = scenario != nullptr ? scenario->title : std::get<MeasuredSide>(side.content).title;
+    return a;
+  }
+
+  void work_on(std::size_t i, Observer* observer) {
+    if (comparison_.alternatives[i].measured) return;
+    try {
+      predict_side(i, observer);
+    } catch (const Error& error) {
+      if (i == 0) throw;  // nothing to compare against
+      Alternative& side = comparison_.alternatives[i];
+      side.failed = true;
+      side.message = error.what();
+      side.result.reset();
+      side.economics.reset();
+    }
+  }
+
+  void predict_side(std::size_t i, Observer* observer) {
+    Alternative& side = comparison_.alternatives[i];
+    const CompareOptions& options = comparison_.options;
+    Scenario& s = side.scenario.emplace(std::get<Scenario>(sides_[i].content));
+    const Alternative& present = comparison_.alternatives.front();
+    const bool candidate = i > 0 && present.scenario;
+    // The pre-stretch changes the film mass, so the mass is made equal last.
+    if (candidate && options.same != SameWhat::film_mass)
+      make_same(*present.scenario, s, options.same, side.adjustments, cache_);
+    if (options.best_prestretch)
+      find_best_prestretch(s, options.break_share, side.adjustments, observer, cache_);
+    if (candidate && options.same == SameWhat::film_mass)
+      make_same(*present.scenario, s, options.same, side.adjustments, cache_);
+    side.result = predict(s, observer, &cache_);
+    if (options.sensitivity) add_sensitivity(s, *side.result, observer);
+    if (options.unknowns) rank_unknowns(s, *side.result, observer);
+    if (economics_asked(s.film, s.cost)) side.economics = economics(s, *side.result);
+  }
+
+  [[nodiscard]] std::array<std::optional<double>, 3> common_stations() const {
+    for (const Alternative& side : comparison_.alternatives)
+      if (side.scenario)
+        return {side.scenario->stations.top, side.scenario->stations.middle, side.scenario->stations.bottom};
+    return {};
+  }
+
+  void gather_readings(std::size_t i) {
+    Alternative& side = comparison_.alternatives[i];
+    const MeasuredSide* measured = std::get_if<MeasuredSide>(&sides_[i].content);
+    if (measured == nullptr) return;
+    side.readings = gather(*measured, common_stations());
+    side.warnings = side.readings->warnings;
+    if (!side.readings->film_mass || !economics_asked(measured->film, measured->cost)) return;
+    const RollFilm film{measured->film.width, measured->film.thickness, measured->density.value_or(0.0)};
+    const double mass = side.readings->film_mass->mean;
+    const double length = film.mass_per_length() > 0.0 ? laid_length(mass, 1.0, film) : 0.0;
+    side.economics = economics({length, mass}, film, measured->film.price, measured->cost);
+  }
+
+  void add_break_even(Alternative& side) const {
+    const Alternative& present = comparison_.alternatives.front();
+    if (&side == &present || !present.economics || !side.economics) return;
+    side.break_even_price = break_even_price(*present.economics, *side.economics);
+  }
+
+  std::vector<CompareSide> sides_;
+  Observer* observer_;
+  FilmPathCache cache_;
+  Comparison comparison_;
+};
+
+}  // namespace
+
+Comparison compare(std::vector<CompareSide> sides, const CompareOptions& options, Observer* observer) {
+  return Comparer(std::move(sides), options, observer).run();
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Several ways to wrap a load side by side: the present one against candidates.
+#pragma once
+
+#include "sim/compare/measured.hpp"
+#include "sim/economics.hpp"
+#include "sim/predict.hpp"
+#include "sim/result.hpp"
+#include "sim/scenario.hpp"
+
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace hoopfield {
+
+inline constexpr std::size_t most_alternatives = 12;
+
+/// What is made equal before anything is predicted.
+enum class SameWhat {
+  nothing,     ///< every side as its file says
+  settings,    ///< candidates take delivery, rotation and pattern of the present side; film and load stay theirs
+  span_force,  ///< candidates take the span force of the present side
+  film_mass    ///< the pitch of candidates is changed until they use as much film as the present side
+};
+
+struct CompareOptions {
+  SameWhat same = SameWhat::nothing;
+  bool best_prestretch = false;  ///< every predicted side at the pre-stretch that contains best within its break limit
+  double break_share = 0.8;      ///< that limit: share of the film's break stretch (as strain); own choice
+  bool sensitivity = true;       ///< two more predictions a side
+  bool factors = true;           ///< one factor at a time, in both orders
+  bool unknowns = false;         ///< rank the assumed inputs of every side (some thirty more predictions each)
+};
+
+/// One side as it comes from a file or a program.
+struct CompareSide {
+  std::string name;  ///< short, for columns; made from title or file when empty
+  std::string file;
+  std::variant<Scenario, MeasuredSide> content;
+};
+
+/// An input that a mode changed, SI.
+struct Adjustment {
+  std::string key, unit, why;
+  std::optional<double> before;
+  double after = 0.0;
+};
+
+/// One side after prediction.
+struct Alternative {
+  std::string name, title, file;
+  bool measured = false;
+  bool failed = false;
+  std::string message;               ///< why it failed
+  std::optional<Scenario> scenario;  ///< as predicted, adjustments made
+  std::optional<Result> result;
+  std::optional<MeasuredNumbers> readings;
+  std::optional<Economics> economics;      ///< when price or [cost] ask for it
+  std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side
+  std::vector<Adjustment> adjustments;
+  std::vector<Warning> warnings;               ///< of the comparison; those of the prediction are in `result`
+  std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::alternatives`
+};
+
+/// One number every side may have. Names are those of the JSON object without the unit.
+struct CompareQuantity {
+  std::string name;  ///< "containment.after_storage.top.hoop_tension"
+  std::string unit;  ///< SI; "money" in the currency; "1" for pure numbers (stretch as strain)
+  std::string json_name;
+  double per_si = 1.0;  ///< JSON number = SI * per_si
+  std::string long_name;
+  std::function<std::optional<double>(const Alternative&)> value;
+};
+
+/// All of them, in the order of the table. Thread-safe.
+[[nodiscard]] const std::vector<CompareQuantity>& compare_quantities();
+[[nodiscard]] std::optional<double> compare_value(const Alternative& side, const std::string& name);
+
+/// What one factor adds to each of `Comparison::explained` when it goes from the present value to the candidate's.
+struct FactorShare {
+  std::string factor;             ///< "film law", "pre-stretch", "gauge", "film width", "span force", "turns", "rest"
+  std::vector<std::string> keys;  ///< inputs that differ
+  std::vector<double> forward;    ///< changed in the order of the list, SI; empty when a step could not be computed
+  std::vector<double> reverse;    ///< changed in the opposite order
+};
+
+/// Candidate less present, factor by factor. In either order the shares of all factors add up to `total`.
+struct Difference {
+  std::size_t candidate = 0;
+  std::vector<double> total;  ///< SI, per explained quantity
+  std::vector<FactorShare> factors;
+  std::string forward_message, reverse_message;  ///< why an order is missing
+};
+
+struct Comparison {
+  CompareOptions options;
+  std::vector<Alternative> alternatives;  ///< the first is the present side
+  std::string containment_measure;        ///< quantity by which dominance judges containment; empty when there is none
+  std::string cost_measure;               ///< and cost
+  std::vector<std::string> explained;     ///< quantities that `differences` split
+  std::vector<Difference> differences;    ///< one for each predicted candidate that differs, when asked for
+  std::vector<Warning> warnings;
+};
+
+/// Predicts and compares up to `most_alternatives` sides, the first being the present one. A candidate that cannot be
+/// computed is recorded and does not stop the others; a present side that cannot throws what predict() throws.
+/// Throws InputError for fewer than two or too many sides. The result does not depend on the number of threads.
+[[nodiscard]] Comparison compare(std::vector<CompareSide> sides, const CompareOptions& options = {},
+                                 Observer* observer = nullptr);
+
+/// Words of a mode: "as given", "same settings", ...
+[[nodiscard]] std::string mode_text(const CompareOptions& options);
+[[nodiscard]] const char* same_word(SameWhat same);  ///< "nothing", "settings", "span-force", "film-mass"
+
+}  // namespace hoopfield

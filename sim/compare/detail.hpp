@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Steps of compare(); private to sim/compare.
+#pragma once
+
+#include "sim/compare/compare.hpp"
+#include "sim/film_path/film_path_cache.hpp"
+
+namespace hoopfield::compare_detail {
+
+/// Makes a candidate equal to the present side in what the options say and writes down what changed.
+void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std::vector<Adjustment>& adjustments,
+               FilmPathCache& cache);
+
+/// Moves the pre-stretch to where the least station holds most after storage, within `break_share` of the film's break
+/// stretch. Throws InputError for a film without one, SolverError when no pre-stretch can be computed.
+void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments, Observer* observer,
+                          FilmPathCache& cache);
+
+/// Changes the pitch (or, with all turns at one height, the turns) until the film mass is `wanted`, kg.
+void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>& adjustments, FilmPathCache& cache);
+
+/// Film mass of one wrap without winding it, kg.
+[[nodiscard]] double planned_film_mass(const Scenario& scenario, FilmPathCache& cache);
+
+/// Fills `differences`.
+void explain_differences(Comparison& comparison, Observer* observer, double from, double to, FilmPathCache& cache);
+
+/// Chooses the measures and fills who dominates whom.
+void judge_dominance(Comparison& comparison);
+
+/// What a reader must know before comparing: other loads, other currencies.
+void collect_compare_warnings(Comparison& comparison);
+
+}  // namespace hoopfield::compare_detail

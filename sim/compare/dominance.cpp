@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Containment against cost, and what a reader must know before comparing.
+#include "sim/compare/detail.hpp"
+#include "sim/compare/exchange.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace hoopfield::compare_detail {
+
+namespace {
+
+using Sides = std::vector<const Alternative*>;
+
+bool all_have(const Sides& sides, const std::string& quantity) {
+  return std::all_of(sides.begin(), sides.end(), [&](const Alternative* s) { return compare_value(*s, quantity); });
+}
+
+bool one_currency(const Sides& sides) {
+  return std::all_of(sides.begin(), sides.end(), [&](const Alternative* s) {
+    return s->economics && s->economics->currency == (*sides.front()).economics.value_or(Economics{}).currency;
+  });
+}
+
+/// Roll changes are in all totals or in none.
+bool same_parts(const Sides& sides) {
+  const auto with = std::count_if(sides.begin(), sides.end(),
+                                  [](const Alternative* s) { return s->economics && s->economics->labour_cost; });
+  return with == 0 || with == static_cast<std::ptrdiff_t>(sides.size());
+}
+
+std::string containment_measure(const Sides& sides) {
+  // Hoop tension where all sides have it; a measured side has pull forces only.
+  for (const char* quantity : {"hoop_tension", "pull_force"})
+    for (const char* moment : {"after_storage", "end"}) {
+      std::string name = std::string("containment.") + moment + ".least_station." + quantity;
+      if (all_have(sides, name)) return name;
+    }
+  return "";
+}
+
+std::string cost_measure(const Sides& sides) {
+  if (one_currency(sides)) {
+    if (same_parts(sides) && all_have(sides, "cost.per_load")) return "cost.per_load";
+    if (all_have(sides, "cost.film_per_load")) return "cost.film_per_load";
+  }
+  return all_have(sides, "film.mass") ? "film.mass" : "";
+}
+
+void warn_other_load(const Alternative& present, Alternative& side) {
+  std::string keys;
+  for (const std::string& key : differing_keys(*present.scenario, *side.scenario)) {
+    const bool about_load = key.starts_with("load.") || key.starts_with("storage.") || key.starts_with("friction.") ||
+                            key.starts_with("stations.");
+    if (about_load) keys += (keys.empty() ? "" : ", ") + key;
+  }
+  if (keys.empty()) return;
+  side.warnings.push_back({"other-load", "caution", keys.substr(0, keys.find(',')),
+                           "load, storage, friction or stations differ from the present side (" + keys +
+                               "): the difference is not due to film and settings alone"});
+}
+
+void warn_money(const Alternative& present, Alternative& side) {
+  if (!present.economics || !side.economics) return;
+  const Economics &a = *present.economics, &b = *side.economics;
+  if (a.film_cost && b.film_cost && a.currency != b.currency)
+    side.warnings.push_back({"other-currency", "caution", "cost.currency",
+                             "its currency is \"" + b.currency + "\", that of the present side \"" + a.currency +
+                                 "\": amounts are not compared"});
+  if (a.year && b.year && a.year->loads != b.year->loads)
+    side.warnings.push_back({"other-loads-per-year", "caution", "cost.loads_per_year",
+                             "loads per year differ from the present side: yearly figures are not like for like"});
+  if (a.film_cost && b.film_cost && a.labour_cost.has_value() != b.labour_cost.has_value())
+    side.warnings.push_back({"other-cost-parts", "caution", "cost.roll_change_time",
+                             "only one of the two sides knows the cost of roll changes: the film alone is compared"});
+}
+
+}  // namespace
+
+void judge_dominance(Comparison& comparison) {
+  std::vector<std::size_t> places;
+  Sides sides;
+  for (std::size_t i = 0; i < comparison.alternatives.size(); ++i) {
+    if (comparison.alternatives[i].failed) continue;
+    places.push_back(i);
+    sides.push_back(&comparison.alternatives[i]);
+  }
+  if (sides.size() < 2) return;
+  comparison.containment_measure = containment_measure(sides);
+  comparison.cost_measure = cost_measure(sides);
+  if (comparison.containment_measure.empty() || comparison.cost_measure.empty()) return;
+  for (const std::size_t a : places)
+    for (const std::size_t b : places) {
+      Alternative &one = comparison.alternatives[a], &other = comparison.alternatives[b];
+      const double more = *compare_value(one, comparison.containment_measure) -
+                          *compare_value(other, comparison.containment_measure);
+      const double dearer = *compare_value(one, comparison.cost_measure) - *compare_value(other, comparison.cost_measure);
+      if (more < 0.0 || dearer > 0.0 || (more == 0.0 && dearer == 0.0)) continue;
+      one.dominates.push_back(b);
+      other.dominated_by.push_back(a);
+    }
+}
+
+void collect_compare_warnings(Comparison& comparison) {
+  const Alternative& present = comparison.alternatives.front();
+  for (std::size_t i = 1; i < comparison.alternatives.size(); ++i) {
+    Alternative& side = comparison.alternatives[i];
+    if (side.failed) continue;
+    if (present.scenario && side.scenario) warn_other_load(present, side);
+    warn_money(present, side);
+  }
+}
+
+}  // namespace hoopfield::compare_detail

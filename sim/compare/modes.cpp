@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// What is made equal before anything is predicted.
+#include "models/error.hpp"
+#include "models/units.hpp"
+#include "sim/compare/detail.hpp"
+#include "sim/compare/exchange.hpp"
+#include "sim/io/inputs.hpp"
+#include "sim/wrap_plan.hpp"
+
+#include <boost/math/tools/minima.hpp>
+#include <boost/math/tools/roots.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+
+namespace hoopfield::compare_detail {
+
+namespace {
+
+bool starts(std::string_view key, std::string_view prefix) { return key.substr(0, prefix.size()) == prefix; }
+
+/// Settings of the panel and of the machine. What describes the film's answer to them stays with the film.
+bool is_setting(std::string_view key) {
+  if (key == "delivery.neck_in" || key == "delivery.width_on_load") return false;
+  return starts(key, "delivery.") || starts(key, "rotation.") || starts(key, "carriage.") || starts(key, "pattern.");
+}
+
+void note(std::vector<Adjustment>& list, const Scenario& before, const Scenario& after, const std::string& key,
+          const char* why) {
+  const auto now = get_number(after, key);
+  const auto then = get_number(before, key);
+  if (!now || now == then) return;
+  const Parameter* declared = find_parameter(ParameterRoom::scenario, key);
+  list.push_back({key, std::string(declared->unit), why, then, *now});
+}
+
+double least_station(const Result& r) {
+  const auto& stations = r.after_storage.stations;
+  return std::min({stations[0].hoop_tension, stations[1].hoop_tension, stations[2].hoop_tension});
+}
+
+/// Containment over pre-stretch; nothing where it cannot be computed.
+class PrestretchSearch {
+ public:
+  PrestretchSearch(const Scenario& scenario, Observer* observer, FilmPathCache& cache)
+      : scenario_(scenario), observer_(observer), cache_(cache) {}
+
+  /// Below zero: the minimiser looks for the least. Zero where the film or the load says no.
+  double operator()(double prestretch) {
+    try {
+      Scenario moved = scenario_;
+      set_number(moved, "delivery.prestretch", prestretch);
+      const double value = -least_station(predict(moved, observer_, &cache_));
+      if (std::isfinite(value) && value < best_value_) best_value_ = value, best_ = prestretch;
+      return std::isfinite(value) ? value : 0.0;
+    } catch (const Error& error) {
+      message_ = error.what();
+      return 0.0;
+    }
+  }
+  [[nodiscard]] std::optional<double> best() const { return best_; }
+  [[nodiscard]] const std::string& message() const { return message_; }
+
+ private:
+  const Scenario& scenario_;
+  Observer* observer_;
+  FilmPathCache& cache_;
+  std::optional<double> best_;
+  double best_value_ = 0.0;
+  std::string message_;
+};
+
+}  // namespace
+
+double planned_film_mass(const Scenario& scenario, FilmPathCache& cache) {
+  const WrapPlan plan = plan_wrap(scenario, &cache);
+  return film_mass(plan.film_length_on_roll, 1.0, roll_film(scenario));
+}
+
+void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std::vector<Adjustment>& adjustments,
+               FilmPathCache& cache) {
+  const Scenario before = candidate;
+  if (same == SameWhat::settings) {
+    copy_inputs(present, candidate, is_setting);
+    resolve_scenario(candidate);
+    for (const std::string& key : differing_keys(before, candidate))
+      note(adjustments, before, candidate, key, "same settings as the present side");
+  } else if (same == SameWhat::span_force) {
+    set_number(candidate, "delivery.tension.force", *present.delivery.tension.force);
+    note(adjustments, before, candidate, "delivery.tension.force", "same span force as the present side");
+  } else if (same == SameWhat::film_mass) {
+    match_film_mass(candidate, planned_film_mass(present, cache), adjustments, cache);
+  }
+}
+
+void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments, Observer* observer,
+                          FilmPathCache& cache) {
+  const auto& breaking = scenario.film_description.breaking;
+  if (!breaking || !(breaking->stretch > 0.0))
+    throw InputError("the film file gives no break stretch, so there is no limit within which to look for its best "
+                     "pre-stretch: give [break] stretch", {}, 0, 0, "break.stretch");
+  const double limit = std::min(break_share * breaking->stretch, 5.0);
+  PrestretchSearch search(scenario, observer, cache);
+  // Containment over pre-stretch can have more than one top and none inside: a coarse look first, then its best part.
+  constexpr std::size_t looks = 7;
+  std::array<double, looks> value{};
+  const auto at = [&](std::size_t i) { return limit * static_cast<double>(i) / (looks - 1); };
+  for (std::size_t i = 0; i < looks; ++i) value[i] = search(at(i));
+  const auto top = static_cast<std::size_t>(std::min_element(value.begin(), value.end()) - value.begin());
+  constexpr int bits = 8;  // 1 % of the pre-stretch
+  std::uintmax_t most = 20;
+  boost::math::tools::brent_find_minima([&](double x) { return search(x); }, at(top == 0 ? 0 : top - 1),
+                                        at(std::min(top + 1, looks - 1)), bits, most);
+  if (!search.best()) throw SolverError("no pre-stretch up to the break limit can be computed: " + search.message());
+  const Scenario before = scenario;
+  set_number(scenario, "delivery.prestretch", *search.best());
+  const bool at_limit = *search.best() > 0.99 * limit;
+  note(adjustments, before, scenario, "delivery.prestretch",
+       at_limit ? "contains best at the break limit" : "contains best within the break limit");
+}
+
+void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>& adjustments, FilmPathCache& cache) {
+  const Scenario before = scenario;
+  const bool one_height = scenario.pattern.pitch && *scenario.pattern.pitch == 0.0;
+  const std::string key = one_height ? "pattern.bottom_turns" : "pattern.pitch";
+  const auto excess = [&](double value) {
+    Scenario moved = scenario;
+    set_number(moved, key, value);
+    return planned_film_mass(moved, cache) - wanted;
+  };
+  const double width = plan_wrap(scenario, &cache).film_path.result.laid_width;
+  // From bare bands as wide as the film to twelve layers a pass; at one height from nothing to a hundred turns.
+  const double low = one_height ? 0.0 : width / 12.0, high = one_height ? 100.0 : 2.0 * width;
+  const double at_low = excess(low), at_high = excess(high);
+  if (!(at_low * at_high <= 0.0))
+    throw SolverError("no " + key + " from " + format_quantity(low, one_height ? "" : "mm", 3) + " to " +
+                      format_quantity(high, one_height ? "" : "mm", 3) + " uses as much film as the present side (" +
+                      format_quantity(wanted, "g", 4) + ")");
+  std::uintmax_t most = 40;
+  const auto bracket = boost::math::tools::toms748_solve(excess, low, high, at_low, at_high,
+                                                         boost::math::tools::eps_tolerance<double>(24), most);
+  set_number(scenario, key, 0.5 * (bracket.first + bracket.second));
+  note(adjustments, before, scenario, key, "same film mass as the present side");
+}
+
+}  // namespace hoopfield::compare_detail
+
+namespace hoopfield {
+
+const char* same_word(SameWhat same) {
+  constexpr const char* words[] = {"nothing", "settings", "span-force", "film-mass"};
+  return words[static_cast<std::size_t>(same)];
+}
+
+std::string mode_text(const CompareOptions& options) {
+  constexpr const char* words[] = {"each as its file says", "same settings", "same span force", "same film mass"};
+  std::string text = words[static_cast<std::size_t>(options.same)];
+  if (options.best_prestretch)
+    text += ", each film at the pre-stretch that contains best within " + format_quantity(options.break_share, "%", 3) +
+            " of its break stretch";
+  return text;
+}
+
+}  // namespace hoopfield

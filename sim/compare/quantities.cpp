@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The numbers every side of a comparison may have.
+#include "sim/compare/compare.hpp"
+
+#include <algorithm>
+
+namespace hoopfield {
+
+namespace {
+
+using Value = std::optional<double>;
+using List = std::vector<CompareQuantity>;
+
+struct Unit {
+  const char *si, *suffix;
+  double per_si;
+};
+constexpr Unit tension{"N/m", "_N_per_m", 1.0}, force{"N", "_N", 1.0}, mass{"kg", "_kg", 1.0}, metre{"m", "_m", 1.0},
+    millimetre{"m", "_mm", 1e3}, strain{"1", "_percent", 100.0}, pure{"1", "", 1.0}, second{"s", "_s", 1.0},
+    money{"money", "", 1.0}, price{"money/kg", "_per_kg", 1.0};
+
+template <typename Function>
+void add(List& list, const std::string& name, Unit unit, const std::string& long_name, Function&& value) {
+  list.push_back({name, unit.si, name + unit.suffix, unit.per_si, long_name, std::forward<Function>(value)});
+}
+
+/// A number of the prediction; absent for measured and failed sides.
+template <typename Function>
+auto predicted(Function&& value) {
+  return [value](const Alternative& side) { return side.result ? Value(value(*side.result)) : std::nullopt; };
+}
+
+template <typename Function>
+auto in_chain(Function&& value) {
+  return [value](const Alternative& side) { return side.economics ? Value(value(*side.economics)) : std::nullopt; };
+}
+
+/// The prediction's number, or the mean of the readings.
+template <typename Function>
+auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*reading) {
+  return [value, reading](const Alternative& side) -> Value {
+    if (side.result) return value(*side.result);
+    if (side.readings && (*side.readings).*reading) return ((*side.readings).*reading)->mean;
+    return std::nullopt;
+  };
+}
+
+double least(const ContainmentResult& c, double StationResult::*member) {
+  return std::min({c.stations[0].*member, c.stations[1].*member, c.stations[2].*member});
+}
+
+Value pull_force(const Alternative& side, std::size_t moment, std::size_t station) {
+  if (side.result)
+    return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
+  if (side.readings && side.readings->pull_force[moment][station])
+    return side.readings->pull_force[moment][station]->mean;
+  return std::nullopt;
+}
+
+/// Only when all three stations have one.
+Value least_pull_force(const Alternative& side, std::size_t moment) {
+  Value lowest;
+  for (std::size_t s = 0; s < station_names.size(); ++s) {
+    const Value here = pull_force(side, moment, s);
+    if (!here) return std::nullopt;
+    lowest = std::min(lowest.value_or(*here), *here);
+  }
+  return lowest;
+}
+
+void add_containment(List& list, std::size_t moment) {
+  const std::string root = moment == 0 ? "containment.end." : "containment.after_storage.";
+  const std::string words = moment == 0 ? ", end of wrapping" : ", after storage";
+  const auto when = moment == 0 ? &Result::end : &Result::after_storage;
+  for (std::size_t s = 0; s < station_names.size(); ++s)
+    add(list, root + station_names[s] + ".hoop_tension", tension, std::string("hoop tension, ") + station_names[s] + words,
+        predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
+  add(list, root + "least_station.hoop_tension", tension, "hoop tension, least of the stations" + words,
+      predicted([when](const Result& r) { return least(r.*when, &StationResult::hoop_tension); }));
+  for (std::size_t s = 0; s < station_names.size(); ++s)
+    add(list, root + station_names[s] + ".pull_force", force, std::string("pull force, ") + station_names[s] + words,
+        [moment, s](const Alternative& side) { return pull_force(side, moment, s); });
+  add(list, root + "least_station.pull_force", force, "pull force, least of the stations" + words,
+      [moment](const Alternative& side) { return least_pull_force(side, moment); });
+}
+
+void add_film(List& list) {
+  using M = MeasuredNumbers;
+  add(list, "film.mass", mass, "film per load", either([](const Result& r) { return r.film.mass; }, &M::film_mass));
+  add(list, "film.length_on_roll", metre, "film per load, length on the roll",
+      predicted([](const Result& r) { return r.film.length_on_roll; }));
+  add(list, "pattern.turns", pure, "turns", either([](const Result& r) { return r.pattern.turns; }, &M::turns));
+  add(list, "pattern.cycle_time", second, "time of rotation",
+      predicted([](const Result& r) { return r.pattern.cycle_time; }));
+  add(list, "film.prestretch", strain, "pre-stretch set", [](const Alternative& side) {
+    return side.scenario ? Value(side.scenario->delivery.prestretch) : std::nullopt;
+  });
+  add(list, "film.stretch_on_load", strain, "stretch on the load",
+      either([](const Result& r) { return r.film_path.stretch_on_load - 1.0; }, &M::stretch_on_load));
+  add(list, "film.laid_width", millimetre, "width of one layer on the load",
+      either([](const Result& r) { return r.film_path.laid_width; }, &M::laid_width));
+  add(list, "film.prestretch_force", force, "force that stretches the film between the rollers",
+      predicted([](const Result& r) { return r.film_path.prestretch_force; }));
+  add(list, "film.stiffness_over_force", pure, "d ln force / d ln stretch of the laid film",
+      predicted([](const Result& r) { return r.film_path.stiffness_over_force; }));
+  add(list, "span.force_set", force, "span force set", predicted([](const Result& r) { return r.span.force_set; }));
+  add(list, "load.corner_force", tension, "greatest line force on an edge, end of wrapping",
+      predicted([](const Result& r) { return r.load.corner_force; }));
+}
+
+Value sensitivity(const Alternative& side, double Sensitivity::*member) {
+  return side.result && side.result->sensitivity ? Value((*side.result->sensitivity).*member) : std::nullopt;
+}
+
+void add_judgement(List& list) {
+  add(list, "sensitivity.end", pure, "d ln(containment) / d ln(force), end of wrapping",
+      [](const Alternative& side) { return sensitivity(side, &Sensitivity::end); });
+  add(list, "sensitivity.after_storage", pure, "d ln(containment) / d ln(force), after storage",
+      [](const Alternative& side) { return sensitivity(side, &Sensitivity::after_storage); });
+  const auto count = [](bool met) {
+    return [met](const Alternative& side) -> Value {
+      if (!side.result || side.result->targets.empty()) return std::nullopt;
+      const auto& all = side.result->targets;
+      return static_cast<double>(std::count_if(all.begin(), all.end(), [met](const auto& t) { return t.met == met; }));
+    };
+  };
+  add(list, "targets.met", pure, "targets met", count(true));
+  add(list, "targets.missed", pure, "targets missed", count(false));
+}
+
+void add_cost(List& list) {
+  using E = Economics;
+  using Y = YearlyEconomics;
+  add(list, "cost.film_price", price, "price of film", in_chain([](const E& e) { return e.film_price; }));
+  add(list, "cost.film_per_load", money, "cost of film per load", in_chain([](const E& e) { return e.film_cost; }));
+  add(list, "cost.per_load", money, "cost per load: film and, where known, roll changes",
+      in_chain([](const E& e) { return e.cost; }));
+  add(list, "cost.break_even_price", price, "film price at which it costs as much as the present side",
+      [](const Alternative& side) { return side.break_even_price; });
+  add(list, "cost.loads_per_roll", pure, "loads wrapped from a roll", in_chain([](const E& e) { return e.loads_per_roll; }));
+  add(list, "cost.co2e_low", mass, "CO2 equivalent per load, low", in_chain([](const E& e) { return Value(e.co2e_low); }));
+  add(list, "cost.co2e_high", mass, "CO2 equivalent per load, high",
+      in_chain([](const E& e) { return Value(e.co2e_high); }));
+  const auto yearly = [](auto member) {
+    return in_chain([member](const E& e) { return e.year ? Value((*e.year).*member) : std::nullopt; });
+  };
+  add(list, "cost.year.film_mass", mass, "film per year", yearly(&Y::film_mass));
+  add(list, "cost.year.rolls", pure, "rolls per year", yearly(&Y::rolls));
+  add(list, "cost.year.roll_change_time", {"s", "_h", 1.0 / 3600.0}, "time of roll changes per year",
+      yearly(&Y::roll_change_time));
+  add(list, "cost.year.total", money, "cost per year: film and, where known, roll changes", yearly(&Y::cost));
+  add(list, "cost.year.co2e_low", mass, "CO2 equivalent per year, low", yearly(&Y::co2e_low));
+  add(list, "cost.year.co2e_high", mass, "CO2 equivalent per year, high", yearly(&Y::co2e_high));
+}
+
+}  // namespace
+
+const std::vector<CompareQuantity>& compare_quantities() {
+  static const List quantities = [] {
+    List list;
+    add_containment(list, 0);
+    add_containment(list, 1);
+    add_film(list);
+    add_judgement(list);
+    add_cost(list);
+    return list;
+  }();
+  return quantities;
+}
+
+std::optional<double> compare_value(const Alternative& side, const std::string& name) {
+  for (const CompareQuantity& q : compare_quantities())
+    if (q.name == name) return q.value(side);
+  return std::nullopt;
+}
+
+}  // namespace hoopfield
