@@ -9,7 +9,6 @@
 #include "sim/io/hdf5_writer.hpp"
 #include "sim/io/json_writer.hpp"
 #include "sim/io/part_file.hpp"
-#include "sim/io/report_page.hpp"
 #include "sim/io/report_writer.hpp"
 #include "sim/io/scenario_reader.hpp"
 #include "sim/predict.hpp"
@@ -61,7 +60,6 @@ Result compute(const Scenario& scenario) {
   return result;
 }
 
-/// The report, and a word on stderr when this build can only write its tables.
 void write_page(const PredictOptions& options, const CommonOptions& common, const Scenario& scenario,
                 const Result& result) {
   ReportSide side;
@@ -69,8 +67,7 @@ void write_page(const PredictOptions& options, const CommonOptions& common, cons
   side.scenario = std::make_shared<const Scenario>(scenario);
   side.result = std::make_shared<const Result>(result);
   write_report(options.report, {{side}, common.units == UnitStyle::inch_pound, {}}, common.overwrite);
-  if (!report_page_absence().empty())
-    std::cerr << "hoopfield: the report has plain tables only: " << report_page_absence() << '\n';
+  warn_of_plain_report();
 }
 
 int target_code(const Result& result, bool require) {

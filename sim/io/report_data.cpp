@@ -5,6 +5,7 @@
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/build_info.hpp"
+#include "sim/economics.hpp"
 #include "sim/io/input_rows.hpp"
 #include "sim/io/json_writer.hpp"
 #include "sim/io/report_figures.hpp"
@@ -168,13 +169,13 @@ double least_after_storage(const Result& r) {
   return least;
 }
 
-/// A side against the first: relative changes, cost only where both have a price and the same currency.
+/// A side against the first: relative changes, cost only where both know theirs in the same currency.
 Json versus_json(const ReportSide& first, const ReportSide& side) {
   Json json = {{"containment_change", number(least_after_storage(*side.result) / least_after_storage(*first.result) - 1.0)},
                {"mass_change", number(side.result->film.mass / first.result->film.mass - 1.0)}};
-  const FilmInput &before = first.scenario->film, &after = side.scenario->film;
-  if (before.price && after.price && first.scenario->cost.currency == side.scenario->cost.currency)
-    json["cost_change"] = number(*after.price * side.result->film.mass / (*before.price * first.result->film.mass) - 1.0);
+  const Economics before = economics(*first.scenario, *first.result), after = economics(*side.scenario, *side.result);
+  if (before.cost && after.cost && before.currency == after.currency)
+    json["cost_change"] = number(*after.cost / *before.cost - 1.0);
   return json;
 }
 
@@ -257,7 +258,7 @@ Json input_list(const Scenario& scenario) {
 }
 
 Json side_json(const ReportSide& side) {
-  Json json = {{"name", side.name}, {"failed", side.result == nullptr}, {"message", side.message}};
+  Json json = {{"name", side.name}, {"failed", side.result == nullptr && !side.measured}, {"measured", side.measured}, {"message", side.message}};
   json["title"] = side.scenario ? side.scenario->title : "";
   json["notes"] = side.scenario ? side.scenario->notes : "";
   json["film"] = side.scenario ? side.scenario->film_description.name : "";
@@ -267,6 +268,14 @@ Json side_json(const ReportSide& side) {
   }
   json["files"] = side.scenario ? file_list(*side.scenario) : Json::array();
   json["inputs"] = side.scenario ? input_list(*side.scenario) : Json::array();
+  return json;
+}
+
+/// The comparison without what the sides hold already.
+Json comparison_part(const std::string& text) {
+  if (text.empty()) return nullptr;
+  Json json = Json::parse(text);
+  for (Json& alternative : json.at("alternatives")) alternative.erase("prediction");
   return json;
 }
 
@@ -302,7 +311,7 @@ std::string report_json(const ReportInput& input) {
     json["sides"].push_back(side_json(side));
     if (&side != &first && side.result && first.result) json["sides"].back()["versus_first"] = versus_json(first, side);
   }
-  json["comparison"] = input.comparison_json.empty() ? Json(nullptr) : Json::parse(input.comparison_json);
+  json["comparison"] = comparison_part(input.comparison_json);
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())
     json["validation"].push_back({{"title", line.title}, {"label", line.label}, {"result", line.result}});

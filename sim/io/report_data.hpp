@@ -19,6 +19,7 @@ struct ReportSide {
   std::shared_ptr<const Scenario> scenario;  ///< null when it could not be read
   std::shared_ptr<const Result> result;      ///< null when it failed; then `message` says why
   std::string message = {};
+  bool measured = false;  ///< known by readings only: neither scenario nor result, and nothing failed
 };
 
 /// What a page is made from. One side is a prediction; two to twelve are a comparison, the first being the present one.

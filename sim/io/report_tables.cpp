@@ -172,6 +172,8 @@ void inputs_table(Html& html, const Json& inputs) {
 void side_tables(Html& html, const Json& side) {
   if (side.at("failed").get<bool>()) {
     html.paragraph("This side could not be computed: " + text_of(side.at("message")));
+  } else if (side.at("measured").get<bool>()) {
+    html.paragraph("This side is known by readings only; its numbers stand in the comparison.");
   } else {
     const Json& summary = side.at("summary");
     containment_table(html, summary.at("containment"));

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The question and its answer, then containment at the stations.
 import {at, done, has, label, list, many, num, type Side, sides, stations, text} from "./data";
+import {compared, heading} from "./alternatives";
+import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
 
 const finding = (side: Side, name: string): string => `${side.place}/detail/findings/${name}`;
@@ -71,9 +73,19 @@ export function answer(): HTMLElement {
   const others = done.filter((side) => side.index > 0);
   return section("answer", "Question and answer",
     h("p", {class: "question"}, "Does a candidate hold the load as well as ", brief("sides/0/name"), ", and what does it take?"),
-    present.failed ? h("p", {class: "answer"}, "The present side could not be computed, so there is nothing to compare with.")
+    present.failed || present.measured ? h("p", {class: "answer"}, present.failed ? "The present side could not be computed, so there is nothing to compare with." : "The present side is known by readings: the table of all sides sets them beside what is predicted for the candidates.")
       : others.map((side) => h("p", {class: others.length > 2 ? "" : "answer"}, versus(present, side), " ", has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "")),
     risks());
+}
+
+/** Readings give pull forces; what nobody read stays empty. */
+function measuredCells(side: Side, station: string, targeted: boolean): Child[] {
+  const read = (moment: string, key: string, kind: Kind): Child => {
+    const place = compared(side, `containment.${moment}.${station}.${key}`);
+    return has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013");
+  };
+  const none = h("span", {class: "none"}, "\u2013");
+  return [none, read("end", "hoop_tension_N_per_m", "tension"), read("after_storage", "hoop_tension_N_per_m", "tension"), "", read("end", "pull_force_N", "force"), read("after_storage", "pull_force_N", "force"), "", ...(targeted ? [""] : [])];
 }
 
 function targetOf(side: Side, station: string): Child {
@@ -106,6 +118,7 @@ export function containment(): HTMLElement {
     h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: (c as {numeric?: boolean}).numeric ? "n" : undefined}, c.head)))),
     stations.map((s) => h("tbody", {class: "group"}, h("tr", {}, h("th", {class: "head", scope: "rowgroup", colspan: head.length}, s)),
       sides.map((side) => side.failed ? h("tr", {class: "failed"}, h("th", {scope: "row"}, label(side)), h("td", {colspan: head.length - 1}, "not computed"))
+        : side.measured ? h("tr", {}, h("th", {scope: "row"}, label(side), " (measured)"), measuredCells(side, s, targeted).map((c, i) => h("td", {class: head[i + 1].numeric ? "n" : undefined}, c)))
         : h("tr", {}, h("th", {scope: "row"}, label(side)), cells(side, s).map((c, i) => h("td", {class: head[i + 1].numeric ? "n" : undefined}, c)))))));
   return section("containment", "Containment", framed(made), note);
 }
@@ -115,7 +128,7 @@ export function header(): Child {
   const name = many ? [label(sides[0]), ` and ${sides.length - 1 === 1 ? "a candidate" : "candidates"}`] : (label(sides[0]) || "Untitled scenario");
   const first = done[0];
   return [h("p", {class: "kind"}, kind), h("h1", {}, h("bdi", {"data-words": "sides/0/name"}, name)),
-    many ? h("ol", {class: "sides"}, sides.map((side) => h("li", {}, brief(`${side.place}/name`), side.index === 0 ? " (present)" : "", side.failed ? h("span", {class: "danger"}, " not computed") : ""))) : null,
+    many ? h("ol", {class: "sides"}, sides.map((side) => h("li", {}, heading(side), side.index === 0 ? " (present)" : "", side.failed ? h("span", {class: "danger"}, " not computed") : ""))) : null,
     h("p", {class: "quiet"}, "hoopfield ", h("span", {"data-words": "version"}, text("version")), first ? [", inputs ", h("span", {"data-words": `${first.place}/summary/inputs_hash`}, text(`${first.place}/summary/inputs_hash`))] : "",
       ". A prediction, not a certificate.")];
 }

@@ -44,6 +44,7 @@ export interface Side {
   place: string;  // "sides/0"
   name: string;
   failed: boolean;
+  measured: boolean;
   message: string;
 }
 
@@ -52,9 +53,12 @@ export const sides: Side[] = list("sides").map((_, index) => ({
   place: `sides/${index}`,
   name: text(`sides/${index}/name`),
   failed: at(`sides/${index}/failed`) === true,
+  measured: at(`sides/${index}/measured`) === true,
   message: text(`sides/${index}/message`),
 }));
-export const done: Side[] = sides.filter((side) => !side.failed);
+export const done: Side[] = sides.filter((side) => !side.failed && !side.measured);
+export const predicted = (side: Side): boolean => !side.failed && !side.measured;
+export const whatIsMissing = (side: Side): string => (side.failed ? "not computed" : side.measured ? "measured" : "");
 export const many = sides.length > 1;
 
 /** A name that fits a column head; the whole of it stands among the inputs. */

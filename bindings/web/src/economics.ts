@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Cost per load, and one year as a chain a reader can recompute. What was not given is absent, never invented.
-import {done, has, label, many, type Side, sides, text} from "./data";
+import {done, has, label, many, predicted, type Side, sides, text, whatIsMissing} from "./data";
 import {type Child, h, q, say, section, table} from "./dom";
 import type {Kind} from "./units";
 
@@ -43,7 +43,7 @@ const place = (side: Side, key: string): string => `${side.place}/summary/cost/$
 const currency = (side: Side): string => text(place(side, "currency"));
 
 function amount(side: Side, step: Step): Child {
-  if (side.failed) return "not computed";
+  if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
   const money = step.kind === "money" && currency(side) ? ["\u00a0", h("bdi", {"data-words": place(side, "currency")}, currency(side))] : "";
   const low = q(place(side, step.key), step.kind, false, digits);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is set at the panel, and the film it takes.
-import {done, has, label, list, many, type Side, sides, text} from "./data";
+import {done, has, label, list, many, predicted, type Side, sides, text, whatIsMissing} from "./data";
 import {brief, type Child, h, q, section, table} from "./dom";
 import type {Kind} from "./units";
 
@@ -33,8 +33,8 @@ export function inputWords(place: string): Child {
 function value(side: Side, key: string): Child {
   if (key === "carriage.up") return has(`${side.place}/detail/carriage/up_mm_per_s`) ? [q(`${side.place}/detail/carriage/up_mm_per_s`, "small"), "/s"] : null;
   if (key === "carriage.down") return has(`${side.place}/detail/carriage/down_mm_per_s`) ? [q(`${side.place}/detail/carriage/down_mm_per_s`, "small"), "/s"] : null;
-  if (key === "pattern.pitch" && !side.failed) return q(`${side.place}/summary/pattern/pitch_mm`, "small");
-  if (key === "pattern.overlap" && !side.failed) return q(`${side.place}/summary/pattern/overlap`, "share");
+  if (key === "pattern.pitch" && predicted(side)) return q(`${side.place}/summary/pattern/pitch_mm`, "small");
+  if (key === "pattern.overlap" && predicted(side)) return q(`${side.place}/summary/pattern/overlap`, "share");
   const words = input(side, key);
   return words !== null && key === "pattern.descent" ? (text(`${side.place}/inputs/${index(side, key)}/metric`) === "true" ? "yes" : "no") : words;
 }
@@ -47,7 +47,7 @@ const checks: [string, string, Kind][] = [
 export function settings(): HTMLElement {
   const rows = panel.map(([key, words]) => [words, ...sides.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013"))] as Child[])
     .filter((_, i) => sides.some((side) => value(side, panel[i][0]) !== null));
-  const readings = checks.map(([place, words, kind]) => [words, ...sides.map((side) => (side.failed ? "\u2013" : q(`${side.place}/${place}`, kind)))] as Child[]);
+  const readings = checks.map(([place, words, kind]) => [words, ...sides.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : "\u2013"))] as Child[]);
   const columns = (first: string): {head: Child}[] => [{head: first}, ...sides.map((side) => ({head: many ? label(side) : "Value"}))];
   const film = done[0] ? h("p", {}, "Film: ", sides.map((side, i) => [i ? "; " : "", brief(`${side.place}/film`, 80)])) : null;
   return section("settings", "Settings card",
@@ -68,5 +68,5 @@ export function film(): HTMLElement {
   if (!many && done.length)
     return section("film", "Film per load", h("dl", {class: "facts"}, uses.map(([place, words, kind]) => h("div", {}, h("dt", {}, words), h("dd", {}, q(`${done[0].place}/${place}`, kind))))));
   return section("film", "Film per load", table("Film, turns and forces", [{head: "Quantity"}, ...sides.map((side) => ({head: label(side), numeric: true}))],
-    uses.map(([place, words, kind]) => [words, ...sides.map((side) => (side.failed ? "not computed" : q(`${side.place}/${place}`, kind)))])));
+    uses.map(([place, words, kind]) => [words, ...sides.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : whatIsMissing(side)))])));
 }

@@ -9,7 +9,7 @@ export interface Shown {
 }
 export type Kind =
   | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "share" | "change" | "time"
-  | "fine" | "price" | "minutes" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
+  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
 
 const inch = 0.0254;
 const pound = 0.45359237;
@@ -31,6 +31,7 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   km: {metric: {factor: 1, unit: "km"}, "inch-pound": {factor: 1 / (12e-3 * inch), unit: "ft"}},
   energyfactor: {metric: {factor: 1, unit: "MJ/kg"}, "inch-pound": {factor: pound, unit: "MJ/lb"}},
   minutes: same("min"),
+  seconds: same("s"),
   hours: same("h"),
   hourly: same("per h"),
   speed: {metric: {factor: 1, unit: "m/s"}, "inch-pound": {factor: 60 / (12 * inch), unit: "ft/min"}},
