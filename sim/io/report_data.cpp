@@ -27,9 +27,16 @@ constexpr double zero_celsius = 273.15;
 
 Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
+/// Seven digits: more than any picture shows, half the bytes of a double written in full.
+double rounded(double value) {
+  if (!std::isfinite(value) || value == 0.0) return value;
+  const double scale = std::pow(10.0, 6.0 - std::floor(std::log10(std::abs(value))));
+  return std::isfinite(scale) && scale > 0.0 ? std::round(value * scale) / scale : value;
+}
+
 Json numbers(const std::vector<double>& values, double factor = 1.0, double offset = 0.0) {
   Json list = Json::array();
-  for (const double value : values) list.push_back(number(value * factor + offset));
+  for (const double value : values) list.push_back(number(rounded(value * factor + offset)));
   return list;
 }
 
@@ -41,7 +48,7 @@ Json by_face(const Field& field, std::size_t row = 0) {
   for (std::size_t f = 0; f < face_count; ++f) {
     Json list = Json::array();
     for (std::size_t h = 0; h < heights; ++h)
-      list.push_back(number(field.shape.size() == 2 ? field.at(f, h) : field.at(row, f, h)));
+      list.push_back(number(rounded(field.shape.size() == 2 ? field.at(f, h) : field.at(row, f, h))));
     json[face_names[f]] = std::move(list);
   }
   std::vector<double> mean(heights, 0.0);
@@ -249,12 +256,21 @@ Json input_list(const Scenario& scenario) {
                     {"metric", history ? printed(temperature_text(scenario, "degC")) : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
                     {"inch_pound", history ? printed(temperature_text(scenario, "degF")) : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
                     {"origin", row.origin},
-                    {"source", source_text(row)},
-                    {"sentence", p != nullptr ? p->sentence : std::string_view()},
-                    {"measure", p != nullptr ? p->measure : std::string_view()},
-                    {"reference", p != nullptr ? p->reference : std::string_view()}});
+                    {"source", source_text(row)}});
   }
   return list;
+}
+
+/// What each input of any side means and how it is measured, once.
+Json declaration_list(const std::vector<ReportSide>& sides) {
+  Json json = Json::object();
+  for (const ReportSide& side : sides) {
+    if (!side.scenario) continue;
+    for (const InputRow& row : input_rows(*side.scenario))
+      if (const Parameter* p = declaration(row.key))
+        json[row.key] = {{"sentence", p->sentence}, {"measure", p->measure}};
+  }
+  return json;
 }
 
 Json side_json(const ReportSide& side) {
@@ -264,6 +280,7 @@ Json side_json(const ReportSide& side) {
   json["film"] = side.scenario ? side.scenario->film_description.name : "";
   if (side.scenario && side.result) {
     json["summary"] = Json::parse(summary_json(*side.scenario, *side.result));
+    json["summary"].erase("inputs");  // they stand below, as people write them
     json["detail"] = detail_json(*side.scenario, *side.result);
   }
   json["files"] = side.scenario ? file_list(*side.scenario) : Json::array();
@@ -275,7 +292,8 @@ Json side_json(const ReportSide& side) {
 Json comparison_part(const std::string& text) {
   if (text.empty()) return nullptr;
   Json json = Json::parse(text);
-  for (Json& alternative : json.at("alternatives")) alternative.erase("prediction");
+  for (Json& alternative : json.at("alternatives"))
+    for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
   return json;
 }
 
@@ -312,6 +330,7 @@ std::string report_json(const ReportInput& input) {
     if (&side != &first && side.result && first.result) json["sides"].back()["versus_first"] = versus_json(first, side);
   }
   json["comparison"] = comparison_part(input.comparison_json);
+  json["declarations"] = declaration_list(input.sides);
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())
     json["validation"].push_back({{"title", line.title}, {"label", line.label}, {"result", line.result}});

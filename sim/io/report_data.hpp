@@ -42,8 +42,9 @@ struct ValidationLine {
 /// What must stand under every report. The same words on the page and in the plain tables.
 [[nodiscard]] std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides);
 
-/// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary", the numbers of the
-/// pictures under "detail", the inputs as people write them under "inputs". Not-finite numbers are null.
+/// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary" (all but its inputs),
+/// the numbers of the pictures under "detail" (arrays to seven digits), the inputs as people write them under "inputs".
+/// Not-finite numbers are null.
 /// Throws InputError for no side or more than twelve.
 [[nodiscard]] std::string report_json(const ReportInput& input);
 

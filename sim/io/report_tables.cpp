@@ -169,7 +169,7 @@ void inputs_table(Html& html, const Json& inputs) {
   html.table("Every input with its source", {"input", "value", "origin", "source"}, rows);
 }
 
-void side_tables(Html& html, const Json& side) {
+void side_tables(Html& html, const Json& side, bool with_inputs) {
   if (side.at("failed").get<bool>()) {
     html.paragraph("This side could not be computed: " + text_of(side.at("message")));
   } else if (side.at("measured").get<bool>()) {
@@ -191,7 +191,25 @@ void side_tables(Html& html, const Json& side) {
     if (!rows.empty()) html.heading("Warnings");
     if (!rows.empty()) html.table("Warnings", {"severity", "what", "input"}, rows);
   }
-  if (!side.at("inputs").empty()) inputs_table(html, side.at("inputs"));
+  if (with_inputs && !side.at("inputs").empty()) inputs_table(html, side.at("inputs"));
+}
+
+/// One row per quantity, one column per side, in the units of the object.
+void comparison_table(Html& html, const Json& comparison) {
+  Row head = {"quantity", "unit"};
+  for (const Json& side : comparison.at("alternatives")) head.push_back(text_of(side.at("name")));
+  std::vector<Row> rows;
+  for (const Json& quantity : comparison.at("quantities")) {
+    const std::string name = text_of(quantity.at("name"));
+    Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
+    for (const Json& side : comparison.at("alternatives")) {
+      const Json& numbers = side.at("numbers");
+      row.push_back(numbers.contains(name) ? readable(numbers.at(name), 1.0) : "-");
+    }
+    rows.push_back(row);
+  }
+  html.heading("All sides");
+  html.table("All sides, in the units named", head, rows);
 }
 
 }  // namespace
@@ -209,19 +227,14 @@ std::string html_text(std::string_view text) {
   return safe;
 }
 
-std::string plain_tables(const std::string& report_json) {
+std::string plain_tables(const std::string& report_json, bool with_inputs) {
   const Json json = Json::parse(report_json);
   Html html(json.at("units") == "inch-pound");
   for (const Json& side : json.at("sides")) {
     html.heading(side.at("name").get<std::string>());
-    side_tables(html, side);
+    side_tables(html, side, with_inputs);
   }
-  if (!json.at("comparison").is_null()) {
-    std::vector<Row> rows;
-    flat_rows(json.at("comparison"), "", rows);
-    html.heading("Comparison");
-    html.table("Comparison", {"quantity", "value"}, rows);
-  }
+  if (!json.at("comparison").is_null()) comparison_table(html, json.at("comparison"));
   if (!json.at("validation").empty()) {
     std::vector<Row> rows;
     for (const Json& v : json.at("validation")) rows.push_back({text_of(v.at("title")), text_of(v.at("label")), text_of(v.at("result"))});

@@ -70,7 +70,7 @@ tr { break-inside: avoid; }
 std::string plain_html(const ReportInput& input, const std::string& json, std::string_view absence) {
   const std::string title = html_text(window_title(input));
   const std::string body = "<h1>" + title + "</h1>\n<p class=\"absent\">This report has plain tables only, no pictures: " +
-                           html_text(absence) + "</p>\n" + plain_tables(json);
+                           html_text(absence) + "</p>\n" + plain_tables(json, true);
   return filled(plain_page, {{{"@UNITS@", input.inch_pound ? "inch-pound" : "metric"},
                               {"@TITLE@", title},
                               {"@BODY@", body},
@@ -84,7 +84,7 @@ std::string report_html(const ReportInput& input, const std::string& page, std::
   if (page.empty()) return plain_html(input, json, absence);
   return filled(page, {{{"@UNITS@", input.inch_pound ? "inch-pound" : "metric"},
                         {"@TITLE@", html_text(window_title(input))},
-                        {"@TABLES@", plain_tables(json)},
+                        {"@TABLES@", plain_tables(json, false)},
                         {"@DATA@", script_safe(json)}}});
 }
 

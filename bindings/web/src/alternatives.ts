@@ -3,23 +3,24 @@
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} from "./data";
-import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
+import {brief, type Child, folded, framed, h, q, say, section, table, unit} from "./dom";
 import type {Kind} from "./units";
 
 const own = (side: Side): string => `comparison/alternatives/${side.index}`;
 export const compared = (side: Side, name: string): string => `${own(side)}/numbers/${name}`;
 
 const columns: [string, string, Kind][] = [
-  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Weakest station, hoop tension after storage", "tension"],
-  ["containment.after_storage.least_station.pull_force_N", "Weakest station, pull force after storage", "force"],
-  ["film.mass_kg", "Film per load", "mass"], ["cost.per_load", "Cost per load", "money"], ["cost.break_even_price_per_kg", "Film price at which it costs as much as now", "price"],
-  ["cost.loads_per_roll", "Loads per roll", "count"], ["cost.co2e_low_kg", "CO2e per load, low", "footprint"], ["cost.co2e_high_kg", "CO2e per load, high", "footprint"],
-  ["pattern.turns", "Turns", "count"], ["pattern.cycle_time_s", "Time of rotation, s", "seconds"], ["span.force_set_N", "Span force set", "force"],
-  ["film.prestretch_percent", "Pre-stretch, %", "percent"], ["film.stretch_on_load_percent", "Stretch on the load, %", "percent"], ["targets.missed", "Targets missed", "count"]];
+  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Hoop tension, weakest station, after storage", "tension"],
+  ["containment.after_storage.least_station.pull_force_N", "Pull force, weakest station, after storage", "force"],
+  ["film.mass_kg", "Film per load", "mass"], ["cost.per_load", "Cost per load", "money"], ["cost.break_even_price_per_kg", "Break-even film price", "price"],
+  ["cost.co2e_low_kg", "CO2e, low", "bigmass"], ["cost.co2e_high_kg", "CO2e, high", "bigmass"],
+  ["pattern.turns", "Turns", "count"], ["span.force_set_N", "Span force", "force"],
+  ["film.prestretch_percent", "Pre-stretch, %", "percent"], ["film.stretch_on_load_percent", "On the load, %", "percent"], ["targets.missed", "Targets missed", "count"]];
 
 function names(indices: string): Child {
   const found = list(indices);
   if (found.length === 0) return "none";
+  if (found.length > 3) return [typeof found[0] === "number" ? label(sides[found[0]]) : "", " and others"];
   return found.map((index, i) => [i ? ", " : "", typeof index === "number" && sides[index] ? label(sides[index]) : ""]);
 }
 
@@ -52,13 +53,14 @@ function sortable(made: HTMLElement): HTMLElement {
 }
 
 function overview(): Child {
-  const shownColumns = columns.filter(([name]) => sides.some((side) => has(compared(side, name))));
+  const measured = sides.some((side) => side.measured);
+  const shownColumns = columns.filter(([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")));
   const head: {head: Child; numeric?: boolean}[] = [{head: "Side"}, ...shownColumns.map(([, words, kind]) => ({head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child, numeric: true})), {head: "Dominated by"}];
-  const made = h("table", {}, h("caption", {}, "All sides; a click on a head sorts by it"),
+  const made = h("table", {}, h("caption", {}, "All sides; a click on a head sorts by it. The break-even price is the film price at which a candidate stops paying."),
     h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
     h("tbody", {}, sides.map((side) => side.failed
       ? h("tr", {class: "failed"}, h("th", {scope: "row"}, label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
-      : h("tr", {}, h("th", {scope: "row"}, label(side), side.index === 0 ? " (present)" : "", side.measured ? " (measured)" : ""),
+      : h("tr", {}, h("th", {scope: "row"}, label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
         shownColumns.map(([name, , kind]) => h("td", {class: "n"}, has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
         h("td", {}, names(`${own(side)}/dominated_by`))))));
   return framed(sortable(made));
@@ -70,6 +72,8 @@ function dominance(): Child {
   const cost = text("comparison/measures/cost") || "film.mass_kg";
   const kindOf = (name: string): Kind => columns.find(([n]) => n === name)?.[2] ?? (name.endsWith("_N") ? "force" : name.endsWith("_kg") ? "mass" : "count");
   const wordsOf = (name: string): string => {
+    const known = columns.find(([n]) => n === name);
+    if (known) return known[1];
     const found = list("comparison/quantities").findIndex((_, i) => text(`comparison/quantities/${i}/name`) === name);
     const words = text(`comparison/quantities/${found}/long_name`);
     return words === "" ? name : words.charAt(0).toUpperCase() + words.slice(1);
@@ -80,7 +84,7 @@ function dominance(): Child {
   return figure({
     id: "dominance", wide: true,
     title: dominated.length === 0 ? "No side is beaten on containment and cost at once: choosing means weighing one against the other"
-      : [dominated.map((side, i) => [i ? ", " : "", label(side)]), dominated.length === 1 ? " holds" : " hold", " no more and cost", dominated.length === 1 ? "s" : "", " no less than another side"],
+      : [dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]), dominated.length > 3 ? " and others" : "", dominated.length === 1 ? " holds" : " hold", " no more and cost", dominated.length === 1 ? "s" : "", " no less than another side"],
     panels: [{drawings: [drawing("Containment of every side against what it costs.", (width) => ({
       height: 340, marginRight: 30,
       x: {label: axis(wordsOf(cost), kindOf(cost)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
@@ -100,7 +104,30 @@ function dominance(): Child {
 const explained: [string, string, Kind][] = [
   ["containment.after_storage.least_station.hoop_tension_N_per_m", "Weakest station after storage", "tension"], ["film.mass_kg", "Film per load", "mass"]];
 
+/** With many candidates: what each factor adds to the weakest station, mean of both orders, one row per candidate. */
+function factorOverview(): Child {
+  const [name, , kind] = explained[0];
+  const kinds_: string[] = [];
+  const cellOf = new Map<string, string>();
+  list("comparison/differences").forEach((_, d) => list(`comparison/differences/${d}/factors`).forEach((_f, i) => {
+    const factor = text(`comparison/differences/${d}/factors/${i}/factor`);
+    if (!kinds_.includes(factor)) kinds_.push(factor);
+    cellOf.set(`${d} ${factor}`, `comparison/differences/${d}/factors/${i}/mean/${name}`);
+  }));
+  if (!list("comparison/differences").some((_, d) => has(`comparison/differences/${d}/total/${name}`))) return null;
+  const cell = (place: string | undefined): Child => (place && has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013"));
+  return table(["What each factor adds to the hoop tension of the weakest station after storage, mean of both orders", unit(kind)],
+    [{head: "Candidate"}, ...kinds_.map((f) => ({head: f, numeric: true})), {head: "together", numeric: true}],
+    list("comparison/differences").map((_, d) => [label(sides[num(`comparison/differences/${d}/candidate`) ?? 0]),
+      ...kinds_.map((f) => cell(cellOf.get(`${d} ${f}`))), cell(`comparison/differences/${d}/total/${name}`)]));
+}
+
 function factors(): Child {
+  if (list("comparison/differences").length > 2) return [factorOverview(), folded("Both orders, and the film per load, for every candidate", allFactors)];
+  return allFactors();
+}
+
+function allFactors(): Child {
   return list("comparison/differences").map((_, d) => {
     const place = `comparison/differences/${d}`;
     const candidate = sides[num(`${place}/candidate`) ?? -1];
@@ -126,9 +153,9 @@ function adjustments(): Child {
 /** Nothing for a single prediction. */
 export function alternatives(): HTMLElement | null {
   if (!many || at("comparison") === null || at("comparison") === undefined) return null;
-  const split = factors();
+  const split = list("comparison/differences").length ? factors() : null;
   return section("alternatives", "All sides, and what dominates what", overview(), dominance(), adjustments(),
-    Array.isArray(split) && split.length ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
+    split ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
 }
 
 export const heading = (side: Side): Child => [brief(`${side.place}/name`), text(`${side.place}/title`) && text(`${side.place}/title`) !== text(`${side.place}/name`) ? [": ", brief(`${side.place}/title`, 90)] : ""];

@@ -40,18 +40,39 @@ function versus(present: Side, candidate: Side): Child {
   return [h("strong", {}, brief(`${candidate.place}/name`)), " holds ", q(stored(candidate), "tension"), " at its weakest station after storage against ",
     q(stored(present), "tension"), " now (", lessOrMore(`${candidate.place}/versus_first/containment_change`), "), takes ",
     q(`${candidate.place}/summary/film/mass_kg`, "mass"), " of film against ", q(`${present.place}/summary/film/mass_kg`, "mass"), " (",
-    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " film money per load"] : "", "."];
+    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"] : "", "."];
 }
+
+/** Three or more candidates: the ends of the range, and who beats the present side on both counts. */
+function manyVersus(present: Side, others: Side[]): Child {
+  const best = others.reduce((a, b) => ((num(stored(b)) ?? 0) > (num(stored(a)) ?? 0) ? b : a));
+  const lightest = others.reduce((a, b) => ((num(mass(b)) ?? Infinity) < (num(mass(a)) ?? Infinity) ? b : a));
+  const cost = (side: Side): number | null => num(`${side.place}/versus_first/cost_change`) ?? num(`${side.place}/versus_first/mass_change`);
+  const better = others.filter((side) => (num(`${side.place}/versus_first/containment_change`) ?? -1) >= 0 && (cost(side) ?? 1) <= 0);
+  const money = others.every((side) => has(`${side.place}/versus_first/cost_change`));
+  return [label(best), " holds most at its weakest station after storage, ", q(stored(best), "tension"), " against ", q(stored(present), "tension"), " now; ",
+    label(lightest), " takes least film, ", q(mass(lightest), "mass"), " against ", q(mass(present), "mass"), ". ",
+    better.length ? ["At least as much containment for no more ", money ? "money" : "film", " than now: ", better.map((side, i) => [i ? ", " : "", label(side)]), "."]
+      : ["No candidate holds at least as much as now for no more ", money ? "money" : "film", "."]];
+}
+const mass = (side: Side): string => `${side.place}/summary/film/mass_kg`;
 
 function risks(): Child {
   const items: Child[] = [];
+  // The same warning of several sides stands once.
+  const told = new Map<string, {severity: string; place: string; whose: Side[]}>();
   for (const side of done)
     list(`${side.place}/summary/warnings`).forEach((_, i) => {
       const place = `${side.place}/summary/warnings/${i}`;
       const severity = text(`${place}/severity`);
-      if (severity === "danger" || severity === "caution")
-        items.push(h("li", {}, h("span", {class: severity}, severity), ": ", many ? [label(side), ": "] : "", say(`${place}/text`)));
+      const entry = told.get(severity + text(`${place}/text`)) ?? {severity, place, whose: []};
+      entry.whose.push(side);
+      told.set(severity + text(`${place}/text`), entry);
     });
+  for (const grave of ["danger", "caution"])
+    for (const {severity, place, whose} of told.values())
+      if (severity === grave)
+        items.push(h("li", {}, h("span", {class: severity}, severity), ": ", !many ? "" : whose.length === sides.length ? "all sides: " : [whose.map((s, i) => [i ? ", " : "", label(s)]), ": "], say(`${place}/text`)));
   const failed = sides.filter((side) => side.failed);
   for (const side of failed) items.push(h("li", {}, h("span", {class: "danger"}, "not computed"), ": ", label(side), ": ", say(`${side.place}/message`)));
   const unknown = done[0] && list(`${done[0].place}/summary/assumed`).length > 0 ? `${done[0].place}/summary/assumed/0` : "";
@@ -74,7 +95,8 @@ export function answer(): HTMLElement {
   return section("answer", "Question and answer",
     h("p", {class: "question"}, "Does a candidate hold the load as well as ", brief("sides/0/name"), ", and what does it take?"),
     present.failed || present.measured ? h("p", {class: "answer"}, present.failed ? "The present side could not be computed, so there is nothing to compare with." : "The present side is known by readings: the table of all sides sets them beside what is predicted for the candidates.")
-      : others.map((side) => h("p", {class: others.length > 2 ? "" : "answer"}, versus(present, side), " ", has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "")),
+      : others.length > 2 ? h("p", {class: "answer"}, manyVersus(present, others))
+      : others.map((side) => h("p", {class: "answer"}, versus(present, side), " ", has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "")),
     risks());
 }
 
@@ -128,7 +150,7 @@ export function header(): Child {
   const name = many ? [label(sides[0]), ` and ${sides.length - 1 === 1 ? "a candidate" : "candidates"}`] : (label(sides[0]) || "Untitled scenario");
   const first = done[0];
   return [h("p", {class: "kind"}, kind), h("h1", {}, h("bdi", {"data-words": "sides/0/name"}, name)),
-    many ? h("ol", {class: "sides"}, sides.map((side) => h("li", {}, heading(side), side.index === 0 ? " (present)" : "", side.failed ? h("span", {class: "danger"}, " not computed") : ""))) : null,
+    many ? h("ol", {class: "sides"}, sides.map((side) => h("li", {}, heading(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.failed ? h("span", {class: "danger"}, " not computed") : ""))) : null,
     h("p", {class: "quiet"}, "hoopfield ", h("span", {"data-words": "version"}, text("version")), first ? [", inputs ", h("span", {"data-words": `${first.place}/summary/inputs_hash`}, text(`${first.place}/summary/inputs_hash`))] : "",
       ". A prediction, not a certificate.")];
 }

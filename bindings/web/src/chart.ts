@@ -101,7 +101,7 @@ export function figure(p: Picture): HTMLElement {
   return h("figure", {class: p.wide ? "picture wide" : "picture", id: p.id, "aria-labelledby": `${p.id}-title`},
     h("h3", {id: `${p.id}-title`}, p.title),
     p.keys ? keys(p.keys) : null,
-    h("div", {class: p.panels.length === 1 && p.panels[0].drawings.length === 1 ? "panels single" : "panels"},
+    h("div", {class: p.panels.length === 1 && p.panels[0].drawings.length === 1 ? "panels single" : p.panels.length > 2 ? "panels small" : "panels"},
       p.panels.map((panel) => panel.drawings.map((d, i) =>
         h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d)))),
     h("figcaption", {}, p.caption),

@@ -61,6 +61,11 @@ export const predicted = (side: Side): boolean => !side.failed && !side.measured
 export const whatIsMissing = (side: Side): string => (side.failed ? "not computed" : side.measured ? "measured" : "");
 export const many = sides.length > 1;
 
+/** Sides in groups that a sheet of paper holds as columns. */
+export const blocks: Side[][] = [];
+const widest = 4;
+for (let from = 0; from < sides.length; from += widest) blocks.push(sides.slice(from, from + widest));
+
 /** A name that fits a column head; the whole of it stands among the inputs. */
 export function short(name: string, most = 60): string {
   const letters = [...name];

@@ -66,7 +66,9 @@ export function table(caption: Child, columns: Column[], rows: Child[][], option
     h("caption", {class: options.hideCaption ? "visually-hidden" : undefined}, caption),
     h("thead", {}, h("tr", {}, columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
     h("tbody", {}, rows.map((row) => h("tr", {}, row.map(cell)))));
-  return framed(made);
+  const frame = framed(made);
+  if (rows.length <= 26) frame.classList.add("keep");  // short enough never to be cut by the edge of a sheet
+  return frame;
 }
 
 export function framed(made: HTMLElement): HTMLElement {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Cost per load, and one year as a chain a reader can recompute. What was not given is absent, never invented.
-import {done, has, label, many, predicted, type Side, sides, text, whatIsMissing} from "./data";
+import {blocks, done, has, label, many, num, predicted, type Side, text, whatIsMissing} from "./data";
 import {type Child, h, q, say, section, table} from "./dom";
 import type {Kind} from "./units";
 
@@ -46,15 +46,15 @@ function amount(side: Side, step: Step): Child {
   if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
   const money = step.kind === "money" && currency(side) ? ["\u00a0", h("bdi", {"data-words": place(side, "currency")}, currency(side))] : "";
-  const low = q(place(side, step.key), step.kind, false, digits);
-  const span = step.high && has(place(side, step.high)) && low.getAttribute("value") !== q(place(side, step.high), step.kind).getAttribute("value");
+  const span = step.high && has(place(side, step.high)) && num(place(side, step.key)) !== num(place(side, step.high));
+  const low = q(place(side, step.key), step.kind, Boolean(span), digits);
   return [low, span ? [" to ", q(place(side, step.high as string), step.kind, false, digits)] : "", money];
 }
 
-function chain(caption: string, steps: Step[]): HTMLElement {
+function chain(caption: string, steps: Step[]): HTMLElement[] {
   const shown = steps.filter((step) => done.some((side) => has(place(side, step.key))));
-  return table(caption, [{head: "Step"}, ...sides.map((side) => ({head: many ? label(side) : "Amount", numeric: true}))],
-    shown.map((step) => [step.words, ...sides.map((side) => amount(side, step))]), {hideCaption: true});
+  return blocks.map((group) => table(caption, [{head: "Step"}, ...group.map((side) => ({head: many ? label(side) : "Amount", numeric: true}))],
+    shown.map((step) => [step.words, ...group.map((side) => amount(side, step))]), {hideCaption: true, class: "steps"}));
 }
 
 function sources(): Child {

@@ -30,7 +30,7 @@ function overHeight(): Picture {
     const rows = (values: number[], scale: (v: number) => number) => values.map((v, i) => ({x: scale(v), y: shown(z[i], "height")}));
     const y: Plot.ScaleOptions = {label: axis("Height above the deck", "height"), domain: heights.map((v) => shown(v, "height")), grid: true, labelAnchor: "center", labelArrow: "none"};
     const tension: Draw = () => ({
-      height: 330,
+      height: done.length > 2 ? 230 : 330,
       x: {label: axis("Hoop tension, mean of faces", "tension"), domain: top.map((v) => shown(v, "tension")), labelAnchor: "center", labelArrow: "none", nice: true}, y,
       marks: [
         Plot.ruleX([0]),
@@ -39,13 +39,14 @@ function overHeight(): Picture {
       ],
     });
     const step: Draw = () => ({
-      height: 330,
+      height: done.length > 2 ? 230 : 330,
       x: {label: "Film layers, mean of faces", domain: layers, labelAnchor: "center", labelArrow: "none", nice: true}, y,
       marks: [Plot.ruleX([0]), Plot.areaX(rows(film, (v) => v), {x: "x", y: "y", fill: "#d8dee2"}), Plot.line(rows(film, (v) => v), {x: "x", y: "y", stroke: ink.black})],
     });
+    const compact = done.length > 2;
     return [
       drawing(`Hoop tension over the height of ${many ? label(side) : "the load"}, at the end of wrapping and after storage.`, tension),
-      drawing(`Film layers over the height of ${many ? label(side) : "the load"}.`, step),
+      ...(compact ? [] : [drawing(`Film layers over the height of ${many ? label(side) : "the load"}.`, step)]),
     ];
   };
   const first = done[0];
@@ -132,20 +133,20 @@ function buildUp(): Picture {
     const rows = nums(place(side, "middle/hoop_tension_N_per_m")).map((v, i) => ({turn: turn[i], now: shown(v, "tension"), laid: shown(nums(place(side, "middle/as_laid_N_per_m"))[i], "tension")}));
     const layers = nums(place(side, "layers/end_N_per_m")).map((v, i) => ({layer: i + 1, now: shown(v, "tension"), laid: shown(nums(place(side, "layers/as_laid_N_per_m"))[i], "tension")}));
     const growth: Draw = () => ({
-      height: 280,
+      height: done.length > 2 ? 220 : 280,
       x: {label: "Turns wound", labelAnchor: "center", labelArrow: "none", domain: [0, Math.max(...turn, 1)]},
       y: {label: axis("Hoop tension at the middle", "tension"), labelAnchor: "center", labelArrow: "none", domain: high.map((v) => shown(v, "tension")), grid: true, nice: true},
       marks: [Plot.areaY(rows, {x: "turn", y1: "now", y2: "laid", fill: "#f0d9c8"}), Plot.line(rows, {x: "turn", y: "laid", stroke: ink.grey, strokeDasharray: "6 3", strokeWidth: 2}),
         Plot.line(rows, {x: "turn", y: "now", stroke: ink.orange, strokeWidth: 2.5}), Plot.dot(rows, {x: "turn", y: "now", fill: ink.orange, r: 2})],
     });
     const single: Draw = () => ({
-      height: 280,
+      height: done.length > 2 ? 220 : 280,
       x: {label: "Film layer, 1 lies on the load", labelAnchor: "center", labelArrow: "none", type: "band", tickSize: 0},
       y: {label: axis("Tension of the layer", "tension"), labelAnchor: "center", labelArrow: "none", domain: highLayer.map((v) => shown(v, "tension")), grid: true, nice: true},
       marks: [Plot.barY(layers, {x: "layer", y: "now", fill: ink.orange, inset: 2}), Plot.tickY(layers, {x: "layer", y: "laid", stroke: ink.black, strokeWidth: 2.5}), Plot.ruleY([0])],
     });
     return [drawing(`Hoop tension at the middle of ${many ? label(side) : "the load"} after each turn, below the sum of what the film carried when it was laid.`, growth),
-      drawing("Tension of each film layer at the middle at the end of wrapping, against what it had when it was laid.", single)];
+      ...(done.length > 2 ? [] : [drawing("Tension of each film layer at the middle at the end of wrapping, against what it had when it was laid.", single)])];
   };
   const first = done[0];
   const loss = num(finding(first, "build_up_loss")) ?? 0;
@@ -161,7 +162,7 @@ function buildUp(): Picture {
         list(place(side, "turn")).map((_, i) => [q(`${place(side, "turn")}/${i}`, "count", true),
           ...stations.flatMap((s) => [q(`${place(side, `${s}/hoop_tension_N_per_m`)}/${i}`, "tension", true), q(`${place(side, `${s}/as_laid_N_per_m`)}/${i}`, "tension", true)])])),
       table(captionOf(side, "Film layers at the middle, end of wrapping"), [{head: "Layer", numeric: true}, {head: ["As laid", unit("tension")], numeric: true}, {head: ["End of wrapping", unit("tension")], numeric: true}],
-        list(place(side, "layers/end_N_per_m")).map((_, i) => [h("span", {"data-fixed": true}, String(i + 1)), q(`${place(side, "layers/as_laid_N_per_m")}/${i}`, "tension", true), q(`${place(side, "layers/end_N_per_m")}/${i}`, "tension", true)]))]),
+        list(place(side, "layers/end_N_per_m")).map((_, i) => [h("span", {"data-count": true}, String(i + 1)), q(`${place(side, "layers/as_laid_N_per_m")}/${i}`, "tension", true), q(`${place(side, "layers/end_N_per_m")}/${i}`, "tension", true)]))]),
   };
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is set at the panel, and the film it takes.
-import {done, has, label, list, many, predicted, type Side, sides, text, whatIsMissing} from "./data";
+import {blocks, done, has, label, list, many, predicted, type Side, text, whatIsMissing} from "./data";
 import {brief, type Child, h, q, section, table} from "./dom";
 import type {Kind} from "./units";
 
@@ -43,20 +43,23 @@ const checks: [string, string, Kind][] = [
   ["summary/pattern/turns", "Turns to count", "count"], ["summary/pattern/cycle_time_s", "Time of rotation", "time"], ["summary/film/mass_kg", "Film to weigh, per load", "mass"],
   ["summary/film/stretch_on_load_percent", "Stretch on the load, two marks and a tape", "percent"], ["summary/film/laid_width_mm", "Width of the last turn, tape", "small"]];
 
-/** Sides in columns up to four; more stand in rows of their own, so that paper can hold them. */
+/** One card per group of sides, each for one sheet. */
 export function settings(): HTMLElement {
-  const rows = panel.map(([key, words]) => [words, ...sides.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013"))] as Child[])
-    .filter((_, i) => sides.some((side) => value(side, panel[i][0]) !== null));
-  const readings = checks.map(([place, words, kind]) => [words, ...sides.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : "\u2013"))] as Child[]);
-  const columns = (first: string): {head: Child}[] => [{head: first}, ...sides.map((side) => ({head: many ? label(side) : "Value"}))];
-  const film = done[0] ? h("p", {}, "Film: ", sides.map((side, i) => [i ? "; " : "", brief(`${side.place}/film`, 80)])) : null;
-  return section("settings", "Settings card",
-    h("div", {class: "card"}, h("p", {}, h("strong", {}, "For: "), sides.map((side, i) => [i ? "; " : "", brief(`${side.place}/name`, 80)])), film,
+  return section("settings", "Settings card", blocks.map(card),
+    h("p", {class: "no-print"}, h("button", {type: "button", id: "print-card"}, "Print this card alone")));
+}
+
+function card(group: Side[]): HTMLElement {
+  const rows = panel.filter(([key]) => group.some((side) => value(side, key) !== null))
+    .map(([key, words]) => [words, ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013"))] as Child[]);
+  const readings = checks.map(([place, words, kind]) => [words, ...group.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : "\u2013"))] as Child[]);
+  const columns = (first: string): {head: Child}[] => [{head: first}, ...group.map((side) => ({head: many ? label(side) : "Value"}))];
+  const film = done[0] ? h("p", {}, "Film: ", group.map((side, i) => [i ? "; " : "", brief(`${side.place}/film`, 80)])) : null;
+  return h("div", {class: "card"}, h("p", {}, h("strong", {}, "For: "), group.map((side, i) => [i ? "; " : "", brief(`${side.place}/name`, 80)])), film,
       h("div", {class: many ? "" : "halves"},
         h("div", {}, h("h3", {}, "Set at the machine"), table("Settings", columns("Setting"), rows, {hideCaption: true})),
         h("div", {}, h("h3", {}, "Then check on the wrapped load"), table("Readings to expect", columns("Reading"), readings, {hideCaption: true}))),
-      h("p", {class: "quiet"}, "Lock the machine out before reaching into it. A prediction, not a certificate: local codes and a qualified person decide.")),
-    h("p", {class: "no-print"}, h("button", {type: "button", id: "print-card"}, "Print this card alone")));
+      h("p", {class: "quiet"}, "Lock the machine out before reaching into it. A prediction, not a certificate: local codes and a qualified person decide."));
 }
 
 const uses: [string, string, Kind][] = [
@@ -67,6 +70,6 @@ const uses: [string, string, Kind][] = [
 export function film(): HTMLElement {
   if (!many && done.length)
     return section("film", "Film per load", h("dl", {class: "facts"}, uses.map(([place, words, kind]) => h("div", {}, h("dt", {}, words), h("dd", {}, q(`${done[0].place}/${place}`, kind))))));
-  return section("film", "Film per load", table("Film, turns and forces", [{head: "Quantity"}, ...sides.map((side) => ({head: label(side), numeric: true}))],
-    uses.map(([place, words, kind]) => [words, ...sides.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : whatIsMissing(side)))])));
+  return section("film", "Film per load", blocks.map((group) => table("Film, turns and forces", [{head: "Quantity"}, ...group.map((side) => ({head: label(side), numeric: true}))],
+    uses.map(([place, words, kind]) => [words, ...group.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : whatIsMissing(side)))]))));
 }

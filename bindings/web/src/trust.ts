@@ -39,7 +39,7 @@ export function assumptions(): HTMLElement {
     sides.filter((side) => list(`${side.place}/inputs`).length).map((side) => folded([many ? [label(side), ": "] : "", `${(origins(side).assumed ?? []).length} assumed inputs`], () =>
       table("Assumed inputs", [{head: "Input"}, {head: "Taken as"}, {head: "Meaning", wordy: true}, {head: "How to measure it", wordy: true}], (origins(side).assumed ?? []).map((i) => {
         const place = `${side.place}/inputs/${i}`;
-        return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(`${place}`), say(`${place}/sentence`), say(`${place}/measure`, "\u2013")];
+        return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(`${place}`), say(`declarations/${text(`${place}/key`)}/sentence`), say(`declarations/${text(`${place}/key`)}/measure`, "\u2013")];
       })), true)));
 }
 
@@ -71,7 +71,7 @@ export function inputs(): HTMLElement {
         table(files.length ? ["Every input of this side, from ", files] : "Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
           const place = `${side.place}/inputs/${i}`;
           return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(place), h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
-            text(`${place}/source`) ? say(`${place}/source`) : "default", say(`${place}/sentence`)];
+            text(`${place}/source`) ? say(`${place}/source`) : "default", say(`declarations/${text(`${place}/key`)}/sentence`)];
         }), {class: "inputs"}), true);
     }),
     sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)), true)));
