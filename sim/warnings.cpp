@@ -55,6 +55,17 @@ void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, s
                    text("the pre-stretch of %.0f %% is more than 80 %% of the break stretch of %.0f %%; breaks are not "
                         "predicted here",
                         100.0 * s.delivery.prestretch, 100.0 * s.film_description.breaking->stretch)});
+  const double on_load = r.film_path.stretch_on_load - 1.0;
+  if (s.film_description.breaking && on_load > std::max(0.8 * s.film_description.breaking->stretch, s.delivery.prestretch))
+    out.push_back({"near-break-on-load", "danger", "delivery.tension.force",
+                   text("the span force stretches the film to %.0f %%, more than 80 %% of its break stretch of %.0f %%; breaks "
+                        "are not predicted here",
+                        100.0 * on_load, 100.0 * s.film_description.breaking->stretch)});
+  if (s.delivery.prestretch > 0.0 && on_load > s.delivery.prestretch)
+    out.push_back({"draws-in-span", "caution", "delivery.tension.force",
+                   text("the span force draws the film on from %.0f %% to %.0f %%, as the pre-stretch did: a little more force "
+                        "is much more stretch",
+                        100.0 * s.delivery.prestretch, 100.0 * on_load)});
   const auto elements = static_cast<double>(std::max<std::size_t>(b.elements, 1));
   if (b.slack_elements_storage > 0)
     out.push_back({"slack-film", "caution", "load.stiffness_along_length",

@@ -108,6 +108,16 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
     plan.turn_end_times.push_back(rotation_time(turn, s.rotation.speed, s.rotation.ramp_turns) - plan.cycle_time);
 }
 
+/// The break stretch is that of half the specimens or so; beyond it there is no wrap to predict.
+void require_unbroken(const Scenario& s, const FilmPathResult& path) {
+  const auto& breaking = s.film_description.breaking;
+  if (!breaking || path.stretch_on_load - 1.0 < breaking->stretch) return;
+  throw SolverError("the film breaks in the span: the force stretches it to " +
+                        std::to_string(100.0 * (path.stretch_on_load - 1.0)) + " %, its break stretch is " +
+                        std::to_string(100.0 * breaking->stretch) + " %",
+                    "less force, or a thicker or stiffer film");
+}
+
 }  // namespace
 
 WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
@@ -123,6 +133,7 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   }
   const FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
   plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
+  require_unbroken(s, plan.film_path.result);
   plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
   lay_out(s, plan);
   return plan;

@@ -26,7 +26,7 @@ std::string signed_number(double value) {
 std::string share_row(const std::string& label, const std::vector<std::string>& cells) {
   std::string line = pad_right("  " + label, 20);
   for (const std::string& cell : cells) line += pad_left(cell, 15);
-  return line + '\n';
+  return line.substr(0, line.find_last_not_of(' ') + 1) + '\n';
 }
 
 /// The mean of the two orders, or the one that is there.

@@ -73,7 +73,10 @@ const std::vector<Section>& sections() {
   return list;
 }
 
-std::string clipped(const std::string& text, std::size_t width) {
+/// Control characters become spaces, as in wrapped text.
+std::string clipped(std::string text, std::size_t width) {
+  for (char& c : text)
+    if (static_cast<unsigned char>(c) < 0x20U || c == 0x7F) c = ' ';
   if (display_width(text) <= width) return text;
   std::string out;
   for (std::size_t i = 0; i < text.size() && display_width(out) < width;) {
@@ -117,7 +120,7 @@ class TableBlock {
   std::string line(const std::string& label, Cell&& text_of) const {
     std::string out = pad_right(label, label_width);
     for (const std::size_t i : sides_) out += pad_left(text_of(i), column_width);
-    return out + '\n';
+    return out.substr(0, out.find_last_not_of(' ') + 1) + '\n';
   }
 
   /// Rows nobody has a number for are left out.

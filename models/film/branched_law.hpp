@@ -41,24 +41,18 @@ struct EyringFlow {
     const double y0 = gain * e0 / chi0;
     const double drive = gain * delta / chi_mid;
     const double beta = b.modulus * b.rate * dt / (b.flow * chi_mid);
-    EyringStep end = eyring_step(y0, drive, beta);
-    if (log_chi != 0.0) {  // a first pass gives the mean reduced stress that the moving flow stress acts on
-      end = eyring_step(y0, drive - y0 * log_chi, beta);
-      end = eyring_step(y0, drive - 0.5 * (y0 + end.y) * log_chi, beta);
-    }
+    const EyringStep end = eyring_step(y0, drive, beta, log_chi);
     const double y_mid = 0.5 * (y0 + end.y);
     const double e1 = end.y * chi1 / gain;
     slope = e1 * dlog_chi1 + end.slope * (chi1 / chi_mid - (chi1 / gain) * y_mid * dlog_chi1);
     return e1;
   }
-  static void log_flow(const BranchAt& b, double e, double c, double chi, double& log_rate, double& sign) {
-    const double y = b.modulus * c * e / (b.flow * chi);
-    const double size = std::abs(y);
-    sign = y < 0.0 ? -1.0 : 1.0;
-    // ln sinh y without overflow
-    const double log_sinh = size > 0.0 ? size + std::log(-0.5 * std::expm1(-2.0 * size))
-                                       : -std::numeric_limits<double>::infinity();
-    log_rate = std::log(b.rate / c) + log_sinh;
+  /// Reduced stress; the flow rate is `(r/c) sinh` of it.
+  static double drive(const BranchAt& b, double e, double c, double chi) { return b.modulus * c * e / (b.flow * chi); }
+  /// Flow rate times exp(-scale), scale >= |drive|.
+  static double flow(const BranchAt& b, double drive, double c, double scale) {
+    const double size = std::abs(drive);
+    return std::copysign(-0.5 * (b.rate / c) * std::exp(size - scale) * std::expm1(-2.0 * size), drive);
   }
 };
 
@@ -76,10 +70,8 @@ struct MaxwellFlow {
     slope = x > 0.0 ? -std::expm1(-x) / x : 1.0;
     return e0 * std::exp(-x) + delta * slope;
   }
-  static void log_flow(const BranchAt& b, double e, double, double, double& log_rate, double& sign) {
-    sign = e < 0.0 ? -1.0 : 1.0;
-    log_rate = std::log(b.rate) + std::log(std::abs(e));
-  }
+  static double drive(const BranchAt& b, double e, double, double) { return b.rate * e; }
+  static double flow(const BranchAt&, double drive, double, double) { return drive; }
 };
 
 /// Greatest |ln(chi_1/chi_0)| of one closed-form step.
@@ -126,42 +118,39 @@ class BranchedLaw final : public FilmLaw {
   }
 
   void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt, const WidthMode& mode,
-                  double temperature_flow, double temperature_end, double* nominal, double* slope) const override {
+                  double temperature_flow, double temperature_end, BlockStress& stress) const override {
     assert(end.stride >= begin.size && end.strain.size() >= end.stride * branches_.size());
+    assert(stress.strain_slope.size() >= end.stride * branches_.size());
     const Constants at_flow = constants(temperature_flow);
-    const Constants at_end = constants(temperature_end);
+    const Constants at_end = temperature_end == temperature_flow ? at_flow : constants(temperature_end);
     if constexpr (std::is_same_v<Equilibrium, GentNetwork> && std::is_same_v<Flow, EyringFlow>) {
       if (dt > 0.0 && mode.is_free) {
-        eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, nominal, slope);
+        eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, stress);
         return;
       }
     }
     const std::size_t n = end.stride;
     end.size = begin.size;
     for (std::size_t i = 0; i < begin.size; ++i) {
-      std::array<double, max_branches> strain_slope{};
       const double l0 = begin.stretch[i];
       const double l1 = stretch_end[i];
       const double delta = std::log(l1 / l0);
-      for (std::size_t k = 0; k < branches_.size(); ++k) end.strain[k * n + i] = begin.strain[k * begin.stride + i];
-      if (dt > 0.0) {
-        small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, strain_slope.data(), 1);
-      } else {
-        for (std::size_t k = 0; k < branches_.size(); ++k) {
-          end.strain[k * n + i] += delta;
-          strain_slope[k] = 1.0;
-        }
+      for (std::size_t k = 0; k < branches_.size(); ++k) {
+        end.strain[k * n + i] = begin.strain[k * begin.stride + i] + (dt > 0.0 ? 0.0 : delta);
+        stress.strain_slope[k * n + i] = 1.0;
       }
+      if (dt > 0.0)
+        small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, stress.strain_slope.data() + i, n);
       end.stretch[i] = l1;
       const EquilibriumStress net = equilibrium_.at(l1, mode);
       double s = at_end.network * net.stress;
       double ds = at_end.network * net.slope;
       for (std::size_t k = 0; k < branches_.size(); ++k) {
         s += mode.m * at_end.branch[k].modulus * end.strain[k * n + i];
-        ds += mode.m * at_end.branch[k].modulus * strain_slope[k];
+        ds += mode.m * at_end.branch[k].modulus * stress.strain_slope[k * n + i];
       }
-      nominal[i] = s / l1;
-      slope[i] = (ds - s) / l1;
+      stress.nominal[i] = s / l1;
+      stress.slope[i] = (ds - s) / l1;
     }
   }
 
@@ -176,8 +165,11 @@ class BranchedLaw final : public FilmLaw {
     const double x = chi(state.stretch, mode);
     for (std::size_t k = 0; k < branches_.size(); ++k) {
       out.modulus[k] = at.branch[k].modulus;
-      Flow::log_flow(at.branch[k], state.strain[k], mode.c, x, out.log_flow[k], out.flow_sign[k]);
+      out.flow[k] = Flow::drive(at.branch[k], state.strain[k], mode.c, x);
+      if (Flow::uses_chi) out.log_scale = std::max(out.log_scale, std::abs(out.flow[k]));
     }
+    for (std::size_t k = 0; k < branches_.size(); ++k)
+      out.flow[k] = Flow::flow(at.branch[k], out.flow[k], mode.c, out.log_scale);
     return out;
   }
 
@@ -210,11 +202,12 @@ class BranchedLaw final : public FilmLaw {
   [[nodiscard]] Constants constants(double temperature) const {
     Constants out;
     const double rise = temperature - reference_temperature_;
-    out.network = std::exp(-thermal_.network_softening * rise);
-    const double softening = std::exp(-thermal_.modulus_softening * rise);
+    const auto factor = [rise](double exponent) { return rise == 0.0 ? 1.0 : std::exp(exponent); };
+    out.network = factor(-thermal_.network_softening * rise);
+    const double softening = factor(-thermal_.modulus_softening * rise);
     const double inverse = 1.0 / temperature - 1.0 / reference_temperature_;
     for (std::size_t k = 0; k < branches_.size(); ++k) {
-      const double arrhenius = rise == 0.0 ? 1.0 : std::exp(-branches_[k].activation_energy / gas_constant * inverse);
+      const double arrhenius = factor(-branches_[k].activation_energy / gas_constant * inverse);
       out.branch[k] = Flow::at(branches_[k], arrhenius, temperature / reference_temperature_, softening);
     }
     return out;

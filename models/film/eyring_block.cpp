@@ -11,7 +11,7 @@ namespace hoopfield {
 namespace detail {
 // Defined in eyring_block_avx2.cpp, the only source compiled for that instruction set.
 void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
-                            const double* stretch_end, double* nominal, double* slope);
+                       const double* stretch_end, BlockStress& stress);
 }  // namespace detail
 #endif
 
@@ -30,17 +30,17 @@ bool has_avx2() {
 
 const char* simd_path() { return has_avx2() ? "avx2+fma" : "baseline"; }
 
-void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end, const double* stretch_end,
-                       double* nominal, double* slope) {
+void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
+                       const double* stretch_end, BlockStress& stress) {
   end.size = begin.size;
   std::copy_n(stretch_end, begin.size, end.stretch.begin());
 #ifdef HOOPFIELD_HAVE_AVX2_SOURCE
   if (has_avx2()) {
-    detail::eyring_block_step_avx2(setup, begin, end, stretch_end, nominal, slope);
+    detail::eyring_block_step_avx2(setup, begin, end, stretch_end, stress);
     return;
   }
 #endif
-  detail::EyringBlockKernel<xsimd::default_arch>::run(setup, begin, end, stretch_end, nominal, slope);
+  detail::EyringBlockKernel<xsimd::default_arch>::run(setup, begin, end, stretch_end, stress);
 }
 
 }  // namespace hoopfield

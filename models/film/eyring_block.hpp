@@ -25,8 +25,8 @@ struct EyringBlockSetup {
 /// Same mathematics as BranchedLaw<GentNetwork, EyringFlow>::step for one piece (|delta ln chi| small), on structure-of-arrays
 /// data, in vectors of the widest instruction set this machine has. Pinned against the scalar step by
 /// tests/unit/eyring_block_test.cpp to 1e-12.
-void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end, const double* stretch_end,
-                       double* nominal, double* slope);
+void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
+                       const double* stretch_end, BlockStress& stress);
 
 /// Name of the instruction set in use, for the record of a result: "avx2+fma" or "baseline".
 [[nodiscard]] const char* simd_path();

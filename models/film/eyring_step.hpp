@@ -49,4 +49,12 @@ inline EyringStep eyring_step(double y0, double alpha, double beta) {
   return {sign * std::log(denominator / numerator), ddenominator / denominator - dnumerator / numerator};
 }
 
+/// The step where the flow stress moves, too: reduced stress y shrinks by `y_mean log_chi`, with y_mean the mean of both ends.
+/// One exact step about y_mean = y_0, corrected to first order for the rest; second order in the step as y_mean itself.
+inline EyringStep eyring_step(double y0, double alpha, double beta, double log_chi) {
+  EyringStep end = eyring_step(y0, alpha - y0 * log_chi, beta);
+  end.y -= 0.5 * end.slope * (end.y - y0) * log_chi;
+  return end;
+}
+
 }  // namespace hoopfield

@@ -171,7 +171,10 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
       h = step * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
       continue;
     }
+    // Second order: the two answers combined cancel the leading error.
     state = halves;
+    state.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / 3.0);
+    for (std::size_t k = 0; k < law.branch_count(); ++k) state.strain[k] += (halves.strain[k] - whole.strain[k]) / 3.0;
     time += step;
     h = step * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.5, 5.0) : 5.0);
   }

@@ -32,9 +32,9 @@ struct FilmRates {
   double softening_network = 0.0;  ///< b_G, 1/K
   double softening_branch = 0.0;   ///< b_E, 1/K
   std::array<double, max_branches> modulus{};    ///< E_k(T), Pa
-  /// Flow rate f_k of each branch in `d e_k/dt = d ln l/dt - f_k`, written `sign * exp(log_flow)` because it may span hundreds of decades.
-  std::array<double, max_branches> log_flow{};
-  std::array<double, max_branches> flow_sign{};
+  /// Flow rate of each branch in `d e_k/dt = d ln l/dt - f_k`, as `f_k exp(-log_scale)`: it may span hundreds of decades. 1/s
+  std::array<double, max_branches> flow{};
+  double log_scale = 0.0;
 };
 
 /// Many elements of the same film on the load, structure of arrays: `strain[k * stride + i]`, i < size <= stride.
@@ -47,6 +47,17 @@ struct FilmBlock {
     stride = capacity;
     stretch.assign(capacity, 1.0);
     strain.assign(capacity * branches, 0.0);
+  }
+};
+
+/// What a block step tells per element: nominal stress (Pa), its slope d P/d ln l (Pa), and d e_k/d ln l as
+/// `strain_slope[k * stride + i]` with the stride of the block it was made with.
+struct BlockStress {
+  std::vector<double> nominal, slope, strain_slope;
+  void allocate(std::size_t capacity, std::size_t branches) {
+    nominal.assign(capacity, 0.0);
+    slope.assign(capacity, 0.0);
+    strain_slope.assign(capacity * branches, 0.0);
   }
 };
 
@@ -67,10 +78,11 @@ class FilmLaw {
                           double temperature_flow, double temperature_end) const = 0;
 
   /// The same for every element of a block in free mode, writing to `end` (same size, buffers already allocated),
-  /// with nominal stress and its slope per element. `begin` and `end` may not overlap.
+  /// with stress and slopes per element (same capacity as `end`). `begin` and `end` may not overlap. One closed-form step
+  /// each: for the small moves of film on a load.
   virtual void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt,
-                          const WidthMode& mode, double temperature_flow, double temperature_end, double* nominal,
-                          double* slope) const = 0;
+                          const WidthMode& mode, double temperature_flow, double temperature_end,
+                          BlockStress& stress) const = 0;
 
   /// Rates of the plain differential equations at a state.
   [[nodiscard]] virtual FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
@@ -95,6 +107,6 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
 /// Creep: holds the nominal stress over dt (first an elastic jump to it); state is moved. Step doubling keeps the
 /// error of ln l per step below `tolerance`.
 void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
-           double tolerance = 1e-7);
+           double tolerance = 1e-6);
 
 }  // namespace hoopfield

@@ -7,7 +7,9 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <memory>
 #include <string>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -35,12 +37,12 @@ std::vector<Stop> all_stops(const BuildUpInput& input) {
 class March {
  public:
   March(const BuildUpInput& input, const std::vector<Stop>& stops, const std::vector<std::vector<double>>& fraction,
-        std::size_t first_slice, std::size_t slice_count, BuildUpResult& result)
+        std::size_t first_slice, std::size_t slice_count, std::shared_ptr<CreepSteps> creep_steps, BuildUpResult& result)
       : input_(input),
         stops_(stops),
         fraction_(fraction),
         first_(first_slice),
-        stack_(input.setup, capacities(fraction, first_slice, slice_count)),
+        stack_(input.setup, capacities(fraction, first_slice, slice_count), std::move(creep_steps)),
         result_(result) {}
 
   void run() {
@@ -111,22 +113,30 @@ class March {
   /// Growth of ln(age of the newest film) over a step; film just laid counts as a tenth of a second old.
   [[nodiscard]] double log_age(double from, double h) const { return std::log1p(h / (from - laid_at_ + 0.1)); }
 
-  /// One step of the stack; returns its error (infinite when there is no equilibrium). Where the closing and the temperature
-  /// hardly move the step needs no check: its error is less than a tenth of the tension the closing took.
+  /// One step of the stack; returns its error (infinite when there is no equilibrium); a step that is not good enough leaves
+  /// the stack as it was. Where the closing and the temperature hardly move no check is needed: the error is less than a tenth
+  /// of the tension the closing took.
   [[nodiscard]] double try_step(double h, double tolerance) {
     constexpr double failed = std::numeric_limits<double>::infinity();
-    start_ = stack_.slices();
     const Surroundings whole_step = surroundings(time_, time_ + h);
-    if (!stack_.step(h, whole_step, log_age(time_, h))) return failed;
+    if (!stack_.attempt(h, whole_step, log_age(time_, h))) return failed;
     const bool steady = whole_step.temperature_mid == input_.history.at(time_) &&
                         whole_step.temperature_mid == whole_step.temperature_end;
-    if (steady && 0.1 * stack_.path_change() <= tolerance) return 0.1 * stack_.path_change();
+    if (steady && 0.1 * stack_.path_change() <= tolerance) {
+      const double error = 0.1 * stack_.path_change();
+      stack_.commit();
+      return error;
+    }
+    start_ = stack_.slices();
+    stack_.commit();
     whole_ = stack_.slices();
     stack_.restore(start_);
     const double middle = time_ + 0.5 * h;
-    if (!stack_.step(0.5 * h, surroundings(time_, middle), log_age(time_, 0.5 * h)) || !stack_.step(0.5 * h, surroundings(middle, time_ + h), log_age(middle, 0.5 * h)))
-      return failed;
-    return difference(whole_, stack_.slices()) / 3.0;  // second order
+    const bool found = stack_.step(0.5 * h, surroundings(time_, middle), log_age(time_, 0.5 * h)) &&
+                       stack_.step(0.5 * h, surroundings(middle, time_ + h), log_age(middle, 0.5 * h));
+    const double error = found ? difference(whole_, stack_.slices()) / 3.0 : failed;  // second order
+    if (!(error <= tolerance)) stack_.restore(start_);
+    return error;
   }
 
   void advance_to(double target) {
@@ -140,7 +150,6 @@ class March {
       if (target - time_ - h < 0.1 * h) h = target - time_;
       const double error = try_step(h, tolerance);
       if (!(error <= tolerance)) {
-        stack_.restore(start_);
         ++result_.counters.rejected;
         next_step_ = h * (std::isfinite(error) ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7) : 0.2);
         if (next_step_ < 1e-9) fail();
@@ -263,8 +272,9 @@ BuildUpResult build_up(const BuildUpInput& input) {
   const std::vector<Stop> stops = all_stops(input);
   const bool coupled = input.setup.shear_stiffness > 0.0;
   const std::size_t group = coupled ? input.slice_count : 1;
+  const auto creep_steps = std::make_shared<CreepSteps>(input.setup.creep);
   for (std::size_t first = 0; first < input.slice_count; first += group) {
-    March(input, stops, fraction, first, group, result).run();
+    March(input, stops, fraction, first, group, creep_steps, result).run();
     if (input.keep_going && !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
       throw Interrupted();
   }

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -47,66 +48,37 @@ FilmState recover_freely(const FilmLaw& law, const FilmState& start, double dt, 
   return trial;
 }
 
-/// Constants of the hereditary creep over one step: `C (S gain + memory)`.
-struct CreepStep {
-  double gain = 1.0;
-  Pair memory{};
-};
-
-CreepStep creep_step(const CreepLadder& ladder, const std::vector<Pair>& terms, const Pair& sum, double dt) {
-  CreepStep out;
-  for (std::size_t k = 0; k < ladder.time.size(); ++k) {
-    double decay = 1.0, mean = 1.0;  // exp(-x) and its mean over the step
-    if (dt > 0.0) {
-      const double x = dt / ladder.time[k];
-      decay = std::exp(-x);
-      mean = -std::expm1(-x) / x;
-      out.gain += ladder.weight[k] * (1.0 - mean);
-    }
-    for (std::size_t d = 0; d < 2; ++d)
-      out.memory[d] += ladder.weight[k] * (terms[k][d] * decay + (dt > 0.0 ? sum[d] * (mean - decay) : 0.0));
-  }
-  return out;
-}
-
-void advance_creep(const CreepLadder& ladder, std::vector<Pair>& terms, const Pair& before, const Pair& after, double dt) {
-  if (!(dt > 0.0)) return;
-  for (std::size_t k = 0; k < ladder.time.size(); ++k) {
-    const double x = dt / ladder.time[k];
-    const double decay = std::exp(-x);
-    const double mean = -std::expm1(-x) / x;
-    for (std::size_t d = 0; d < 2; ++d)
-      terms[k][d] = terms[k][d] * decay + before[d] * (mean - decay) + after[d] * (1.0 - mean);
-  }
-}
-
 }  // namespace
 
-LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice) : setup_(setup) {
+LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice,
+                     std::shared_ptr<CreepSteps> creep_steps)
+    : setup_(setup),
+      creep_steps_(creep_steps ? std::move(creep_steps) : std::make_shared<CreepSteps>(setup.creep)) {
   const std::size_t n = capacity_per_slice.size();
   const std::size_t branches = setup_.law->branch_count();
   slices_.resize(n);
   trial_.resize(n);
+  stress_.resize(n);
   path_.resize(n);
-  nominal_.resize(n);
-  slope_.resize(n);
-  unknown_.resize(n);
-  sum_.resize(n);
-  stiffness_.resize(n);
-  held_.resize(n);
+  for (auto* list : {&unknown_, &base_, &base_sum_, &base_slope_, &base_section_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_})
+    list->resize(n);
+  diagonal_.resize(n);
+  upper_.resize(n);
   for (std::size_t s = 0; s < n; ++s) {
     const std::size_t capacity = std::max<std::size_t>(capacity_per_slice[s], 1);
     slices_[s].film.allocate(capacity, branches);
     trial_[s].allocate(capacity, branches);
+    stress_[s].allocate(capacity, branches);
     for (auto* list : {&slices_[s].weight, &slices_[s].reference_stretch, &slices_[s].reference_path, &slices_[s].nominal})
       list->reserve(capacity);
     slices_[s].face.reserve(capacity);
     slices_[s].patch.reserve(capacity);
     slices_[s].creep.assign(setup_.creep.time.size(), Pair{});
     path_[s].resize(capacity);
-    nominal_[s].resize(capacity);
-    slope_[s].resize(capacity);
   }
+  // A reduced branch stress bends by at most 0.4 (gain dl)^2/2 off its tangent: summed over the branches, as true stress.
+  const FilmRates branch = setup_.law->rates({}, setup_.mode, Surroundings().temperature_mid);
+  for (std::size_t k = 0; k < branches; ++k) bend_ += 0.2 * branch.modulus[k] / setup_.law->strain_scale(k);
 }
 
 bool LoadStack::empty() const {
@@ -117,32 +89,52 @@ void LoadStack::lay(std::size_t slice, std::size_t face, const FilmState& state,
   pending_.push_back({slice, face, patch, state, weight});
 }
 
-void LoadStack::evaluate(std::size_t s, double dt, const Surroundings& surroundings, const Pair& closing, Pair& sum,
-                         Pair& stiffness) {
+/// The load's creep terms a_k relax towards the sums: `a_1 = a_0 exp(-x) + S_0 (m - exp(-x)) + S_1 (1 - m)`, x = dt/tau_k, m the
+/// mean of the decay, for sums that change evenly over the step.
+void LoadStack::prepare_creep(std::size_t s) {
+  const Slice& slice = slices_[s];
+  Pair& memory = creep_memory_[s];
+  memory = {};
+  for (std::size_t k = 0; k < slice.creep.size(); ++k)
+    for (std::size_t d = 0; d < 2; ++d)
+      memory[d] += setup_.creep.weight[k] *
+                   (slice.creep[k][d] * creep_->decay[k] + slice.sum[d] * (creep_->mean[k] - creep_->decay[k]));
+}
+
+void LoadStack::advance_creep(std::size_t s) {
+  Slice& slice = slices_[s];
+  for (std::size_t k = 0; k < slice.creep.size(); ++k)
+    for (std::size_t d = 0; d < 2; ++d)
+      slice.creep[k][d] = slice.creep[k][d] * creep_->decay[k] + slice.sum[d] * (creep_->mean[k] - creep_->decay[k]) +
+                          sum_[s][d] * (1.0 - creep_->mean[k]);
+}
+
+void LoadStack::evaluate(std::size_t s) {
   const Slice& slice = slices_[s];
   const std::size_t n = slice.film.size;
   const Pair plan = {setup_.length, setup_.width};
+  base_[s] = unknown_[s];
   Pair free_path{};
-  for (std::size_t d = 0; d < 2; ++d) free_path[d] = (plan[d] - closing[d]) * surroundings.path_factor_end;
+  for (std::size_t d = 0; d < 2; ++d) free_path[d] = (plan[d] - base_[s][d]) * surroundings_.path_factor_end;
   for (std::size_t i = 0; i < n; ++i)
     path_[s][i] = slice.reference_stretch[i] * free_path[direction_of(slice.face[i])] / slice.reference_path[i];
-  setup_.law->step_block(slice.film, trial_[s], path_[s].data(), dt, setup_.mode, surroundings.temperature_mid,
-                         surroundings.temperature_end, nominal_[s].data(), slope_[s].data());
+  setup_.law->step_block(slice.film, trial_[s], path_[s].data(), dt_, setup_.mode, surroundings_.temperature_mid,
+                         surroundings_.temperature_end, stress_[s]);
   counters.branch_updates += n * setup_.law->branch_count();
-  sum = held_[s];
-  stiffness = {};
+  base_sum_[s] = held_[s];
+  base_slope_[s] = base_section_[s] = {};
   for (std::size_t i = 0; i < n; ++i) {
-    if (!(nominal_[s][i] > 0.0)) continue;  // slack film pulls nothing
+    if (!(stress_[s].nominal[i] > 0.0)) continue;  // slack film pulls nothing
     const std::size_t d = direction_of(slice.face[i]);
-    sum[d] += slice.weight[i] * nominal_[s][i];
-    stiffness[d] += slice.weight[i] * slope_[s][i] / (plan[d] - closing[d]);
+    base_sum_[s][d] += slice.weight[i] * stress_[s].nominal[i];
+    base_slope_[s][d] += slice.weight[i] * stress_[s].slope[i];
+    base_section_[s][d] += slice.weight[i] / path_[s][i];
   }
 }
 
-void LoadStack::newton_update(const std::vector<Pair>& residual, const std::vector<std::array<double, 4>>& diagonal,
-                              std::vector<Pair>& change) const {
+void LoadStack::newton_update() {
   // Block tridiagonal elimination; the blocks beside the diagonal are all -C G/dz^2 (none without shear stiffness).
-  const std::size_t n = residual.size();
+  const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
   const double g = n > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
   const std::array<double, 4> side = {-c.length_length * g, -c.length_width * g, -c.length_width * g, -c.width_width * g};
@@ -154,133 +146,180 @@ void LoadStack::newton_update(const std::vector<Pair>& residual, const std::vect
     const double det = a[0] * a[3] - a[1] * a[2];
     return std::array<double, 4>{a[3] / det, -a[1] / det, -a[2] / det, a[0] / det};
   };
-  std::vector<std::array<double, 4>> upper(n);
-  change.resize(n);
   for (std::size_t i = 0; i < n; ++i) {
-    std::array<double, 4> pivot = diagonal[i];
-    Pair right = {-residual[i][0], -residual[i][1]};
+    std::array<double, 4> pivot = diagonal_[i];
+    Pair right = {-residual_[i][0], -residual_[i][1]};
     if (i > 0 && g > 0.0) {
-      const std::array<double, 4> fill = times(side, upper[i - 1]);
+      const std::array<double, 4> fill = times(side, upper_[i - 1]);
       for (std::size_t j = 0; j < 4; ++j) pivot[j] -= fill[j];
-      right[0] -= side[0] * change[i - 1][0] + side[1] * change[i - 1][1];
-      right[1] -= side[2] * change[i - 1][0] + side[3] * change[i - 1][1];
+      right[0] -= side[0] * change_[i - 1][0] + side[1] * change_[i - 1][1];
+      right[1] -= side[2] * change_[i - 1][0] + side[3] * change_[i - 1][1];
     }
     const std::array<double, 4> inv = inverse(pivot);
-    upper[i] = times(inv, side);
-    change[i] = {inv[0] * right[0] + inv[1] * right[1], inv[2] * right[0] + inv[3] * right[1]};
+    upper_[i] = times(inv, side);
+    change_[i] = {inv[0] * right[0] + inv[1] * right[1], inv[2] * right[0] + inv[3] * right[1]};
   }
   if (g > 0.0) {
     for (std::size_t i = n - 1; i-- > 0;) {
-      const Pair& next = change[i + 1];
-      change[i][0] -= upper[i][0] * next[0] + upper[i][1] * next[1];
-      change[i][1] -= upper[i][2] * next[0] + upper[i][3] * next[1];
+      const Pair& next = change_[i + 1];
+      change_[i][0] -= upper_[i][0] * next[0] + upper_[i][1] * next[1];
+      change_[i][1] -= upper_[i][2] * next[0] + upper_[i][3] * next[1];
     }
   }
 }
 
-bool LoadStack::solve(double dt, const Surroundings& surroundings, double log_age) {
+/// Equilibrium of one slice at `unknown_` on the film's tangent: fills residual, diagonal, move and sum. Returns the greatest
+/// residual; `scale` = closing under the greatest of the forces that balance, `rounding` = finest closing there is.
+double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
   const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
   const double g = n > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
-  std::vector<CreepStep> creep(n);
-  for (std::size_t s = 0; s < n; ++s) {
-    creep[s] = creep_step(setup_.creep, slices_[s].creep, slices_[s].sum, dt);
-    for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age * slices_[s].drift[d];
-  }
-  const bool separate = c.length_width == 0.0 && g == 0.0;  // the two closings of a slice do not feel each other
-  std::vector<Pair> residual(n), change(n), last_residual(n), last_unknown(n);
-  std::vector<std::array<double, 4>> diagonal(n);
-  for (int iteration = 0; iteration < 60; ++iteration) {
-    ++counters.iterations;
-    double worst = 0.0, scale = 1e-300, rounding = 0.0;
-    for (std::size_t s = 0; s < n; ++s) {
-      Pair& stiffness = stiffness_[s];
-      evaluate(s, dt, surroundings, unknown_[s], sum_[s], stiffness);
-      const Pair pull = {sum_[s][0] * creep[s].gain + creep[s].memory[0], sum_[s][1] * creep[s].gain + creep[s].memory[1]};
-      Pair load = pull;  // minus the shear force passed to the neighbours
-      std::size_t neighbours = 0;
-      for (std::size_t d = 0; d < 2 && g > 0.0; ++d) {
-        if (s > 0) load[d] += g * (unknown_[s - 1][d] - unknown_[s][d]);
-        if (s + 1 < n) load[d] += g * (unknown_[s + 1][d] - unknown_[s][d]);
-      }
-      if (g > 0.0) neighbours = (s > 0 ? 1 : 0) + (s + 1 < n ? 1 : 0);
-      residual[s] = {unknown_[s][0] - c.length_length * load[0] - c.length_width * load[1],
-                     unknown_[s][1] - c.length_width * load[0] - c.width_width * load[1]};
-      const double k0 = creep[s].gain * stiffness[0] + g * static_cast<double>(neighbours);
-      const double k1 = creep[s].gain * stiffness[1] + g * static_cast<double>(neighbours);
-      diagonal[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
-      worst = std::max({worst, std::abs(residual[s][0]), std::abs(residual[s][1])});
-      // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
-      // finely than the compliance times this.
-      rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal[s][0] - 1.0),
-                           1e-15 * setup_.width * (diagonal[s][3] - 1.0)});
-      // The greatest of the forces that balance here: film, and shear from the neighbours.
-      const double shear = g * static_cast<double>(neighbours);
-      scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
-                        c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
+  const double neighbours = g > 0.0 ? (s > 0 ? 1.0 : 0.0) + (s + 1 < n ? 1.0 : 0.0) : 0.0;
+  const Pair plan = {setup_.length, setup_.width};
+  Pair pull{}, load{}, stiffness{};
+  for (std::size_t d = 0; d < 2; ++d) {
+    move_[s][d] = std::log1p((base_[s][d] - unknown_[s][d]) / (plan[d] - base_[s][d]));
+    sum_[s][d] = base_sum_[s][d] + base_slope_[s][d] * move_[s][d];
+    stiffness[d] = base_slope_[s][d] / (plan[d] - unknown_[s][d]);
+    if (sum_[s][d] < held_[s][d]) {  // all slack but what is being laid
+      sum_[s][d] = held_[s][d];
+      stiffness[d] = 0.0;
     }
+    pull[d] = sum_[s][d] * creep_->gain + creep_memory_[s][d];
+    load[d] = pull[d];  // minus the shear force passed to the neighbours
+    if (g > 0.0 && s > 0) load[d] += g * (unknown_[s - 1][d] - unknown_[s][d]);
+    if (g > 0.0 && s + 1 < n) load[d] += g * (unknown_[s + 1][d] - unknown_[s][d]);
+  }
+  residual_[s] = {unknown_[s][0] - c.length_length * load[0] - c.length_width * load[1],
+                  unknown_[s][1] - c.length_width * load[0] - c.width_width * load[1]};
+  const double k0 = creep_->gain * stiffness[0] + g * neighbours;
+  const double k1 = creep_->gain * stiffness[1] + g * neighbours;
+  diagonal_[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
+  // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
+  // finely than the compliance times this.
+  rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal_[s][0] - 1.0),
+                       1e-15 * setup_.width * (diagonal_[s][3] - 1.0)});
+  const double shear = g * neighbours;
+  scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
+                    c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
+  return std::max(std::abs(residual_[s][0]), std::abs(residual_[s][1]));
+}
+
+/// Newton on the film's tangent, whose only curve is the logarithm.
+bool LoadStack::balance() {
+  for (int iteration = 0; iteration < 40; ++iteration) {
+    double worst = 0.0, scale = 1e-300, rounding = 0.0;
+    for (std::size_t s = 0; s < slices_.size(); ++s) worst = std::max(worst, residual(s, rounding, scale));
     if (!std::isfinite(worst)) return false;
     if (worst <= 1e-10 * scale + rounding) {
       greatest_residual_ = std::max(greatest_residual_, worst);
       greatest_closing_ = std::max(greatest_closing_, scale);
       return true;
     }
-    if (separate && iteration > 0) {
-      // The film's slope leaves out how the flow stress moves within the step; the secant knows it.
-      for (std::size_t s = 0; s < n; ++s)
-        for (std::size_t d = 0; d < 2; ++d) {
-          const double run = unknown_[s][d] - last_unknown[s][d];
-          const double slope = (residual[s][d] - last_residual[s][d]) / run;
-          if (run != 0.0 && slope > 0.5 * diagonal[s][3 * d] && slope < 2.0 * diagonal[s][3 * d]) diagonal[s][3 * d] = slope;
-        }
-    }
-    last_residual = residual;
-    last_unknown = unknown_;
-    newton_update(residual, diagonal, change);
-    const double damping = iteration < 20 ? 1.0 : 0.5;  // slack film puts kinks in the curve
-    for (std::size_t s = 0; s < n; ++s) {
-      unknown_[s][0] += damping * std::clamp(change[s][0], -0.05 * setup_.length, 0.05 * setup_.length);
-      unknown_[s][1] += damping * std::clamp(change[s][1], -0.05 * setup_.width, 0.05 * setup_.width);
+    newton_update();
+    for (std::size_t s = 0; s < slices_.size(); ++s) {
+      unknown_[s][0] += std::clamp(change_[s][0], -0.05 * setup_.length, 0.05 * setup_.length);
+      unknown_[s][1] += std::clamp(change_[s][1], -0.05 * setup_.width, 0.05 * setup_.width);
     }
   }
   return false;
 }
 
-void LoadStack::accept(std::size_t s, double dt, const Surroundings& surroundings) {
+/// True when the tangent holds to a hundredth of the tolerance: short moves, and no film that turns slack or taut on the way
+/// (but for the last digits). The slope of a step is that of the leading terms, good to about a hundredth of the stiffness. In
+/// a jump `P = s/l` bends by about its slope, and what is missed there is not carried on: stretch and strains are exact.
+bool LoadStack::within_tangent() const {
+  constexpr double last_digits = 1e-10;
+  const double allowed = (dt_ > 0.0 ? 0.01 : 0.05) * setup_.tolerance;
+  for (std::size_t s = 0; s < slices_.size(); ++s) {
+    double longest = 0.0;
+    for (std::size_t d = 0; d < 2; ++d) {
+      const double move = std::abs(move_[s][d]);
+      longest = std::max(longest, move);
+      if (move <= last_digits) continue;
+      const double bend = dt_ > 0.0 ? bend_ * base_section_[s][d] : 1.5 * base_slope_[s][d];
+      const double slant = dt_ > 0.0 ? 0.01 * base_slope_[s][d] : 0.0;
+      if ((bend * move + slant) * move > allowed * base_sum_[s][d]) return false;
+    }
+    if (longest <= last_digits) continue;
+    const BlockStress& stress = stress_[s];
+    for (std::size_t i = 0; i < slices_[s].film.size; ++i) {
+      const double end = stress.nominal[i] + stress.slope[i] * move_[s][direction_of(slices_[s].face[i])];
+      if ((stress.nominal[i] > 0.0) != (end > 0.0)) return false;
+    }
+  }
+  return true;
+}
+
+/// True when a slice has closed by nearly its whole length or width: it no longer holds anything apart.
+bool LoadStack::folded() const {
+  constexpr double most = 0.9;
+  return std::any_of(unknown_.begin(), unknown_.end(), [&](const Pair& closing) {
+    return !(closing[0] < most * setup_.length && closing[1] < most * setup_.width);
+  });
+}
+
+bool LoadStack::solve() {
+  creep_ = &creep_steps_->at(dt_);
+  for (std::size_t s = 0; s < slices_.size(); ++s) {
+    prepare_creep(s);
+    for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age_ * slices_[s].drift[d];
+  }
+  for (int evaluation = 0; evaluation < 60; ++evaluation) {
+    ++counters.iterations;
+    for (std::size_t s = 0; s < slices_.size(); ++s) evaluate(s);
+    if (!balance() || folded()) return false;
+    if (within_tangent()) return true;
+    if (evaluation < 20) continue;
+    for (std::size_t s = 0; s < slices_.size(); ++s)  // slack film puts kinks in the curve
+      for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = 0.5 * (unknown_[s][d] + base_[s][d]);
+  }
+  return false;
+}
+
+void LoadStack::accept(std::size_t s) {
   Slice& slice = slices_[s];
+  const FilmBlock& trial = trial_[s];
+  const BlockStress& stress = stress_[s];
   const std::size_t branches = setup_.law->branch_count();
+  const Pair growth = {std::exp(move_[s][0]), std::exp(move_[s][1])};
   slice.tension = {};
   for (std::size_t i = 0; i < slice.film.size; ++i) {
-    const double stress = nominal_[s][i];
-    if (stress >= 0.0) {
-      put_state(slice.film, i, state_of(trial_[s], i, branches), branches);
+    const std::size_t d = direction_of(slice.face[i]);
+    const double nominal = stress.nominal[i] + stress.slope[i] * move_[s][d];
+    if (nominal >= 0.0) {
+      slice.film.stretch[i] = trial.stretch[i] * growth[d];
+      for (std::size_t k = 0; k < branches; ++k)
+        slice.film.strain[k * slice.film.stride + i] =
+            trial.strain[k * trial.stride + i] + stress.strain_slope[k * trial.stride + i] * move_[s][d];
     } else {
       put_state(slice.film, i,
-                recover_freely(*setup_.law, state_of(slice.film, i, branches), dt, setup_.mode,
-                               surroundings.temperature_mid, surroundings.temperature_end),
+                recover_freely(*setup_.law, state_of(slice.film, i, branches), dt_, setup_.mode,
+                               surroundings_.temperature_mid, surroundings_.temperature_end),
                 branches);
     }
-    slice.nominal[i] = std::max(0.0, stress);
+    slice.nominal[i] = std::max(0.0, nominal);
     slice.tension[slice.face[i]] += slice.weight[i] * slice.nominal[i];
   }
   slice.closing = unknown_[s];
-  advance_creep(setup_.creep, slice.creep, slice.sum, sum_[s], dt);
+  advance_creep(s);
   slice.sum = sum_[s];
 }
 
 void LoadStack::settle(double temperature, double path_factor) {
-  const Surroundings now = {temperature, temperature, path_factor, path_factor};
+  surroundings_ = {temperature, temperature, path_factor, path_factor};
+  dt_ = log_age_ = 0.0;
   for (auto& held : held_) held = {};
   for (const Pending& p : pending_)
     held_[p.slice][direction_of(p.face)] += p.weight * setup_.law->stress(p.state, setup_.mode, temperature).nominal;
-  const bool solved = solve(0.0, now, 0.0);
+  const bool solved = solve();
   for (auto& held : held_) held = {};
   if (!solved) {
     pending_.clear();
     throw SolverError("the load finds no equilibrium with the film laid on it",
                       "a stiffer load (load.stiffness_along_length, load.stiffness_along_width) or less force");
   }
-  for (std::size_t s = 0; s < slices_.size(); ++s) accept(s, 0.0, now);
+  for (std::size_t s = 0; s < slices_.size(); ++s) accept(s);
   const Pair plan = {setup_.length, setup_.width};
   const std::size_t branches = setup_.law->branch_count();
   for (const Pending& p : pending_) {
@@ -300,21 +339,37 @@ void LoadStack::settle(double temperature, double path_factor) {
   pending_.clear();
 }
 
-bool LoadStack::step(double dt, const Surroundings& surroundings, double log_age) {
-  if (!solve(dt, surroundings, log_age)) return false;
-  if (log_age > 0.0)
-    for (std::size_t s = 0; s < slices_.size(); ++s)
-      for (std::size_t d = 0; d < 2; ++d)
-        slices_[s].drift[d] = (unknown_[s][d] - slices_[s].closing[d]) / log_age;
+bool LoadStack::attempt(double dt, const Surroundings& surroundings, double log_age) {
+  dt_ = dt;
+  log_age_ = log_age;
+  surroundings_ = surroundings;
+  return solve();
+}
+
+double LoadStack::path_change() const {
   double taken = 0.0, greatest = 1e-300;
+  const Pair plan = {setup_.length, setup_.width};
   for (std::size_t s = 0; s < slices_.size(); ++s)
     for (std::size_t d = 0; d < 2; ++d) {
-      taken = std::max(taken, stiffness_[s][d] * std::abs(unknown_[s][d] - slices_[s].closing[d]));
+      const double stiffness = base_slope_[s][d] / (plan[d] - base_[s][d]);
+      taken = std::max(taken, stiffness * std::abs(unknown_[s][d] - slices_[s].closing[d]));
       greatest = std::max(greatest, sum_[s][d]);
     }
-  path_change_ = taken / greatest;
-  for (std::size_t s = 0; s < slices_.size(); ++s) accept(s, dt, surroundings);
+  return taken / greatest;
+}
+
+void LoadStack::commit() {
+  for (std::size_t s = 0; s < slices_.size(); ++s) {
+    if (log_age_ > 0.0)
+      for (std::size_t d = 0; d < 2; ++d) slices_[s].drift[d] = (unknown_[s][d] - slices_[s].closing[d]) / log_age_;
+    accept(s);
+  }
   ++counters.steps;
+}
+
+bool LoadStack::step(double dt, const Surroundings& surroundings, double log_age) {
+  if (!attempt(dt, surroundings, log_age)) return false;
+  commit();
   return true;
 }
 

@@ -5,11 +5,13 @@
 
 #include "models/film/film_law.hpp"
 #include "models/load/closing.hpp"
+#include "sim/buildup/creep_steps.hpp"
 #include "sim/result.hpp"
 
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 namespace hoopfield {
@@ -41,10 +43,15 @@ struct Surroundings {
 /// `u - C G u'' = C (S + sum_k w_k a_k)`, `da_k/dt = (S - a_k)/tau_k`, S = sums of the strand tensions that run along each
 /// direction. A strand on a face of length b keeps `l = l_ref (b - u)/(b - u_ref) path_factor`, `N = max(P, 0) w0 t0/w`.
 /// Film whose stress would be negative is slack: it recovers freely at P = 0.
+///
+/// The film law is evaluated at a guess of the closings; equilibrium is then found on the film's tangent, which costs next to
+/// nothing, and the film moved along it. Moves too long for a tangent (within_tangent()) are evaluated again.
 /// Pinned by tests/unit/load_stack_test.cpp (closed forms) and tests/consistency (SciPy, monolithic).
 class LoadStack {
  public:
-  LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice);
+  /// `creep_steps` may be shared by stacks of the same setup that are worked one after the other.
+  LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice,
+            std::shared_ptr<CreepSteps> creep_steps = nullptr);
 
   /// Film to be laid at the next settle(): state at lay-down, `weight` = covered fraction * w0 t0 / laid width (m).
   void lay(std::size_t slice, std::size_t face, const FilmState& state, double weight, std::size_t patch);
@@ -53,14 +60,16 @@ class LoadStack {
   /// the load gives); it is then fixed in unstretched length. Also used for jumps of the path factor.
   void settle(double temperature, double path_factor);
 
-  /// Moves the state over dt in one implicit step; returns false when the equilibrium could not be found.
+  /// Finds the equilibrium after dt in one implicit step; the state moves only with commit(). False when there is none.
   /// `surroundings` of the whole step. `log_age` = growth of ln(time since film was last laid): closings drift about evenly
   /// over it, which gives the first guess; 0 = no guess.
-  bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);
+  bool attempt(double dt, const Surroundings& surroundings, double log_age = 0.0);
+  void commit();
+  bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);  ///< attempt() and commit()
 
-  /// Tension that the closing of the last step took from the film, relative to the greatest strand tension sum. The step is
-  /// exact for film on a path of constant log rate, so its error is a fraction of this.
-  [[nodiscard]] double path_change() const { return path_change_; }
+  /// Tension that the closing of the last attempt took from the film, relative to the greatest strand tension sum. The step
+  /// is exact for film on a path of constant log rate, so its error is a fraction of this.
+  [[nodiscard]] double path_change() const;
 
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
@@ -94,21 +103,38 @@ class LoadStack {
     FilmState state;
     double weight;
   };
-  bool solve(double dt, const Surroundings& surroundings, double log_age);
-  void evaluate(std::size_t s, double dt, const Surroundings& surroundings, const std::array<double, 2>& closing,
-                std::array<double, 2>& sum, std::array<double, 2>& stiffness);
-  void accept(std::size_t s, double dt, const Surroundings& surroundings);
-  void newton_update(const std::vector<std::array<double, 2>>& residual,
-                     const std::vector<std::array<double, 4>>& diagonal, std::vector<std::array<double, 2>>& change) const;
+  bool solve();
+  void prepare_creep(std::size_t s);
+  void advance_creep(std::size_t s);
+  void evaluate(std::size_t s);
+  bool balance();
+  double residual(std::size_t s, double& rounding, double& scale);
+  [[nodiscard]] bool within_tangent() const;
+  [[nodiscard]] bool folded() const;
+  void accept(std::size_t s);
+  void newton_update();
 
   const StackSetup setup_;
+  double bend_ = 0.0;  ///< how far the film's true stress bends off its tangent, over the square of the log stretch, Pa
   std::vector<Slice> slices_;
-  std::vector<FilmBlock> trial_;             // per slice: state at the end of the trial step
-  std::vector<std::vector<double>> path_, nominal_, slope_;
-  std::vector<std::array<double, 2>> unknown_, sum_, stiffness_, held_;  // held_: tension of film being laid
+  // The step being attempted.
+  double dt_ = 0.0, log_age_ = 0.0;
+  Surroundings surroundings_;
+  std::vector<FilmBlock> trial_;  ///< per slice: film at the end of the step, with the closing of `base_`
+  std::vector<BlockStress> stress_;
+  std::vector<std::vector<double>> path_;
+  std::vector<std::array<double, 2>> unknown_, base_;   ///< closings: now, and where the film was last evaluated
+  std::vector<std::array<double, 2>> base_sum_, base_slope_;  ///< S and dS/d ln l there
+  std::vector<std::array<double, 2>> base_section_;     ///< sum of weight over stretch there
+  std::vector<std::array<double, 2>> move_, sum_;       ///< log stretch from there to now, and S now
+  std::vector<std::array<double, 2>> held_;             ///< tension of film being laid
+  std::shared_ptr<CreepSteps> creep_steps_;
+  const CreepStep* creep_ = nullptr;                    ///< of this step
+  std::vector<std::array<double, 2>> creep_memory_;     ///< closing under earlier forces: `C (S gain + memory)`
+  std::vector<std::array<double, 2>> residual_, change_;
+  std::vector<std::array<double, 4>> diagonal_, upper_;
   std::vector<Pending> pending_;
   double greatest_residual_ = 0.0, greatest_closing_ = 0.0;
-  double path_change_ = 0.0;
 };
 
 }  // namespace hoopfield

@@ -25,7 +25,7 @@ enum class SameWhat {
   nothing,     ///< every side as its file says
   settings,    ///< candidates take delivery, rotation and pattern of the present side; film and load stay theirs
   span_force,  ///< candidates take the span force of the present side
-  film_mass    ///< the pitch of candidates is changed until they use as much film as the present side
+  film_mass    ///< candidates get the pitch (or turns) whose film mass is nearest to the present side's: whole turns only
 };
 
 struct CompareOptions {

@@ -17,7 +17,8 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
 void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments, Observer* observer,
                           FilmPathCache& cache);
 
-/// Changes the pitch (or, with all turns at one height, the turns) until the film mass is `wanted`, kg.
+/// Changes the pitch (or, with all turns at one height, the turns) to the whole turns whose film mass is nearest to
+/// `wanted`, kg. Throws SolverError when none is near.
 void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>& adjustments, FilmPathCache& cache);
 
 /// Film mass of one wrap without winding it, kg.

@@ -8,12 +8,12 @@
 #include "sim/wrap_plan.hpp"
 
 #include <boost/math/tools/minima.hpp>
-#include <boost/math/tools/roots.hpp>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 
 namespace hoopfield::compare_detail {
 
@@ -72,6 +72,33 @@ class PrestretchSearch {
   std::string message_;
 };
 
+/// A wrap has whole turns, so the film mass comes in steps: what to set for a number of turns.
+class WholeTurns {
+ public:
+  WholeTurns(const Scenario& scenario, const WrapPlan& plan)
+      : pattern_(plan.pattern), other_(scenario.pattern.top_turns), widest_(2.0 * plan.film_path.result.laid_width) {}
+
+  [[nodiscard]] double turns_now() const { return pattern_.turns(); }
+  [[nodiscard]] bool climbs() const { return pattern_.plan().pitch_up > 0.0 && pattern_.climb() > 0.0; }
+  [[nodiscard]] std::string key() const { return climbs() ? "pattern.pitch" : "pattern.bottom_turns"; }
+
+  /// The pitch at which the climb, and the descent if there is one, fill the turns; nothing when that leaves bare bands
+  /// wider than the film or no turn to climb in.
+  [[nodiscard]] std::optional<double> value_for(double turns) const {
+    const PatternPlan& plan = pattern_.plan();
+    if (!climbs()) return turns >= other_ ? std::optional<double>(turns - other_) : std::nullopt;
+    const double climbing = turns - plan.bottom_turns - plan.top_turns;
+    if (!(climbing > 0.0)) return std::nullopt;
+    // A hair less than the turns, so that rounding does not add one.
+    const double pitch = (plan.descent ? 2.0 : 1.0) * pattern_.climb() / climbing * (1.0 + 1e-6);
+    return pitch <= widest_ ? std::optional<double>(pitch) : std::nullopt;
+  }
+
+ private:
+  Pattern pattern_;
+  double other_, widest_;
+};
+
 }  // namespace
 
 double planned_film_mass(const Scenario& scenario, FilmPathCache& cache) {
@@ -123,26 +150,25 @@ void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Ad
 
 void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>& adjustments, FilmPathCache& cache) {
   const Scenario before = scenario;
-  const bool one_height = scenario.pattern.pitch && *scenario.pattern.pitch == 0.0;
-  const std::string key = one_height ? "pattern.bottom_turns" : "pattern.pitch";
-  const auto excess = [&](double value) {
+  const WholeTurns whole(scenario, plan_wrap(scenario, &cache));
+  const double per_turn = planned_film_mass(scenario, cache) / whole.turns_now();
+  // Film per turn hardly depends on the number of turns: the two whole numbers round the quotient are enough.
+  const double below = std::max(1.0, std::floor(wanted / per_turn));
+  std::optional<Scenario> nearest;
+  double least = std::numeric_limits<double>::infinity();
+  for (const double turns : {below, below + 1.0}) {
+    const auto value = whole.value_for(turns);
+    if (!value) continue;
     Scenario moved = scenario;
-    set_number(moved, key, value);
-    return planned_film_mass(moved, cache) - wanted;
-  };
-  const double width = plan_wrap(scenario, &cache).film_path.result.laid_width;
-  // From bare bands as wide as the film to twelve layers a pass; at one height from nothing to a hundred turns.
-  const double low = one_height ? 0.0 : width / 12.0, high = one_height ? 100.0 : 2.0 * width;
-  const double at_low = excess(low), at_high = excess(high);
-  if (!(at_low * at_high <= 0.0))
-    throw SolverError("no " + key + " from " + format_quantity(low, one_height ? "" : "mm", 3) + " to " +
-                      format_quantity(high, one_height ? "" : "mm", 3) + " uses as much film as the present side (" +
-                      format_quantity(wanted, "g", 4) + ")");
-  std::uintmax_t most = 40;
-  const auto bracket = boost::math::tools::toms748_solve(excess, low, high, at_low, at_high,
-                                                         boost::math::tools::eps_tolerance<double>(24), most);
-  set_number(scenario, key, 0.5 * (bracket.first + bracket.second));
-  note(adjustments, before, scenario, key, "same film mass as the present side");
+    set_number(moved, whole.key(), *value);
+    const double off = std::abs(planned_film_mass(moved, cache) - wanted);
+    if (off < least) least = off, nearest = std::move(moved);
+  }
+  if (!nearest)
+    throw SolverError("no pitch lets this film use as much as the present side, " + format_quantity(wanted, "g", 4) +
+                      ": it takes " + format_quantity(per_turn, "g", 3) + " a turn");
+  scenario = std::move(*nearest);
+  note(adjustments, before, scenario, whole.key(), "whole turns nearest to the film mass of the present side");
 }
 
 }  // namespace hoopfield::compare_detail

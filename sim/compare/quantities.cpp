@@ -93,7 +93,7 @@ void add_film(List& list) {
   add(list, "pattern.cycle_time", second, "time of rotation",
       predicted([](const Result& r) { return r.pattern.cycle_time; }));
   add(list, "film.prestretch", strain, "pre-stretch set", [](const Alternative& side) {
-    return side.scenario ? Value(side.scenario->delivery.prestretch) : std::nullopt;
+    return side.scenario && !side.failed ? Value(side.scenario->delivery.prestretch) : std::nullopt;
   });
   add(list, "film.stretch_on_load", strain, "stretch on the load",
       either([](const Result& r) { return r.film_path.stretch_on_load - 1.0; }, &M::stretch_on_load));

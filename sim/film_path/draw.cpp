@@ -38,33 +38,28 @@ class DrawEquations {
     const double temperature = input_.temperature + v[at_temperature] * temperature_unit;
     const FilmRates r = input_.law->rates(state, mode_, temperature);
     const std::size_t count = input_.law->branch_count();
-    double modulus_sum = 0.0, branch_stress = 0.0, greatest = -std::numeric_limits<double>::infinity();
+    double modulus_sum = 0.0, branch_stress = 0.0;
     for (std::size_t k = 0; k < count; ++k) {
       modulus_sum += mode_.m * r.modulus[k];
       branch_stress += mode_.m * r.modulus[k] * state.strain[k];
-      greatest = std::max(greatest, r.log_flow[k]);
     }
     const double heat = input_.volumetric_heat;
     const double beta =
         heat > 0.0 ? (r.softening_network * r.network + r.softening_branch * branch_stress) / heat : 0.0;
     const double drive =
         r.network_slope + modulus_sum - stress_ * state.stretch - beta * input_.entropic_share * r.network;
-    std::array<double, max_branches> flow{};  // f_k exp(-greatest)
-    double flow_sum = 0.0;
-    for (std::size_t k = 0; k < count; ++k) {
-      flow[k] = r.flow_sign[k] * std::exp(r.log_flow[k] - greatest);
-      flow_sum += mode_.m * r.modulus[k] * flow[k] * (1.0 + beta * state.strain[k]);
-    }
+    double flow_sum = 0.0;  // times exp(-log_scale), as every flow here
+    for (std::size_t k = 0; k < count; ++k) flow_sum += mode_.m * r.modulus[k] * r.flow[k] * (1.0 + beta * state.strain[k]);
     if (!(drive > 0.0)) verdict_ = Verdict::necks;
     if (!(flow_sum > 0.0)) verdict_ = Verdict::cannot_flow;
     if (verdict_ != Verdict::fine) return;
     const double scaled_tau = drive / flow_sum;
     double flow_work = 0.0;
     for (std::size_t k = 0; k < count; ++k) {
-      dv[k] = 1.0 - flow[k] * scaled_tau;
-      flow_work += mode_.m * r.modulus[k] * state.strain[k] * flow[k] * scaled_tau;
+      dv[k] = 1.0 - r.flow[k] * scaled_tau;
+      flow_work += mode_.m * r.modulus[k] * state.strain[k] * r.flow[k] * scaled_tau;
     }
-    dv[at_transit] = state.stretch * scaled_tau * std::exp(-greatest);
+    dv[at_transit] = state.stretch * scaled_tau * std::exp(-r.log_scale);
     if (heat > 0.0)
       dv[at_temperature] = (flow_work + input_.entropic_share * r.network) / (heat * temperature_unit);
   }

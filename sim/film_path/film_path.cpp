@@ -111,6 +111,17 @@ FilmPath undrawn_path(const FilmPathInput& input) {
   return path_at_any_speed(input, none, 0.5);
 }
 
+/// Next to its stretch limit the network carries any force on paper; no film does.
+void require_carried(const FilmPathInput& input, const FilmPath& path) {
+  constexpr double most = 0.96;
+  const double limit = input.law->stretch_limit(path.mode);
+  if (path.laid.stretch <= most * limit) return;
+  throw SolverError("the film cannot carry the span force: it runs to " +
+                        std::to_string(100.0 * (path.laid.stretch - 1.0)) + " %, next to the stretch limit of its network (" +
+                        std::to_string(100.0 * (limit - 1.0)) + " %)",
+                    "less force, a thicker or stiffer film, or a higher pre-stretch");
+}
+
 FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   const DrawInput d = draw_input(input, width_exponent);
   require_reachable(d);
@@ -131,9 +142,7 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   return path;
 }
 
-}  // namespace
-
-FilmPath solve_film_path(const FilmPathInput& input) {
+FilmPath path_of_any_force(const FilmPathInput& input) {
   if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
   if (!(input.roller_gap > 0.0))
     throw OutOfRange(
@@ -156,6 +165,14 @@ FilmPath solve_film_path(const FilmPathInput& input) {
     (width_at(middle) > wanted ? low : high) = middle;
   }
   return path_for_exponent(input, 0.5 * (low + high));
+}
+
+}  // namespace
+
+FilmPath solve_film_path(const FilmPathInput& input) {
+  FilmPath path = path_of_any_force(input);
+  require_carried(input, path);
+  return path;
 }
 
 }  // namespace hoopfield

@@ -15,9 +15,10 @@ namespace hoopfield {
 namespace {
 
 /// What the file says it is. A file that is no TOML is left to the scenario reader to complain about.
-bool says_kind(const std::string& path) {
+bool says_measured(const std::string& path) {
   try {
-    return parse_toml(read_input_text(path)).find("kind") != nullptr;
+    const RawNode root = parse_toml(read_input_text(path));
+    return root.find("kind") != nullptr || root.find("readings") != nullptr;
   } catch (const InputError&) {
     return false;
   }
@@ -35,7 +36,7 @@ void check_count(std::size_t count) {
 CompareSide read_side(const std::string& path) {
   CompareSide side;
   side.file = path;
-  if (says_kind(path))
+  if (says_measured(path))
     side.content = read_measured(path);
   else
     side.content = read_scenario(path);

@@ -108,7 +108,7 @@ InputText read_input_text(const std::string& path) {
   return input;
 }
 
-void check_utf8(const InputText& input) {
+void check_utf8(const InputText& input, const char* expected) {
   Position at{1, 1};
   for (std::size_t i = 0; i < input.text.size();) {
     const std::size_t length = utf8_length(std::string_view(input.text).substr(i));
@@ -120,7 +120,7 @@ void check_utf8(const InputText& input) {
       const std::string what = binary ? "holds a NUL byte, so it is not a text file"
                                       : "byte " + std::string(hex.data()) + " is not UTF-8 text";
       // No excerpt: the bytes are what is wrong.
-      fail_input({input.name, {}}, at, {}, {what, "a TOML text in UTF-8", {}});
+      fail_input({input.name, {}}, at, {}, {what, expected, {}});
     }
     if (input.text[i] == '\n') {
       ++at.line;

@@ -40,6 +40,7 @@ inline constexpr std::size_t max_input_bytes = 1u << 20;
 [[nodiscard]] InputText read_input_text(const std::string& path);
 
 /// Throws InputError at the first byte that is not UTF-8 text (NUL counts as binary).
-void check_utf8(const InputText& input);
+/// \param expected what the message asks for
+void check_utf8(const InputText& input, const char* expected = "a TOML text in UTF-8");
 
 }  // namespace hoopfield

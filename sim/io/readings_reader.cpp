@@ -71,7 +71,9 @@ std::string joined(const auto& list) {
 
 class ReadingsReader {
  public:
-  explicit ReadingsReader(const InputText& input) : input_(input) { check_utf8(input); }
+  explicit ReadingsReader(const InputText& input) : input_(input) {
+    check_utf8(input, "a CSV text in UTF-8");
+  }
 
   std::vector<Reading> read() {
     std::size_t from = 0;
@@ -98,6 +100,9 @@ class ReadingsReader {
   }
 
   void read_header(const std::vector<Cell>& cells) {
+    if (cells.size() == 1 && cells[0].text.find(';') != std::string::npos)
+      fail(cells[0], "readings", {"the columns are separated by semicolons",
+                                  "commas between cells, and decimals with a point", {}});
     const std::vector<std::string_view> known(columns.begin(), columns.end());
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const Cell& cell = cells[i];
@@ -143,13 +148,14 @@ class ReadingsReader {
     const Cell &number = cells[places_.at("value")], &unit = cells[places_.at("unit")];
     const std::string key(quantity.name);
     if (quantity.percent_due && unit.text.empty())
-      fail(unit, key, {"a stretch without a unit", "%: 250 % is film 3.5 times as long", number.text + " %"});
+      fail(unit, key, {"a stretch without a unit", "%: 250 % is film 3.5 times as long", {}});
+    const std::string written = trim(number.text + " " + unit.text);
     UnitProblem problem;
-    const auto value = read_quantity(number.text + " " + unit.text, quantity.unit, problem);
+    const auto value = read_quantity(written, quantity.unit, problem);
     if (!value) fail(number, key, {problem.what, problem.expected, problem.hint});
     if (*value < 0.0 || (*value == 0.0 && !quantity.zero_allowed))
       fail_range(input_, {line_, number.column}, key,
-                 {"\"" + trim(number.text + " " + unit.text) + "\" is outside the physical bounds",
+                 {"\"" + written + "\" is outside the physical bounds",
                   quantity.zero_allowed ? "at least 0" : "more than 0", {}});
     return *value;
   }

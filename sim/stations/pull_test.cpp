@@ -4,7 +4,6 @@
 #include <boost/math/quadrature/gauss.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
@@ -24,20 +23,28 @@ Strand strand_at(const PullTest& t, double z, double pulled) {
 }
 
 // The plate moves at constant speed but the path grows with its square: the pull is cut so that the film sees that course.
-constexpr int pull_pieces = 8;
-
-using Gauss = boost::math::quadrature::gauss<double, 5>;
+constexpr int pull_pieces = 4;
 
 /// Points and weights of the Gauss rule on [low, high].
-std::array<std::pair<double, double>, 5> gauss_points(double low, double high) {
+template <unsigned count>
+void add_gauss_points(double low, double high, std::vector<std::pair<double, double>>& points) {
+  using Gauss = boost::math::quadrature::gauss<double, count>;  // its abscissas are 0 (odd counts) and the positive ones
   const double centre = 0.5 * (low + high), half = 0.5 * (high - low);
-  const auto& x = Gauss::abscissa();  // 0 and the positive ones
-  const auto& w = Gauss::weights();
-  return {{{centre, half * w[0]},
-           {centre - half * x[1], half * w[1]},
-           {centre + half * x[1], half * w[1]},
-           {centre - half * x[2], half * w[2]},
-           {centre + half * x[2], half * w[2]}}};
+  for (std::size_t i = 0; i < Gauss::abscissa().size(); ++i) {
+    const double x = Gauss::abscissa()[i], weight = half * Gauss::weights()[i];
+    points.emplace_back(centre + half * x, weight);
+    if (x > 0.0) points.emplace_back(centre - half * x, weight);
+  }
+}
+
+/// Many thin slices under the plate need few points each.
+std::vector<std::pair<double, double>> gauss_points(double low, double high, double plate_radius) {
+  std::vector<std::pair<double, double>> points;
+  if (high - low <= 0.4 * plate_radius)
+    add_gauss_points<2>(low, high, points);
+  else
+    add_gauss_points<5>(low, high, points);
+  return points;
 }
 
 /// Every strand under the plate, one element per film layer, slice and Gauss point.
@@ -60,16 +67,17 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   const std::size_t n = strands.film.size, branches = setup.law->branch_count();
   const double dt = test.pull_distance / test.pull_rate / pull_pieces;
   FilmBlock end;
-  end.allocate(std::max<std::size_t>(n, 1), branches);
-  std::vector<double> to(n), nominal(n), slope(n);
+  end.allocate(strands.film.stride, branches);
+  BlockStress stress;
+  stress.allocate(strands.film.stride, branches);
+  std::vector<double> to(n);
   for (int piece = 1; piece <= pull_pieces; ++piece) {
     for (std::size_t i = 0; i < n; ++i)
       to[i] = strands.path_stretch[i] *
               strand_at(test, strands.height[i], test.pull_distance * piece / pull_pieces).path / test.face_length;
-    setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, nominal.data(),
-                          slope.data());
+    setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, stress);
     for (std::size_t i = 0; i < n; ++i) {
-      if (nominal[i] > 0.0) continue;  // slack film waits until the plate has taken up its slack
+      if (stress.nominal[i] > 0.0) continue;  // slack film waits until the plate has taken up its slack
       end.stretch[i] = strands.film.stretch[i];
       for (std::size_t k = 0; k < branches; ++k)
         end.strain[k * end.stride + i] = strands.film.strain[k * strands.film.stride + i];
@@ -78,7 +86,7 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   }
   double force = 0.0;
   for (std::size_t i = 0; i < n; ++i)
-    force += strands.weight[i] * std::max(0.0, nominal[i]) * strand_at(test, strands.height[i], test.pull_distance).share;
+    force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * strand_at(test, strands.height[i], test.pull_distance).share;
   return force;
 }
 
@@ -95,7 +103,9 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const std::size_t direction = face == left || face == right ? 0 : 1;
   const double plan = direction == 0 ? setup.length : setup.width;
   std::size_t most = 1;
-  for (const LoadStack::Slice& slice : slices) most += 5 * slice.film.size;
+  for (std::size_t s = 0; s < slices.size(); ++s)
+    if (std::abs((static_cast<double>(s) + 0.5) * setup.slice_height - test.height) < test.plate_radius + setup.slice_height)
+      most += 5 * slices[s].film.size;
   Strands strands;
   strands.film.allocate(most, branches);
   double weighted_stiffness = 0.0, tension = 0.0;
@@ -104,7 +114,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     const double high = std::min(static_cast<double>(s + 1) * setup.slice_height - test.height, test.plate_radius);
     if (!(high > low)) continue;
     const LoadStack::Slice& slice = slices[s];
-    const auto points = gauss_points(low, high);
+    const auto points = gauss_points(low, high, test.plate_radius);
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       if (slice.face[i] != face) continue;
       FilmState state;

@@ -20,22 +20,24 @@ TEST_CASE("block step: every element as the scalar step, any number of elements,
         begin.allocate(n + 3, law->branch_count());
         end.allocate(n + 5, law->branch_count());
         begin.size = n;
-        std::vector<double> to(n), nominal(n), slope(n);
+        std::vector<double> to(n);
+        BlockStress stress;
+        stress.allocate(n + 5, law->branch_count());
         for (std::size_t i = 0; i < n; ++i) {
           begin.stretch[i] = 2.0 + 1.5 * uniform(random);
           to[i] = i % 3 == 0 ? begin.stretch[i] : begin.stretch[i] * std::exp(0.02 * (uniform(random) - 0.5));
           for (std::size_t k = 0; k < law->branch_count(); ++k)
             begin.strain[k * begin.stride + i] = 40.0 * law->strain_scale(k) * (uniform(random) - 0.3);
         }
-        law->step_block(begin, end, to.data(), dt, mode, test::room + 5, test::room + 6, nominal.data(), slope.data());
+        law->step_block(begin, end, to.data(), dt, mode, test::room + 5, test::room + 6, stress);
         for (std::size_t i = 0; i < n; ++i) {
           FilmState state;
           state.stretch = begin.stretch[i];
           for (std::size_t k = 0; k < law->branch_count(); ++k) state.strain[k] = begin.strain[k * begin.stride + i];
           const FilmStress scalar = law->step(state, to[i], dt, mode, test::room + 5, test::room + 6);
           INFO(film.name << " n " << n << " dt " << dt << " element " << i);
-          CHECK(nominal[i] == Approx(scalar.nominal).epsilon(1e-12).margin(1e-4));
-          CHECK(slope[i] == Approx(scalar.slope).epsilon(1e-3).margin(1.0));  // steers Newton; noisy where nothing moves
+          CHECK(stress.nominal[i] == Approx(scalar.nominal).epsilon(1e-12).margin(1e-4));
+          CHECK(stress.slope[i] == Approx(scalar.slope).epsilon(1e-3).margin(1.0));  // steers Newton; noisy where nothing moves
           CHECK(end.stretch[i] == to[i]);
           for (std::size_t k = 0; k < law->branch_count(); ++k)
             CHECK(end.strain[k * end.stride + i] ==

@@ -89,3 +89,23 @@ TEST_CASE("Eyring step: a very slow film keeps its stress and still creeps in th
   const double exact = 2.0 * std::atanh(std::tanh(0.5 * y) * std::exp(-beta)) * 0.259;
   CHECK(slow == Approx(exact).epsilon(1e-8));
 }
+
+TEST_CASE("Eyring step: a flow stress that moves is followed to second order", "[film]") {
+  // dy/ds = alpha - beta sinh y - y log_chi, cut into ever more steps
+  const auto in_pieces = [](double y, double alpha, double beta, double log_chi, int pieces) {
+    for (int i = 0; i < pieces; ++i) y = eyring_step(y, alpha / pieces, beta / pieces, log_chi / pieces).y;
+    return y;
+  };
+  for (const double y0 : {-3.0, 0.5, 6.0})
+    for (const double alpha : {-2.0, 0.0, 5.0})
+      for (const double beta : {1e-4, 0.2})
+        for (const double log_chi : {-0.1, 0.1}) {
+          INFO("y0 " << y0 << " alpha " << alpha << " beta " << beta << " log chi " << log_chi);
+          const double fine = in_pieces(y0, alpha, beta, log_chi, 4096);
+          const double coarse_error = std::abs(in_pieces(y0, alpha, beta, log_chi, 16) - fine);
+          const double finer_error = std::abs(in_pieces(y0, alpha, beta, log_chi, 32) - fine);
+          CHECK(std::abs(eyring_step(y0, alpha, beta, log_chi).y - fine) < 0.025 * std::abs(fine - y0) + 1e-3);
+          CHECK(finer_error < 0.3 * coarse_error + 1e-9);
+        }
+  CHECK(eyring_step(1.3, 0.4, 0.2, 0.0).y == eyring_step(1.3, 0.4, 0.2).y);
+}

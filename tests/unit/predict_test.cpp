@@ -8,6 +8,7 @@
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -130,6 +131,33 @@ TEST_CASE("predict: a force the film cannot carry is refused by name", "[predict
   set_value(s, "delivery.tension.force", "900 N");
   CHECK_THROWS_WITH(predict(s), ContainsSubstring("the film") && ContainsSubstring("hint:"));
   CHECK_THROWS_AS(predict(s), SolverError);
+}
+
+TEST_CASE("predict: force beyond the film is refused over its whole range, force near it flagged", "[predict]") {
+  const auto codes = [](const Result& r) {
+    std::vector<std::string> out;
+    for (const Warning& w : r.warnings) out.push_back(w.code);
+    return out;
+  };
+  const auto has = [](const std::vector<std::string>& list, const char* code) {
+    return std::find(list.begin(), list.end(), code) != list.end();
+  };
+  Scenario s = reference();
+  set_value(s, "numerics.slices", "3");
+  CHECK_FALSE(has(codes(predict(s)), "draws-in-span"));
+  set_value(s, "delivery.tension.force", "120 N");
+  CHECK(has(codes(predict(s)), "draws-in-span"));
+  CHECK_FALSE(has(codes(predict(s)), "near-break-on-load"));
+  set_value(s, "delivery.tension.force", "200 N");
+  CHECK(has(codes(predict(s)), "near-break-on-load"));
+  for (const char* force : {"250 N", "500 N", "900 N", "5000 N", "1e5 N"}) {
+    INFO(force);
+    set_value(s, "delivery.tension.force", force);
+    CHECK_THROWS_AS(predict(s), SolverError);
+  }
+  s.film_description.breaking->stretch = 2.0;
+  set_value(s, "delivery.tension.force", "70 N");
+  CHECK_THROWS_WITH(predict(s), ContainsSubstring("breaks in the span"));
 }
 
 TEST_CASE("predict: an observer can stop it, and the same inputs give the same numbers", "[predict]") {

@@ -73,7 +73,10 @@ def comparison_card(comparison: Comparison) -> str:
     for name, unit, values in comparison.rows():
         cells = [f"{name}, {unit}" if unit else name]
         for i, value in enumerate(values):
-            change = f" ({value / values[0] - 1.0:+.0%})" if i and values[0] else ""
-            cells.append(number(value) + change)
+            compared = i and values[0] and value == value and values[0] == values[0]  # NaN: a side has no such number
+            change = f" ({value / values[0] - 1.0:+.0%})" if compared else ""
+            cells.append("–" if value != value else number(value) + change)
         rows.append(cells)
-    return f"<div style='{_CARD}'>{table(['Quantity', *comparison.names], rows, 'change against the first')}</div>"
+    answer = "".join(f"<div>{escape(sentence)}</div>" for sentence in comparison.sentences)
+    return (f"<div style='{_CARD}'>{answer}{table(['Quantity', *comparison.names], rows, 'change against the first')}"
+            f"<div style='{_SMALL}'>A prediction is not a certificate.</div></div>")

@@ -1,12 +1,17 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Several scenarios side by side."""
+"""Several ways to wrap a load side by side."""
 from __future__ import annotations
 
+import json
+import math
+import os
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Union
 
+from . import _core
 from .errors import InputError
-from .result import Result, predict
+from .film import Film
+from .result import Progress, Result
 from .scenario import Scenario
 
 if TYPE_CHECKING:
@@ -14,55 +19,105 @@ if TYPE_CHECKING:
 
 __all__ = ["Comparison", "compare"]
 
-# Place in the summary, name for people, unit.
-_QUANTITIES: list[tuple[tuple[str, ...], str, str]] = [
-    *((("containment", moment, station, "hoop_tension_N_per_m"), f"Hoop tension {station}, {text}", "N/m")
-      for moment, text in (("end", "end"), ("after_storage", "after storage")) for station in ("top", "middle", "bottom")),
-    *((("containment", "after_storage", station, "pull_force_N"), f"Pull force {station}, after storage", "N")
-      for station in ("top", "middle", "bottom")),
-    (("film", "mass_kg"), "Film per load", "kg"), (("film", "length_on_roll_m"), "Film on the roll per load", "m"),
-    (("film", "stretch_on_load_percent"), "Stretch on the load", "%"),
-    (("film", "prestretch_force_N"), "Pre-stretch force", "N"), (("film", "laid_width_mm"), "Laid width", "mm"),
-    (("pattern", "turns"), "Turns", ""), (("pattern", "cycle_time_s"), "Cycle time", "s"),
-    (("load", "corner_force_N_per_m"), "Corner force", "N/m"), (("cost", "film_per_load"), "Film cost per load", "currency"),
-]
+Side = Union[Scenario, Film, str, "os.PathLike[str]"]
 
 
 class Comparison:
-    """Results side by side; the first is the reference. ``results`` holds them, ``to_dict`` the numbers."""
+    """Sides predicted and set side by side; the first is the present one.
 
-    def __init__(self, names: list[str], results: list[Result]) -> None:
-        self.names = names
+    ``names``, ``results`` (None for measured and failed sides), ``sentences`` (one for each candidate), ``summary``: the
+    JSON object of ``hoopfield compare --json``. ``to_table`` gives the numbers, ``explain`` what makes a difference,
+    ``to_xarray`` the fields.
+    """
+
+    def __init__(self, results: list[Result | None], json_text: str, csv_text: str, text: str,
+                 sentences: list[str]) -> None:
         self.results = results
+        self.sentences = sentences
+        self.text = text
+        self._json, self._csv = json_text, csv_text
+        self.summary: dict[str, Any] = json.loads(json_text)
+        self.names: list[str] = [side["name"] for side in self.summary["alternatives"]]
+
+    def to_json(self) -> str:
+        return self._json
+
+    def to_csv(self) -> str:
+        """One row per side, one column per number."""
+        return self._csv
+
+    def numbers(self, side: int | str) -> dict[str, float]:
+        """{name with unit: number} of one side, by place or name; what is not known is left out."""
+        return self.summary["alternatives"][self._place(side)]["numbers"]
 
     def rows(self) -> list[tuple[str, str, list[float]]]:
-        """(quantity, unit, one value per scenario), quantities all scenarios have."""
-        summaries = [result.summary for result in self.results]
+        """(quantity, unit, one value per side), quantities at least one side has; NaN where a side has none."""
+        sides = [side["numbers"] for side in self.summary["alternatives"]]
         rows = []
-        for place, name, unit in _QUANTITIES:
-            values: list[Any] = []
-            for summary in summaries:
-                value: Any = summary
-                for key in place:
-                    value = value.get(key) if isinstance(value, Mapping) else None
-                values.append(value)
-            if all(value is not None for value in values):
-                rows.append((name, unit, [float(value) for value in values]))
+        for quantity in self.summary["quantities"]:
+            name, unit = quantity["name"], quantity["unit"]
+            if any(name in side for side in sides):
+                long_name = quantity["long_name"]
+                values = [side[name] if side.get(name) is not None else math.nan for side in sides]
+                rows.append((long_name[:1].upper() + long_name[1:], "" if unit == "1" else unit, values))
         return rows
 
     def to_dict(self) -> dict[str, dict[str, float]]:
         """{quantity with unit: {name: value}}"""
         return {f"{name}, {unit}" if unit else name: dict(zip(self.names, values)) for name, unit, values in self.rows()}
 
-    def to_xarray(self) -> xarray.Dataset:
-        """The fields of all results with a dimension ``scenario``. Raises InputError when their grids differ."""
+    def to_table(self) -> xarray.Dataset:
+        """The numbers with a dimension ``scenario``, units as attributes; ``to_table().to_dataframe()`` for pandas."""
         import xarray
-        sets = [result.to_xarray() for result in self.results]
+        table = xarray.Dataset(coords={"scenario": self.names})
+        for quantity in self.summary["quantities"]:
+            values = [side["numbers"].get(quantity["name"]) for side in self.summary["alternatives"]]
+            if any(value is not None for value in values):
+                table[quantity["name"]] = ("scenario", [math.nan if v is None else v for v in values],
+                                           {"units": quantity["unit"], "long_name": quantity["long_name"]})
+        table["dominated"] = ("scenario", [bool(side["dominated_by"]) for side in self.summary["alternatives"]])
+        return table
+
+    def explain(self, candidate: int | str = 1) -> xarray.Dataset:
+        """Candidate less present, one factor at a time: variables (order, factor), orders "forward" and "reverse".
+
+        Along ``factor`` each order adds up to the attribute ``total``. Raises InputError for a side without one: the
+        present one, measured or failed ones, one that does not differ.
+        """
+        import numpy as np
+        import xarray
+        place = self._place(candidate)
+        found = next((d for d in self.summary["differences"] if d["candidate"] == place), None)
+        if found is None:
+            raise InputError(f"explain: there is no difference to explain for {self.names[place]!r}")
+        factors = [share["factor"] for share in found["factors"]]
+        table = xarray.Dataset(coords={"order": ["forward", "reverse"], "factor": factors})
+        for name, total in found["total"].items():
+            shares = np.array([[math.nan if share[order] is None else share[order][name] for share in found["factors"]]
+                               for order in ("forward", "reverse")])
+            table[name] = (("order", "factor"), shares, {"total": total})
+        return table
+
+    def to_xarray(self) -> xarray.Dataset:
+        """The fields of all predictions with a dimension ``scenario``. Raises InputError when their grids differ."""
+        import xarray
+        pairs = [(name, result.to_xarray()) for name, result in zip(self.names, self.results) if result is not None]
+        sets = [dataset for _, dataset in pairs]
         same = all(set(s.sizes) == set(sets[0].sizes) and s.sizes["height"] == sets[0].sizes["height"] for s in sets)
         if not same or any(not (s["height"] == sets[0]["height"]).all() for s in sets):
             raise InputError("to_xarray: the scenarios differ in load.height or numerics.slices; compare them one by one")
-        names = xarray.Variable("scenario", self.names)
+        names = xarray.Variable("scenario", [name for name, _ in pairs])
         return xarray.concat(sets, names, join="outer", combine_attrs="drop_conflicts")
+
+    def _place(self, side: int | str) -> int:
+        if isinstance(side, str):
+            if side not in self.names:
+                raise InputError(f"there is no side {side!r}; there are {', '.join(self.names)}")
+            return self.names.index(side)
+        return range(len(self.names))[side]
+
+    def __reduce__(self) -> tuple:
+        return Comparison, (self.results, self._json, self._csv, self.text, self.sentences)
 
     def _repr_html_(self) -> str:
         from ._cards import comparison_card
@@ -71,20 +126,40 @@ class Comparison:
     def __repr__(self) -> str:
         width = max(len(name) + len(unit) + 2 for name, unit, _ in self.rows())
         head = f"{'':{width}}" + "".join(f"{name[:18]:>20}" for name in self.names)
-        lines = [f"{name + (f', {unit}' if unit else ''):{width}}" + "".join(f"{value:>20.4g}" for value in values)
+        lines = [f"{name + (f', {unit}' if unit else ''):{width}}"
+                 + "".join(f"{'-' if math.isnan(value) else format(value, '.4g'):>20}" for value in values)
                  for name, unit, values in self.rows()]
         return "\n".join([head, *lines])
 
 
-def compare(scenarios: Sequence[Scenario] | Mapping[str, Scenario]) -> Comparison:
-    """Predicts scenarios and sets them side by side; the first is the reference. A mapping gives them names."""
-    if isinstance(scenarios, Mapping) and not isinstance(scenarios, Scenario):
-        names, list_ = [str(name) for name in scenarios], list(scenarios.values())
+def _side(side: Side, name: str, within: Scenario | None) -> _core.CompareSide:
+    if isinstance(side, Film):
+        if within is None:
+            raise InputError("compare: a film alone needs a scenario to be wound in; give within=scenario")
+        side, name = within.replace(film=side), name or side.name
+    if isinstance(side, Scenario):
+        return _core.scenario_side(side._core, name or side.title)
+    if isinstance(side, (str, os.PathLike)):
+        return _core.read_side(os.fspath(side), name)
+    raise TypeError(f"compare needs scenarios, films or paths, not {type(side).__name__}")
+
+
+def compare(sides: Sequence[Side] | Mapping[str, Side], *, same: str = "nothing", best_prestretch: bool = False,
+            break_share: float = 0.8, within: Scenario | None = None, sensitivity: bool = True, factors: bool = True,
+            unknowns: bool = False, progress: Progress | None = None) -> Comparison:
+    """Predicts 2 to 12 sides and compares them; the first is the present one. A mapping gives them names.
+
+    A side is a Scenario, the path of a scenario file or of one with ``kind = "measured"``, or a Film, wound ``within``
+    a scenario. same: what candidates take from the present side, "nothing", "settings", "span-force" or "film-mass" (by
+    the pitch, to the nearest whole turn). best_prestretch: every film where it contains best, up to break_share of its
+    break stretch. sensitivity, factors, unknowns: d ln(containment)/d ln(force), one factor at a time in both orders,
+    ranked unknowns. A candidate that cannot be computed is recorded, not raised. Raises InputError and SolverError.
+    """
+    if isinstance(sides, Mapping) and not isinstance(sides, Scenario):
+        pairs = [(str(name), side) for name, side in sides.items()]
     else:
-        list_ = list(scenarios) if not isinstance(scenarios, Scenario) else [scenarios]
-        names = [s.title or f"scenario {i + 1}" for i, s in enumerate(list_)]
-        if len(set(names)) < len(names):
-            names = [f"{name} [{i + 1}]" for i, name in enumerate(names)]
-    if not list_:
-        raise InputError("compare: needs at least one scenario")
-    return Comparison(names, [predict(scenario) for scenario in list_])
+        pairs = [("", side) for side in ([sides] if isinstance(sides, (Scenario, Film, str)) else sides)]
+    core = _core.compare([_side(side, name, within) for name, side in pairs], same, best_prestretch, break_share,
+                         sensitivity, factors, unknowns, progress)
+    results = [None if pair is None else Result(Scenario(pair[0]), pair[1]) for pair in core.predictions()]
+    return Comparison(results, core.to_json(), core.to_csv(), core.text(False), core.sentences())

@@ -13,4 +13,5 @@ PYBIND11_MODULE(_core, m) {
   bind_result(m);
   bind_stages(m);
   bind_sweep(m);
+  bind_compare(m);
 }
