@@ -48,7 +48,8 @@ class Comparison:
 
     def numbers(self, side: int | str) -> dict[str, float]:
         """{name with unit: number} of one side, by place or name; what is not known is left out."""
-        return self.summary["alternatives"][self._place(side)]["numbers"]
+        numbers: dict[str, float] = self.summary["alternatives"][self._place(side)]["numbers"]
+        return numbers
 
     def rows(self) -> list[tuple[str, str, list[float]]]:
         """(quantity, unit, one value per side), quantities at least one side has; NaN where a side has none."""
@@ -116,7 +117,7 @@ class Comparison:
             return self.names.index(side)
         return range(len(self.names))[side]
 
-    def __reduce__(self) -> tuple:
+    def __reduce__(self) -> tuple[Any, ...]:
         return Comparison, (self.results, self._json, self._csv, self.text, self.sentences)
 
     def _repr_html_(self) -> str:
@@ -136,7 +137,7 @@ def _side(side: Side, name: str, within: Scenario | None) -> _core.CompareSide:
     if isinstance(side, Film):
         if within is None:
             raise InputError("compare: a film alone needs a scenario to be wound in; give within=scenario")
-        side, name = within.replace(film=side), name or side.name
+        return _core.scenario_side(within.replace(film=side)._core, name or side.name)
     if isinstance(side, Scenario):
         return _core.scenario_side(side._core, name or side.title)
     if isinstance(side, (str, os.PathLike)):
