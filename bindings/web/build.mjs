@@ -36,15 +36,17 @@ function bundledPackages() {
   const folders = new Set();
   for (const [file, input] of Object.entries(result.metafile.outputs[Object.keys(result.metafile.outputs)[0]].inputs)) {
     const path = resolve(here, file);
-    if (input.bytesInOutput === 0 || !path.startsWith(modules + sep)) continue;
-    const parts = relative(modules, path).split(sep);
-    folders.add(parts[0].startsWith("@") ? join(parts[0], parts[1]) : parts[0]);
+    const inside = path.lastIndexOf(sep + "node_modules" + sep);
+    if (input.bytesInOutput === 0 || inside < 0) continue;
+    const root = path.slice(0, inside + sep.length + "node_modules".length);
+    const parts = relative(root, path).split(sep);
+    folders.add(join(root, parts[0].startsWith("@") ? join(parts[0], parts[1]) : parts[0]));
   }
-  return [...folders].sort().map((name) => {
-    const folder = join(modules, name);
+  if (folders.size === 0) throw new Error("no bundled package was found: the notices would be empty");
+  return [...folders].sort().map((folder) => {
     const about = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
     const licence = readdirSync(folder).find((f) => /^licen[cs]e(\.|$)/i.test(f));
-    if (!licence) throw new Error(`${name} ${about.version} has no licence file: its notice cannot be kept`);
+    if (!licence) throw new Error(`${about.name} ${about.version} has no licence file: its notice cannot be kept`);
     return {name: about.name, version: about.version, licence: about.license, text: readFileSync(join(folder, licence), "utf8").trim()};
   });
 }

@@ -9,6 +9,7 @@ export const ink = {blue: "#0067a3", orange: "#b34a00", green: "#007a57", purple
 
 export interface Stroke {
   name: string;
+  words?: Child;  // instead of the name, when it holds a number of the data
   colour: string;
   dash: string;
 }
@@ -40,7 +41,7 @@ export function keys(strokes: Stroke[]): HTMLElement {
     for (const [name, value] of Object.entries({x1: "0", x2: "28", y1: "5", y2: "5", stroke: stroke.colour, "stroke-width": "2.5", "stroke-dasharray": stroke.dash || "none"}))
       line.setAttribute(name, value);
     sample.append(line);
-    return h("li", {}, sample, stroke.name);
+    return h("li", {}, sample, h("span", {}, stroke.words ?? stroke.name));
   }));
 }
 

@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The pictures of where the tension comes from and where it goes. Each title states what the data say.
 import * as Plot from "@observablehq/plot";
-import {axis, type Draw, drawing, extent, figure, ink, type Picture, shown, stationStroke, styleNow} from "./chart";
+import {axis, type Draw, drawing, extent, figure, ink, type Picture, shown, stationStroke} from "./chart";
 import {done, faces, has, label, list, many, num, nums, type Side, sides, stations, text} from "./data";
 import {type Child, h, q, say, table, unit} from "./dom";
-import {words} from "./units";
 
 const detail = (side: Side): string => `${side.place}/detail`;
 const finding = (side: Side, name: string): string => `${detail(side)}/findings/${name}`;
@@ -249,7 +248,6 @@ function stiffness(): Picture {
   const place = (side: Side, name: string): string => `${detail(side)}/film/${name}`;
   const curveCount = (side: Side): number => list(place(side, "curves")).length;
   const dashes = ["", "7 3", "2 3"];
-  const rateName = (side: Side, i: number): string => words(num(place(side, `curves/${i}/rate_per_s`)) ?? NaN, "rate", styleNow());
   const range = extent(done.flatMap((s) => [...list(place(s, "curves")).flatMap((_, i) => nums(place(s, `curves/${i}/force_N`))), ...list(place(s, "points")).map((_, i) => num(place(s, `points/${i}/force_N`)) ?? NaN)]));
   const reach = extent(done.flatMap((s) => list(place(s, "curves")).flatMap((_, i) => nums(place(s, `curves/${i}/stretch_percent`)))));
   const draw = (side: Side): HTMLElement[] => [drawing(
@@ -275,7 +273,7 @@ function stiffness(): Picture {
   return {
     id: "stiffness",
     title: [whose(), "The film gives back ", q(finding(first, "stretch_given_back_percent"), "percent"), " of stretch behind the rollers and lies at ", q(`${first.place}/summary/film/stretch_on_load_percent`, "percent")],
-    keys: many || curveCount(first) === 0 ? undefined : list(place(first, "curves")).map((_, i) => ({name: `pulled at ${rateName(first, i)}`, colour: i === 0 ? ink.blue : ink.grey, dash: dashes[i]})),
+    keys: many || curveCount(first) === 0 ? undefined : list(place(first, "curves")).map((_, i) => ({name: "", words: ["pulled at ", q(place(first, `curves/${i}/rate_per_s`), "rate")], colour: i === 0 ? ink.blue : ink.grey, dash: dashes[i]})),
     panels: panels(draw),
     caption: "Curves: film from the roll pulled at a constant rate, free to narrow (the first at the mean rate of the draw, the second slowly). Marks: where the film of this wrap stands. Between the rollers the film is held in width, warms and is drawn at a constant force, so its mark need not lie on a curve. The bar after storage spans the film layers.",
     tables: perSide((side) => [
