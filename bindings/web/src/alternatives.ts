@@ -17,11 +17,13 @@ const columns: [string, string, Kind][] = [
   ["pattern.turns", "Turns", "count"], ["span.force_set_N", "Span force", "force"],
   ["film.prestretch_percent", "Pre-stretch, %", "percent"], ["film.stretch_on_load_percent", "On the load, %", "percent"], ["targets.missed", "Targets missed", "count"]];
 
+/** The place of a side in the order given, as the list under the headline counts it. */
+const order = (index: number): Child => h("span", {"data-count": true}, String(index + 1));
+
 function names(indices: string): Child {
   const found = list(indices);
   if (found.length === 0) return "none";
-  if (found.length > 3) return [typeof found[0] === "number" ? label(sides[found[0]]) : "", " and others"];
-  return found.map((index, i) => [i ? ", " : "", typeof index === "number" && sides[index] ? label(sides[index]) : ""]);
+  return found.map((index, i) => [i ? ", " : "", order(Number(index))]);
 }
 
 function sortable(made: HTMLElement): HTMLElement {
@@ -56,11 +58,11 @@ function overview(): Child {
   const measured = sides.some((side) => side.measured);
   const shownColumns = columns.filter(([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")));
   const head: {head: Child; numeric?: boolean}[] = [{head: "Side"}, ...shownColumns.map(([, words, kind]) => ({head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child, numeric: true})), {head: "Dominated by"}];
-  const made = h("table", {}, h("caption", {}, "All sides; a click on a head sorts by it. The break-even price is the film price at which a candidate stops paying."),
+  const made = h("table", {}, h("caption", {}, "All sides; a click on a head sorts by it. The break-even price is the film price at which a candidate stops paying. Sides are numbered in the order given."),
     h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
     h("tbody", {}, sides.map((side) => side.failed
-      ? h("tr", {class: "failed"}, h("th", {scope: "row"}, label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
-      : h("tr", {}, h("th", {scope: "row"}, label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
+      ? h("tr", {class: "failed"}, h("th", {scope: "row"}, order(side.index), " ", label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
+      : h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
         shownColumns.map(([name, , kind]) => h("td", {class: "n"}, has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
         h("td", {}, names(`${own(side)}/dominated_by`))))));
   return framed(sortable(made));
@@ -88,16 +90,16 @@ function dominance(): Child {
     panels: [{drawings: [drawing("Containment of every side against what it costs.", (width) => ({
       height: 340, marginRight: 30,
       x: {label: axis(wordsOf(cost), kindOf(cost)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
-      y: {label: axis(wordsOf(containment), kindOf(containment)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
+      y: {label: axis(wordsOf(containment).replace(", after storage", ""), kindOf(containment)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
       marks: [
         Plot.dot(points, {x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)), y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
           r: 6, stroke: (s: Side) => (s.index === 0 ? ink.orange : ink.blue), strokeWidth: 2, fill: (s: Side) => (list(`${own(s)}/dominated_by`).length ? "#ffffff" : s.index === 0 ? ink.orange : ink.blue),
           symbol: (s: Side) => (s.index === 0 ? "square" : "circle")}),
         Plot.text(points, {x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)), y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
           text: (s: Side) => (points.length > 6 || width < 420 ? String(s.index + 1) : label(s)), dy: -14, stroke: "#ffffff", strokeWidth: 4, fill: ink.black})]}))]}],
-    caption: ["The square is the present side, a hollow mark a side that is dominated.", points.length > 6 ? " Numbers are the order in which the sides were given." : ""],
+    caption: ["The square is the present side, a hollow mark a side that is dominated.", ""],
     tables: () => table("Containment and cost of every side", [{head: "Side"}, {head: [wordsOf(containment), unit(kindOf(containment))], numeric: true}, {head: [wordsOf(cost), unit(kindOf(cost))], numeric: true}, {head: "Dominates"}, {head: "Dominated by"}],
-      points.map((side) => [label(side), q(compared(side, containment), kindOf(containment), true), q(compared(side, cost), kindOf(cost), true), names(`${own(side)}/dominates`), names(`${own(side)}/dominated_by`)])),
+      points.map((side) => [[order(side.index), " ", label(side)], q(compared(side, containment), kindOf(containment), true), q(compared(side, cost), kindOf(cost), true), names(`${own(side)}/dominates`), names(`${own(side)}/dominated_by`)])),
   });
 }
 

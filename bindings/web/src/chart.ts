@@ -56,7 +56,7 @@ export function drawing(alternative: string, draw: Draw): HTMLElement {
     last = width;
     const options = draw(width);
     if (printing && options.height) options.height *= 0.85;
-    const svg = Plot.plot({width, style: {fontSize: "12px", fontFamily: "inherit", color: ink.black}, marginLeft: 54, marginBottom: 42, ...options});
+    const svg = Plot.plot({width, style: {fontSize: "12px", fontFamily: "inherit", color: ink.black}, marginLeft: 64, marginBottom: 42, ...options});
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", alternative);
     for (const part of svg.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");

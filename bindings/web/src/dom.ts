@@ -67,7 +67,7 @@ export function table(caption: Child, columns: Column[], rows: Child[][], option
     h("thead", {}, h("tr", {}, columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
     h("tbody", {}, rows.map((row) => h("tr", {}, row.map(cell)))));
   const frame = framed(made);
-  if (rows.length <= 26) frame.classList.add("keep");  // short enough never to be cut by the edge of a sheet
+  if (rows.length <= (columns.some((c) => c.wordy) ? 6 : 26)) frame.classList.add("keep");  // short enough never to be cut by the edge of a sheet
   return frame;
 }
 

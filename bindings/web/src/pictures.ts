@@ -249,7 +249,7 @@ function stiffness(): Picture {
   const curveCount = (side: Side): number => list(place(side, "curves")).length;
   const dashes = ["", "7 3", "2 3"];
   const range = extent(done.flatMap((s) => [...list(place(s, "curves")).flatMap((_, i) => nums(place(s, `curves/${i}/force_N`))), ...list(place(s, "points")).map((_, i) => num(place(s, `points/${i}/force_N`)) ?? NaN)]));
-  const reach = extent(done.flatMap((s) => list(place(s, "curves")).flatMap((_, i) => nums(place(s, `curves/${i}/stretch_percent`)))));
+  const reach = extent(done.flatMap((s) => [...list(place(s, "curves")).flatMap((_, i) => nums(place(s, `curves/${i}/stretch_percent`))), ...list(place(s, "points")).map((_, i) => num(place(s, `points/${i}/stretch_high_percent`)) ?? NaN)]));
   const draw = (side: Side): HTMLElement[] => [drawing(
     `Force of the whole film width over stretch for ${many ? label(side) : "the film"}, pulled fast and slowly, with the places of pre-stretch, lay-down and storage.`, (width) => {
       const points = list(place(side, "points")).map((_, i) => ({
@@ -272,7 +272,7 @@ function stiffness(): Picture {
   const first = done[0];
   return {
     id: "stiffness",
-    title: [whose(), "The film gives back ", q(finding(first, "stretch_given_back_percent"), "percent"), " of stretch behind the rollers and lies at ", q(`${first.place}/summary/film/stretch_on_load_percent`, "percent")],
+    title: [whose(), (num(finding(first, "stretch_given_back_percent")) ?? 0) < 0 ? "The span draws the film on by " : "The film gives back ", q(finding(first, "stretch_given_back_percent"), "points"), " of stretch behind the rollers and lies at ", q(`${first.place}/summary/film/stretch_on_load_percent`, "percent")],
     keys: many || curveCount(first) === 0 ? undefined : list(place(first, "curves")).map((_, i) => ({name: "", words: ["pulled at ", q(place(first, `curves/${i}/rate_per_s`), "rate")], colour: i === 0 ? ink.blue : ink.grey, dash: dashes[i]})),
     panels: panels(draw),
     caption: "Curves: film from the roll pulled at a constant rate, free to narrow (the first at the mean rate of the draw, the second slowly). Marks: where the film of this wrap stands. Between the rollers the film is held in width, warms and is drawn at a constant force, so its mark need not lie on a curve. The bar after storage spans the film layers.",

@@ -8,7 +8,7 @@ export interface Shown {
   unit: string;
 }
 export type Kind =
-  | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "share" | "change" | "time"
+  | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "points" | "share" | "change" | "time"
   | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
 
 const inch = 0.0254;
@@ -37,6 +37,7 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   speed: {metric: {factor: 1, unit: "m/s"}, "inch-pound": {factor: 60 / (12 * inch), unit: "ft/min"}},
   celsius: {metric: {factor: 1, unit: "\u00b0C"}, "inch-pound": {factor: 1.8, offset: 32, unit: "\u00b0F"}},
   percent: same("%"),
+  points: same("%"),
   share: same("%", 100),
   change: same("%", 100),
   size: same("%", 100),
@@ -93,7 +94,7 @@ export function words(value: number, kind: Kind, style: Style, bare = false, dig
   if (kind === "time") return duration(value);
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
-  let number = kind === "money" ? money(shown) : readable(kind === "size" ? Math.abs(shown) : shown, digits);
+  let number = kind === "money" ? money(shown) : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }

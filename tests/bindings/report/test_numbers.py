@@ -25,7 +25,7 @@ KINDS = {
     "speed": ((1, 0, "m/s"), (60 / (12 * INCH), 0, "ft/min")), "celsius": ((1, 0, "°C"), (1.8, 32, "°F")),
     "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
 }
-SAME = {"percent": (1, "%"), "share": (100, "%"), "change": (100, "%"), "size": (100, "%"), "count": (1, ""), "ratio": (1, ""),
+SAME = {"percent": (1, "%"), "points": (1, "%"), "share": (100, "%"), "change": (100, "%"), "size": (100, "%"), "count": (1, ""), "ratio": (1, ""),
         "rate": (1, "1/s"), "angle": (1, "°"), "money": (1, ""), "minutes": (1, "min"), "seconds": (1, "s"), "hours": (1, "h"),
         "hourly": (1, "per h"), "energy": (1, "MJ"), "time": (1, "s")}
 KINDS |= {name: ((factor, 0, unit), (factor, 0, unit)) for name, (factor, unit) in SAME.items()}
@@ -46,7 +46,7 @@ def check_text(text: str, value: float, kind: str, style: int, bare: bool, digit
         unit, factor = next((u, f) for low, u, f in ((172800, "days", 1 / 86400), (86400.0001, "h", 1 / 3600), (86400, "day", 1 / 86400),
                                                      (3600, "h", 1 / 3600), (120, "min", 1 / 60), (-1, "s", 1)) if abs(value) >= low)
     wanted = value * factor + offset
-    if kind == "size":
+    if kind in ("size", "points"):
         wanted = abs(wanted)
     number = shown_number(text)
     size = abs(wanted)
