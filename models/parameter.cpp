@@ -49,8 +49,8 @@ std::string plain_key(std::string_view text) {
   return key;
 }
 
-constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file,
-                                   ParameterRoom::measured_file, ParameterRoom::output};
+constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file, ParameterRoom::measured_file,
+                                   ParameterRoom::output, ParameterRoom::film_number};
 
 }  // namespace
 
@@ -62,6 +62,7 @@ std::span<const Parameter> parameters(ParameterRoom room) {
     case ParameterRoom::film_file: return detail::film_file_declarations();
     case ParameterRoom::measured_file: return measured;
     case ParameterRoom::output: return detail::output_declarations();
+    case ParameterRoom::film_number: return detail::film_number_declarations();
   }
   return {};
 }

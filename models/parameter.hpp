@@ -13,7 +13,8 @@
 namespace hoopfield {
 
 /// `measured_file` lists its own keys and those it shares with the scenario, which keep the room `scenario`.
-enum class ParameterRoom { scenario, film_file, measured_file, output };
+/// `film_number` is the glossary of numbers read off virtual tests.
+enum class ParameterRoom { scenario, film_file, measured_file, output, film_number };
 enum class ParameterKind { number, integer, flag, text, choice, table };
 
 /// One end of the physical range, SI.
@@ -79,6 +80,7 @@ namespace detail {
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
 [[nodiscard]] std::span<const Parameter> measured_file_declarations();  ///< own keys only
 [[nodiscard]] std::span<const Parameter> output_declarations();
+[[nodiscard]] std::span<const Parameter> film_number_declarations();
 }  // namespace detail
 
 }  // namespace hoopfield

@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
-# Every test, from a fresh Debian 12: set-up, optimised build, the suite, then the suite under the sanitizers.
+# Every test, from a fresh Debian 12: set-up, optimised build, the suite, the Python package as installed, then the suite
+# under the sanitizers.
 #   bash tests/run.sh            all of it
 #   bash tests/run.sh --quick    without the sanitizer build
 set -euo pipefail
@@ -12,9 +13,18 @@ quick=no
 
 # shellcheck disable=SC2086
 need_packages $build_packages catch2 python3 python3-venv
+# The report page is built with Node.js and read in a headless browser.
+command -v npm >/dev/null || need_packages nodejs npm
+command -v chromium >/dev/null || need_packages chromium
 if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
 .venv/bin/python -c "import numpy, scipy, pytest, xarray, h5netcdf, h5py, netCDF4, pint" 2>/dev/null ||
   .venv/bin/python -m pip install -q numpy scipy pytest xarray h5netcdf h5py netCDF4 pint
+# Packages the film laboratory is checked against; without an index those tests are skipped, and say so.
+.venv/bin/python -c "import felupe, tensortrax, pyvisco, pandas, neml" 2>/dev/null ||
+  .venv/bin/python -m pip install -q felupe tensortrax pyvisco pandas neml ||
+  echo "WARNING: felupe, pyvisco and neml could not be installed: checks of the film laboratory against them are NOT run" >&2
+.venv/bin/python -c "import playwright, pypdf" 2>/dev/null || .venv/bin/python -m pip install -q playwright pypdf ||
+  echo "WARNING: playwright and pypdf could not be installed: the report is NOT read in a browser" >&2
 python="$PWD/.venv/bin/python"
 
 run_preset() {  # preset, then arguments for ctest
@@ -27,9 +37,19 @@ run_preset() {  # preset, then arguments for ctest
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
 }
 
+run_python_package() {
+  echo "== Python package: build and install"
+  "$python" -m pip install -q matplotlib pandas SALib pybind11-stubgen
+  "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python >build/python-package.log 2>&1 ||
+    { tail -n 60 build/python-package.log; exit 1; }
+  echo "== Python package: tests"
+  HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider tests/bindings/python
+}
+
 mkdir -p build
 run_preset ci
+run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.
-  run_preset asan -LE 'command|consumer'
+  run_preset asan -LE 'command|consumer|slow'
 fi

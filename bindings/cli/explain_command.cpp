@@ -17,6 +17,7 @@ const char* room_word(ParameterRoom room) {
     case ParameterRoom::film_file: return "film file input";
     case ParameterRoom::measured_file: return "measured side input";
     case ParameterRoom::output: return "output";
+    case ParameterRoom::film_number: return "number of a film";
   }
   return "";
 }
@@ -46,7 +47,7 @@ std::string restyled(std::string_view text, const Parameter& p, UnitStyle units)
 }
 
 std::string default_text(const Parameter& p, UnitStyle units) {
-  if (p.room == ParameterRoom::output) return {};
+  if (p.room == ParameterRoom::output || p.room == ParameterRoom::film_number) return {};
   if (p.required) return "none: must be given";
   if (p.default_text.empty()) return "absent";
   return restyled(p.default_text, p, units) + " (assumed)";
@@ -92,7 +93,8 @@ std::string list_all(const std::string& prefix) {
   const std::pair<ParameterRoom, const char*> rooms[] = {{ParameterRoom::scenario, "Scenario inputs"},
                                                          {ParameterRoom::film_file, "Film file inputs"},
                                                          {ParameterRoom::measured_file, "Measured side inputs"},
-                                                         {ParameterRoom::output, "Outputs"}};
+                                                         {ParameterRoom::output, "Outputs"},
+                                                         {ParameterRoom::film_number, "Numbers of a film"}};
   for (const auto& [room, title] : rooms) {
     const std::string list = list_of(room, prefix);
     if (!list.empty()) text += (text.empty() ? "" : "\n") + std::string(title) + "\n" + list;
@@ -113,7 +115,7 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   page += line("meant for", valid_text(p, units));
   page += line("ranked over", range_text(p, units));
   page += line("measure", std::string(p.measure));
-  return page + line("reference", std::string(p.reference));
+  return page + line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
 }
 
 std::string explain_text(const std::string& key, UnitStyle units) {

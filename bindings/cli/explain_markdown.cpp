@@ -68,6 +68,11 @@ std::string explain_markdown() {
           "`stations.top`, `stations.middle`, `stations.bottom`, `stations.band_height` and the keys of `cost`.\n\n";
   text += "## Outputs\n\n| key | unit | meaning | how to measure it | reference |\n| --- | --- | --- | --- | --- |\n";
   for (const Parameter& p : parameters(ParameterRoom::output)) text += output_row(p);
+  text +=
+      "\n## Numbers of a film\n\nRead off virtual tests of a film (`hoopfield film test`); films are compared by them. "
+      "l is stretch, e = l - 1, P the force over the section on the roll, s = P l.\n\n"
+      "| key | unit | meaning | how to measure it | formula |\n| --- | --- | --- | --- | --- |\n";
+  for (const Parameter& p : parameters(ParameterRoom::film_number)) text += output_row(p);
   return text;
 }
 

@@ -1,10 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/film_test.hpp"
 #include "bindings/cli/text_layout.hpp"
-#include "sim/build_info.hpp"
-#include "sim/io/number_text.hpp"
-
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -13,54 +9,92 @@ namespace hoopfield::cli {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-const char* kind_name(FilmTestKind kind) { return kind == FilmTestKind::tensile ? "tensile" : "relaxation"; }
-
-FilmCurvePoint at_stretch(const std::vector<FilmCurvePoint>& points, double stretch) {
-  const auto after =
-      std::find_if(points.begin() + 1, points.end() - 1, [&](const auto& p) { return p.stretch >= stretch; });
-  const FilmCurvePoint& a = *(after - 1);
-  const FilmCurvePoint& b = *after;
+FilmCurvePoint at_stretch(const FilmCurve& curve, double stretch) {
+  std::size_t i = 1;
+  while (i < curve.loaded && curve.points[i].stretch < stretch) ++i;
+  const FilmCurvePoint &a = curve.points[i - 1], &b = curve.points[i];
   const double share = (stretch - a.stretch) / (b.stretch - a.stretch);
-  return {a.time + share * (b.time - a.time), stretch, a.stress + share * (b.stress - a.stress)};
+  return {a.time + share * (b.time - a.time), stretch, a.stress + share * (b.stress - a.stress), b.phase, b.temperature};
+}
+
+FilmCurvePoint at_time(const FilmCurve& curve, double time, FilmPhase phase) {
+  const FilmCurvePoint* best = &curve.points[curve.loaded];
+  for (const FilmCurvePoint& p : curve.points)
+    if (p.phase == phase && std::abs(p.time - time) < std::abs(best->time - time)) best = &p;
+  return *best;
 }
 
 /// The points a person wants to see: a dozen strains, or the start and the round times of the hold.
 std::vector<FilmCurvePoint> shown_points(const FilmTest& test, const FilmCurve& curve) {
   std::vector<FilmCurvePoint> shown;
   if (test.kind == FilmTestKind::tensile) {
-    for (int i = 1; i <= 12; ++i) shown.push_back(at_stretch(curve.points, 1.0 + test.stretch * i / 12.0));
+    for (int i = 1; i <= 12; ++i) shown.push_back(at_stretch(curve, 1.0 + test.stretch * i / 12.0));
     return shown;
   }
-  const double start = test.stretch / test.rate;
-  std::vector<double> times = round_hold_times(test.hold);
-  times.insert(times.begin(), 0.0);
-  for (const double held : times)
-    shown.push_back(*std::min_element(curve.points.begin(), curve.points.end(), [&](const auto& a, const auto& b) {
-      return std::abs(a.time - start - held) < std::abs(b.time - start - held);
-    }));
+  const FilmCurvePoint& top = curve.points[curve.loaded];
+  if (test.kind == FilmTestKind::cycle) {
+    for (std::size_t i = 1; i < curve.points.size(); ++i)
+      if (i + 1 == curve.points.size() || curve.points[i].phase != curve.points[i + 1].phase)
+        shown.push_back(curve.points[i]);
+    return shown;
+  }
+  const bool recovery = test.kind == FilmTestKind::recovery;
+  double start = top.time;
+  shown.push_back(top);
+  if (recovery) {
+    if (test.release_hold > 0.0) shown.push_back(at_time(curve, start + test.release_hold, FilmPhase::holding));
+    for (const FilmCurvePoint& p : curve.points)
+      if (p.phase == FilmPhase::releasing) start = p.time;
+    shown.push_back(at_time(curve, start, FilmPhase::releasing));
+  }
+  for (const double held : round_hold_times(recovery ? test.wait : test.hold))
+    shown.push_back(at_time(curve, start + held, recovery ? FilmPhase::free : FilmPhase::holding));
   return shown;
 }
 
-std::string row(const std::vector<std::string>& cells) {
+/// Differences of times carry rounding; six digits are enough for a person.
+std::string elapsed(double seconds) {
+  const double unit = std::pow(10.0, std::floor(std::log10(std::max(seconds, 1e-6))) - 5.0);
+  return duration(std::round(seconds / unit) * unit);
+}
+
+std::string phase_word(const FilmTest& test, const FilmCurve& curve, const FilmCurvePoint& p) {
+  const double top = curve.points[curve.loaded].time;
+  if (p.phase == FilmPhase::stretching) return test.kind == FilmTestKind::cycle ? "up" : "stretched";
+  if (p.phase == FilmPhase::holding) return (test.kind == FilmTestKind::recovery ? "held " : "") + elapsed(p.time - top);
+  if (p.phase == FilmPhase::releasing) return test.kind == FilmTestKind::cycle ? "back" : "released";
+  double released = top;
+  for (const FilmCurvePoint& q : curve.points)
+    if (q.phase == FilmPhase::releasing) released = q.time;
+  return "free " + elapsed(p.time - released);
+}
+
+std::string row(const std::vector<std::string>& cells, std::size_t width = 15) {
   std::string line = " ";
-  for (const std::string& cell : cells) line += pad_left(cell, 15);
+  for (const std::string& cell : cells) line += pad_left(cell, width);
   return line + '\n';
 }
 
-std::string curve_table(const FilmTest& test, const FilmCurve& curve, const DisplayUnits& units) {
+std::string curve_table(const TestedFilm& tested, const DisplayUnits& units) {
+  const FilmTest& test = tested.test;
   const bool relaxation = test.kind == FilmTestKind::relaxation;
-  std::vector<std::string> titles = {relaxation ? "time held" : "strain", std::string("stress, ") + units.stress.name,
-                                     std::string("true, ") + units.stress.name};
-  if (relaxation) titles.push_back("stress kept");
+  const bool phases = test.kind != FilmTestKind::tensile && !relaxation;
+  std::vector<std::string> titles;
+  if (phases) titles.emplace_back("moment");
+  titles.emplace_back(relaxation ? "time held" : "strain");
+  titles.push_back(std::string("stress, ") + units.stress.name);
+  titles.push_back(std::string("true, ") + units.stress.name);
+  if (relaxation) titles.emplace_back("stress kept");
   if (test.thickness) titles.push_back(std::string("force, ") + units.tension.name);
   std::string text = row(titles);
-  const double start = test.stretch / test.rate;
-  for (const FilmCurvePoint& p : shown_points(test, curve)) {
-    std::vector<std::string> cells = {relaxation ? duration(std::max(0.0, p.time - start)) : percent(p.stretch - 1.0),
-                                      number(p.stress, units.stress), number(p.stress * p.stretch, units.stress)};
-    if (relaxation) cells.push_back(percent(p.stress / curve.numbers.end_stress));
+  const double start = tested.curve.points[tested.curve.loaded].time;
+  for (const FilmCurvePoint& p : shown_points(test, tested.curve)) {
+    std::vector<std::string> cells;
+    if (phases) cells.push_back(phase_word(test, tested.curve, p));
+    cells.push_back(relaxation ? duration(std::max(0.0, p.time - start)) : percent(p.stretch - 1.0));
+    cells.push_back(number(p.stress, units.stress));
+    cells.push_back(number(p.stress * p.stretch, units.stress));
+    if (relaxation) cells.push_back(percent(p.stress / tested.curve.numbers.end_stress));
     if (test.thickness) cells.push_back(number(p.stress * *test.thickness, units.tension));
     text += row(cells);
   }
@@ -68,82 +102,112 @@ std::string curve_table(const FilmTest& test, const FilmCurve& curve, const Disp
 }
 
 std::string fact(const std::string& label, const std::string& value) {
-  return wrap(value, pad_right("  " + label, 34), std::string(34, ' '));
+  return wrap(value, pad_right("  " + label, 38), std::string(38, ' '));
 }
 
-std::string numbers_text(const FilmTest& test, const FilmNumbers& n, const DisplayUnits& units) {
+std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
+  const FilmNumbers& n = tested.curve.numbers;
+  const FilmTest& test = tested.test;
   std::string text = fact("secant modulus, 0 to 1 %", quantity(n.initial_modulus, units.stress));
   text += fact("yield (first stress peak)",
                n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + percent(*n.yield_strain) + " strain"
                               : "none: stress rises all the way");
+  if (test.kind == FilmTestKind::creep) {
+    text += fact("strain when the stress is reached", percent(*n.creep_start));
+    text += fact("strain added in " + duration(test.hold), percent(*n.creep_strain));
+    return text;
+  }
   text += fact("stress at " + percent(test.stretch), quantity(n.end_stress, units.stress));
   text += fact("stiffness there, dln P / dln l", trimmed(n.end_stiffness));
-  if (n.kept) text += fact("stress kept after " + duration(test.hold), percent(*n.kept));
+  if (n.kept)
+    text += fact("stress kept after " + duration(test.kind == FilmTestKind::recovery ? test.release_hold : test.hold),
+                 percent(*n.kept));
   if (n.loss_per_decade) text += fact("loss in the last decade of time", percent(*n.loss_per_decade) + " of the start");
+  if (n.release_stretch) text += fact("strain when the force is gone", percent(*n.release_stretch));
+  if (n.pd_of_original) {
+    text += fact("permanent strain after " + duration(test.wait), percent(*n.pd_of_original) + " of the starting length");
+    text += fact("  of the strain reached", percent(*n.pd_of_extension));
+    text += fact("elastic recovery", percent(*n.elastic_recovery) + " of the strain reached");
+  }
+  if (n.work_lost_first) {
+    text += fact("work lost, first cycle", percent(*n.work_lost_first));
+    text += fact("work lost, cycle " + std::to_string(test.cycles), percent(*n.work_lost_last));
+    text += fact("top stress, last over first cycle", percent(*n.peak_kept));
+  }
+  if (test.draw_heat)
+    text += fact("film temperature at the end", quantity(tested.curve.points.back().temperature, units.temperature));
   return text;
 }
 
-Json optional_number(const std::optional<double>& value) {
-  return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+std::string closing(const FilmDescription& film) {
+  return wrap("Stress is force over the section on the roll; true stress is that times the stretch. " +
+                  std::string(film.provenance.illustrative ? "This film is illustrative, no measured film. " : "") +
+                  "The numbers follow from the film file; they are not measurements.",
+              "", "");
 }
 
 }  // namespace
 
-std::string film_curve_text(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve,
-                            UnitStyle style) {
+std::string film_curve_text(const FilmDescription& film, const TestedFilm& tested, UnitStyle style) {
   const DisplayUnits units(style);
+  const FilmTest& test = tested.test;
   std::string text =
-      wrap(film.name + ": " + kind_name(test.kind) + " test at " + quantity(test.temperature, units.temperature) +
-               ", grips at " + trimmed(test.rate) + " 1/s, width as stretch^-" + trimmed(test.width_exponent),
+      wrap(film.name + ": " + film_test_name(test.kind) + " test at " + quantity(test.temperature, units.temperature) +
+               ", grips at " + trimmed(test.rate) + " 1/s, width as stretch^-" + trimmed(test.width_exponent) +
+               (test.draw_heat ? ", heated by the work done on it" : ""),
            "", "  ");
-  text += "\n" + curve_table(test, curve, units) + "\n" + numbers_text(test, curve.numbers, units);
-  text +=
-      "\n" + wrap("Stress is force over the section on the roll; true stress is that times the stretch. " +
-                      std::string(film.provenance.illustrative ? "This film is illustrative, no measured film. " : "") +
-                      "The numbers follow from the film file; they are not measurements.",
-                  "", "");
-  return text;
+  return text + "\n" + curve_table(tested, units) + "\n" + numbers_text(tested, units) + "\n" + closing(film);
 }
 
-std::string film_curve_json(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve) {
-  const FilmNumbers& n = curve.numbers;
-  Json json = {{"version", build_version()},
-               {"film", film.name},
-               {"kind", kind_name(test.kind)},
-               {"rate_per_s", test.rate},
-               {"stretch_percent", test.stretch * 100.0},
-               {"width_exponent", test.width_exponent},
-               {"temperature_C", test.temperature - 273.15}};
-  json["hold_s"] = test.kind == FilmTestKind::relaxation ? Json(test.hold) : Json(nullptr);
-  json["numbers"] = {{"initial_modulus_MPa", n.initial_modulus * 1e-6},
-                     {"yield_stress_MPa", n.yield_stress ? Json(*n.yield_stress * 1e-6) : Json(nullptr)},
-                     {"yield_strain_percent", n.yield_strain ? Json(*n.yield_strain * 100.0) : Json(nullptr)},
-                     {"end_stress_MPa", n.end_stress * 1e-6},
-                     {"end_stiffness", optional_number(n.end_stiffness)},
-                     {"stress_kept", optional_number(n.kept)},
-                     {"loss_per_decade", optional_number(n.loss_per_decade)}};
-  Json time = Json::array(), stretch = Json::array(), stress = Json::array();
-  for (const FilmCurvePoint& p : curve.points) {
-    time.push_back(p.time);
-    stretch.push_back((p.stretch - 1.0) * 100.0);
-    stress.push_back(p.stress * 1e-6);
+std::string film_series_text(const FilmDescription& film, const std::vector<TestedFilm>& series, UnitStyle style) {
+  const DisplayUnits units(style);
+  const FilmTest& test = series.front().test;
+  std::string text =
+      wrap(film.name + ": " + film_test_name(test.kind) + " tests, width as stretch^-" + trimmed(test.width_exponent), "",
+           "  ") + "\n";
+  const std::string stress = std::string(", ") + units.stress.name;
+  std::vector<std::string> titles = {"rate, 1/s", std::string("at, ") + units.temperature.name, "modulus" + stress};
+  if (test.kind == FilmTestKind::creep) {
+    titles.insert(titles.end(), {"strain at load", "strain added"});
+  } else {
+    titles.push_back("at " + percent(test.stretch) + stress);
+    if (test.kind == FilmTestKind::relaxation) titles.emplace_back("stress kept");
+    if (test.kind == FilmTestKind::recovery) titles.emplace_back("strain left");
+    if (test.kind == FilmTestKind::cycle) titles.emplace_back("work lost, first");
   }
-  json["curve"] = {{"time_s", time}, {"stretch_percent", stretch}, {"stress_MPa", stress}};
-  return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+  text += row(titles, 15);
+  for (const TestedFilm& t : series) {
+    const FilmNumbers& n = t.curve.numbers;
+    std::vector<std::string> cells = {trimmed(t.test.rate), number(t.test.temperature, units.temperature),
+                                      number(n.initial_modulus, units.stress)};
+    if (test.kind == FilmTestKind::creep) {
+      cells.insert(cells.end(), {percent(*n.creep_start), percent(*n.creep_strain)});
+    } else {
+      cells.push_back(number(n.end_stress, units.stress));
+      if (test.kind == FilmTestKind::relaxation) cells.push_back(percent(*n.kept));
+      if (test.kind == FilmTestKind::recovery) cells.push_back(percent(*n.pd_of_original));
+      if (test.kind == FilmTestKind::cycle) cells.push_back(percent(*n.work_lost_first));
+    }
+    text += row(cells, 15);
+  }
+  if (test.kind == FilmTestKind::relaxation) text += "\n" + wrap("Stress kept: after " + duration(test.hold) + ".", "", "");
+  if (test.kind == FilmTestKind::recovery)
+    text += "\n" + wrap("Strain left: after " + duration(test.wait) + " without force, of the starting length.", "", "");
+  return text + "\n" + closing(film);
 }
 
-std::string film_curve_csv(const FilmDescription& film, const FilmTest& test, const FilmCurve& curve) {
-  std::string name = film.name;
-  std::replace_if(
-      name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
-  std::string text = "# film: " + name + "\n# source: computed by hoopfield " + build_version() +
-                     "\n# kind: " + kind_name(test.kind) + "\n# rate: " + shortest(test.rate) +
-                     " 1/s\n# temperature: " + shortest(std::round((test.temperature - 273.15) * 1e9) / 1e9) +
-                     " degC\n# width_exponent: " + shortest(test.width_exponent) + "\n";
-  if (test.thickness) text += "# thickness: " + shortest(*test.thickness * 1e6) + " um\n";
-  text += "stretch_percent,stress_MPa,time_s\n";
-  for (const FilmCurvePoint& p : curve.points)
-    text += shortest((p.stretch - 1.0) * 100.0) + "," + shortest(p.stress * 1e-6) + "," + shortest(p.time) + "\n";
+std::string derived_text(const DerivedNumbers& numbers, UnitStyle style) {
+  const DisplayUnits units(style);
+  std::string text;
+  for (const DerivedField& field : derived_fields()) {
+    const Parameter& p = *field.parameter;
+    const std::optional<double>& value = numbers.*field.value;
+    std::string shown = "-";
+    if (value && p.unit == "Pa") shown = quantity(*value, units.stress);
+    if (value && p.unit == "J/m^3") shown = trimmed(*value * 1e-6) + " MJ/m^3";
+    if (value && p.unit.empty()) shown = p.unit_due ? percent(*value) : trimmed(*value);
+    text += fact(std::string(p.key.substr(p.key.find('.') + 1)), shown);
+  }
   return text;
 }
 

@@ -47,6 +47,14 @@ struct Provenance {
   std::string fitted_to;
 };
 
+/// Uncertainty of fitted numbers. Errors are standard deviations of ln(value); of the value itself (SI) for activation
+/// energies and [thermal].
+struct FilmCovariance {
+  std::vector<std::string> keys;    ///< of the film file: "network.modulus", "branch[1].flow_stress"
+  std::vector<double> error;        ///< one per key, > 0
+  std::vector<double> correlation;  ///< keys x keys, row by row, 1 on the diagonal
+};
+
 /// One point of a tabulated elastic curve (law "elastic-curve").
 struct CurvePoint {
   double stretch = 1.0;         ///< length over length on the roll
@@ -66,6 +74,7 @@ struct FilmDescription {
   ThermalParameters thermal;
   std::optional<BreakParameters> breaking;
   Provenance provenance;
+  std::optional<FilmCovariance> covariance;  ///< kept for other programs; a prediction does not read it
 };
 
 /// Builds the law a description names. Throws InputError for numbers no film can have.

@@ -6,6 +6,8 @@
 #include "sim/io/assign.hpp"
 #include "sim/io/reader_support.hpp"
 
+#include <cmath>
+
 namespace hoopfield {
 namespace {
 
@@ -34,6 +36,7 @@ class FilmFileReader {
     get("provenance.source", film.provenance.source);
     get("provenance.illustrative", film.provenance.illustrative);
     get("provenance.fitted_to", film.provenance.fitted_to);
+    read_covariance(film);
     return film;
   }
 
@@ -196,6 +199,38 @@ class FilmFileReader {
     get("break.weibull_modulus", breaking.weibull_modulus, true);
     get("break.reference_area", breaking.reference_area, true);
     film.breaking = breaking;
+  }
+
+  // Written by a fit; whatever else stands there is left alone.
+  void read_covariance(FilmDescription& film) const {
+    const RawNode* table = root_.find("covariance");
+    if (table == nullptr) return;
+    const RawNode *names = table->find("parameters"), *errors = table->find("standard_deviation"),
+                  *rows = table->find("correlation");
+    if (names == nullptr || errors == nullptr || rows == nullptr) return;
+    const std::size_t n = names->children.size();
+    const auto fail = [&](const RawNode& node, const char* key, const char* expected) {
+      fail_input(input_, node.value_at, key, {"does not go with covariance.parameters", expected, {}});
+    };
+    if (errors->children.size() != n) fail(*errors, "covariance.standard_deviation", "one number per parameter");
+    if (rows->children.size() + 1 != n) fail(*rows, "covariance.correlation", "one row per parameter but the first");
+    FilmCovariance covariance;
+    covariance.correlation.assign(n * n, 0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+      covariance.keys.push_back(names->children[i].text);
+      const RawNode& error = errors->children[i];
+      if (!(error.number > 0.0)) fail(error, "covariance.standard_deviation", "numbers above 0");
+      covariance.error.push_back(error.number);
+      covariance.correlation[i * n + i] = 1.0;
+      if (i > 0 && rows->children[i - 1].children.size() != i)
+        fail(rows->children[i - 1], "covariance.correlation", "rows of 1, 2, 3, ... numbers");
+      for (std::size_t j = 0; j < i; ++j) {
+        const RawNode& value = rows->children[i - 1].children[j];
+        if (!(std::abs(value.number) <= 1.0)) fail(value, "covariance.correlation", "numbers from -1 to 1");
+        covariance.correlation[i * n + j] = covariance.correlation[j * n + i] = value.number;
+      }
+    }
+    film.covariance = std::move(covariance);
   }
 
   const InputText& input_;

@@ -90,7 +90,7 @@ void fail_range(const InputText& input, Position at, const std::string& key, con
   throw OutOfRange(compose_message(input, at, key, complaint), input.name, at.line, at.column, key);
 }
 
-InputText read_input_text(const std::string& path) {
+InputText read_input_text(const std::string& path, std::size_t most_bytes) {
   std::error_code code;
   if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
   errno = 0;
@@ -100,8 +100,10 @@ InputText read_input_text(const std::string& path) {
   std::array<char, 65536> buffer{};
   while (const std::size_t count = std::fread(buffer.data(), 1, buffer.size(), file.get())) {
     input.text.append(buffer.data(), count);
-    if (input.text.size() > max_input_bytes) {
-      throw InputError(path + ": is larger than 1 MB; expected a text file of a few kilobytes", path);
+    if (input.text.size() > most_bytes) {
+      throw InputError(path + ": is larger than " + std::to_string(most_bytes >> 20u) + " MB; expected a text file" +
+                           (most_bytes == max_input_bytes ? " of a few kilobytes" : ""),
+                       path);
     }
   }
   if (std::ferror(file.get()) != 0) throw IoError(path + ": cannot be read: " + std::strerror(errno), path);

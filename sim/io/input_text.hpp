@@ -3,6 +3,7 @@
 /// A text a user wrote, and the one way to say what is wrong with it.
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 namespace hoopfield {
@@ -37,7 +38,7 @@ struct Complaint {
 inline constexpr std::size_t max_input_bytes = 1u << 20;
 
 /// Reads a whole text file. Throws IoError when it cannot be opened or read, InputError when it is too large.
-[[nodiscard]] InputText read_input_text(const std::string& path);
+[[nodiscard]] InputText read_input_text(const std::string& path, std::size_t most_bytes = max_input_bytes);
 
 /// Throws InputError at the first byte that is not UTF-8 text (NUL counts as binary).
 /// \param expected what the message asks for

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from ._core import Parameter, __version__, nearest_keys, parse_quantity, to_unit
 from .errors import Error, InputError, Interrupted, IoError, OutOfRange, SolverError
 from .explaining import Explanation, explain
-from .film import Film
+from .film import Film, FilmFit, film_from_datasheet, fit_film
 from .result import Result, predict, rank_unknowns
 from .scenario import Scenario, read
 from .stages import BuildUp, FilmPath, Plan, TakeUp, build_up, film_path, plan_wrap, storage, take_up
@@ -33,9 +33,9 @@ _LATER = {"compare": "comparison", "Comparison": "comparison", "sweep": "sweepin
           "plot": None}
 
 __all__ = [
-    "BuildUp", "Comparison", "Error", "Explanation", "Film", "FilmPath", "InputError", "Interrupted", "IoError",
+    "BuildUp", "Comparison", "Error", "Explanation", "Film", "FilmFit", "FilmPath", "InputError", "Interrupted", "IoError",
     "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "build_up",
-    "compare", "explain", "film_path", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
+    "compare", "explain", "film_from_datasheet", "film_path", "fit_film", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
     "rank_unknowns", "read", "storage", "sweep", "sweep_problem", "take_up", "to_unit",
     "unstack",
 ]

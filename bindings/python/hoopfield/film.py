@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from . import _core
-from .errors import InputError
+from .errors import InputError, IoError
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike
 
-__all__ = ["Film", "FilmCurve"]
+__all__ = ["Film", "FilmCurve", "FilmFit", "film_from_datasheet", "fit_film"]
 
 FilmCurve = _core.FilmCurve
 
@@ -72,6 +73,48 @@ class Film:
         """Pulls a strip to a strain, then holds it for ``time`` (s): stress relaxation. Else as ``tensile``."""
         return self._core.test("relaxation", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
                                _si(temperature, "K", "temperature"), _si(time, "s", "time"))
+
+    def recover(self, stretch: float | str = 2.5, wait: float | str = 86400.0, *, hold: float | str = 60.0,
+                rate: float | str = 1.0, width_exponent: float = 0.5,
+                temperature: float | str | None = None) -> FilmCurve:
+        """Pulls a strip to a strain, holds it for ``hold``, lets it back and leaves it free for ``wait`` (s).
+
+        ``permanent_strain``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as ``tensile``.
+        """
+        return self._core.test("recovery", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
+                               _si(temperature, "K", "temperature"), 1.0, release_hold=_si(hold, "s", "hold"),
+                               wait=_si(wait, "s", "wait"))
+
+    def cycle(self, stretch: float | str = 2.5, cycles: int = 3, *, rate: float | str = 1.0, width_exponent: float = 0.5,
+              temperature: float | str | None = None) -> FilmCurve:
+        """Pulls a strip to a strain and lets it back until the force is gone, ``cycles`` times. Else as ``tensile``."""
+        return self._core.test("cycle", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
+                               _si(temperature, "K", "temperature"), 1.0, cycles=cycles)
+
+    def creep(self, stress: float | str, time: float | str = 3600.0, *, rate: float | str = 1.0,
+              width_exponent: float = 0.5, temperature: float | str | None = None) -> FilmCurve:
+        """Pulls a strip until force over section on the roll is ``stress`` (Pa), which then acts for ``time`` (s)."""
+        return self._core.test("creep", _si(rate, "1/s", "rate"), 1.0, width_exponent,
+                               _si(temperature, "K", "temperature"), _si(time, "s", "time"),
+                               stress=_si(stress, "Pa", "stress"))
+
+    def numbers(self, stretch: float | str = 2.5, *, rate: float | str = 1.0, width_exponent: float = 0.5,
+                temperature: float | str | None = None) -> dict[str, float | None]:
+        """The numbers films are compared by, SI: secant_modulus, knee_stress, stress_at_100, ..., permanent_set.
+
+        stretch: strain on the load. None where the film cannot be stretched so far. ``hf.explain("film_numbers")`` gives
+        the formula of each.
+        """
+        return _core.film_numbers(self._core, _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
+                                  _si(temperature, "K", "temperature"))
+
+    def write(self, path: str | os.PathLike[str], *, overwrite: bool = False) -> None:
+        """Writes the film file. Raises IoError when it exists and ``overwrite`` is not set."""
+        try:
+            with open(path, "w" if overwrite else "x", encoding="utf-8") as file:
+                file.write(self.text)
+        except OSError as error:
+            raise IoError(f"{os.fspath(path)}: cannot be written: {error.strerror}") from None
 
     def follow(self, time: ArrayLike, stretch: ArrayLike, temperature: ArrayLike | None = None, *,
                width_exponent: float = 0.5) -> np.ndarray:
@@ -135,3 +178,51 @@ class Film:
     def __repr__(self) -> str:
         mark = ", illustrative" if self.illustrative else ""
         return f"<hoopfield.Film {self.name!r}: law {self.law}, {self.density:g} kg/m^3{mark}>"
+
+
+class FilmFit:
+    """A film identified from curves or from a data sheet, and how well it is known.
+
+    ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts with
+    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``choices`` (branches, BIC, rms);
+    ``unknown`` and ``warnings`` (sentences). SI, stretch as strain.
+    """
+
+    def __init__(self, core: _core.FilmFit) -> None:
+        self.film = Film(core.film)
+        self.parameters = core.parameters
+        self.correlation = core.correlation
+        self.curves = core.curves
+        self.numbers = core.numbers
+        self.choices = core.choices
+        self.unknown = list(core.unknown)
+        self.warnings = list(core.warnings)
+        self.misfit = core.misfit
+
+    def plot(self, axes: Any = None) -> Any:
+        """Measured and fitted curves over their residuals; needs matplotlib. Returns the two axes."""
+        from . import plot
+
+        return plot.film_fit(self, axes)
+
+    def __repr__(self) -> str:
+        open_ = sum(not p["determined"] for p in self.parameters)
+        return f"<hoopfield.FilmFit {self.film.name!r}: {len(self.curves)} curves, {open_} of {len(self.parameters)} numbers open>"
+
+
+def fit_film(curves: str | os.PathLike[str] | Sequence[str | os.PathLike[str]], *, branches: int | None = None,
+             name: str = "fitted film", density: float | str | None = None, neck_in: float | None = None, starts: int = 6,
+             seed: int = 1, progress: Callable[[float, str], object] | None = None) -> FilmFit:
+    """Film law from laboratory curves (CSV files), as ``hoopfield film fit``.
+
+    branches: number of relaxing branches, 1 to 5; chosen by an information criterion when left out. density: kg/m^3 or a
+    text. Raises InputError with file and line for a curve that cannot be read or is too short.
+    """
+    paths = [curves] if isinstance(curves, (str, os.PathLike)) else list(curves)
+    return FilmFit(_core.fit_film([os.fspath(p) for p in paths], branches, name, _si(density, "kg/m^3", "density"), neck_in,
+                                  starts, seed, progress))
+
+
+def film_from_datasheet(path: str | os.PathLike[str]) -> FilmFit:
+    """Film law from the few numbers of a data sheet (TOML), with wide uncertainty; as ``hoopfield film from-datasheet``."""
+    return FilmFit(_core.film_from_datasheet(os.fspath(path)))

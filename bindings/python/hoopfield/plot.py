@@ -6,6 +6,7 @@ colours are told apart with any colour vision (Okabe and Ito's set for lines, ci
 """
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -20,9 +21,10 @@ if TYPE_CHECKING:
     import xarray
     from matplotlib.axes import Axes
 
+    from .film import FilmFit
     from .result import Result
 
-__all__ = ["ResultPlots", "buildup", "containment", "face_map", "film_curves", "over_time", "span_force", "sweep_map"]
+__all__ = ["ResultPlots", "buildup", "containment", "face_map", "film_curves", "film_fit", "over_time", "span_force", "sweep_map"]
 
 BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY = "#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9"
 LINES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY)
@@ -240,6 +242,28 @@ def film_curves(films: Mapping[str, Film] | Sequence[Film] | Film, results: Sequ
     ax.legend(frameon=False, fontsize="small", loc="upper left")
     speed = rate if isinstance(rate, str) else f"{rate:g} 1/s"
     return _finish(ax, f"Nominal stress (force over section on the roll), MPa, pulled at {speed}", "Stretch, %", "Nominal stress, MPa")
+
+
+def film_fit(fit: FilmFit, axes: Sequence[Axes] | None = None) -> Sequence[Axes]:
+    """Measured points and fitted lines of a film fit, and the residuals below, over the readings of each curve in order."""
+    if axes is None:
+        import matplotlib.pyplot as plt
+
+        _, axes = plt.subplots(2, 1, figsize=(6.8, 6.4), height_ratios=(2, 1), layout="constrained")
+    upper, lower = axes
+    for i, curve in enumerate(fit.curves):
+        colour = LINES[i % len(LINES)]
+        order = np.arange(len(curve["stress"])) / max(1, len(curve["stress"]) - 1)
+        upper.plot(curve["stretch"] * 100, curve["stress"] / 1e6, ".", color=colour, markersize=4)
+        upper.plot(curve["stretch"] * 100, curve["fitted"] / 1e6, color=colour, linewidth=1.5,
+                   label=f"{os.path.basename(curve['name'])} ({curve['kind']})")
+        lower.plot(order * 100, (curve["fitted"] - curve["stress"]) / np.mean(np.abs(curve["stress"])) * 100, color=colour,
+                   linewidth=1, marker=".", markersize=3)
+    lower.axhline(0.0, color=GREY, linewidth=0.8)
+    upper.legend(frameon=False, fontsize="small")
+    _finish(upper, f"{fit.film.name}: points measured, lines fitted", "Stretch, %", "Nominal stress, MPa")
+    _finish(lower, "Fitted less measured, % of the mean stress of the curve", "Along the curve, % of its readings", "Residual, %")
+    return axes
 
 
 def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:

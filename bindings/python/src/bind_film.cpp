@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Films and their virtual tests.
-#include "bindings/cli/film_test.hpp"
 #include "bindings/python/src/arrays.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
+#include "sim/film_lab/film_test.hpp"
 #include "sim/io/film_library.hpp"
 #include "sim/io/film_reader.hpp"
 
@@ -17,8 +17,6 @@ namespace hoopfield::python {
 namespace {
 
 namespace py = pybind11;
-using cli::FilmCurve;
-using cli::FilmCurvePoint;
 
 constexpr double step_tolerance = 1e-5;  // as in the tests of the command
 
@@ -30,18 +28,25 @@ Film read_film_file(const std::string& path) { return film_from_text(read_input_
 
 // The same test as `hoopfield film test`, by the same code.
 FilmCurve test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
-                    std::optional<double> temperature, double hold) {
-  if (kind != "tensile" && kind != "relaxation") throw InputError("kind: expected \"tensile\" or \"relaxation\"");
-  cli::FilmTest test;
-  test.kind = kind == "tensile" ? cli::FilmTestKind::tensile : cli::FilmTestKind::relaxation;
+                    std::optional<double> temperature, double hold, double release_hold, double wait, int cycles,
+                    double stress, bool draw_heat) {
+  const auto found = film_test_kind(kind);
+  if (!found) throw InputError("kind: expected \"tensile\", \"relaxation\", \"recovery\", \"cycle\" or \"creep\"");
+  FilmTest test;
+  test.kind = *found;
   test.rate = rate;
   test.stretch = stretch;
   test.width_exponent = width_exponent;
   test.temperature = temperature.value_or(film.description.reference_temperature);
   test.hold = hold;
-  cli::check_film_test(test);
+  test.release_hold = release_hold;
+  test.wait = wait;
+  test.cycles = cycles;
+  test.creep_stress = stress;
+  test.draw_heat = draw_heat;
+  check_film_test(test);
   const py::gil_scoped_release release;
-  return cli::run_film_test(film.description, test);
+  return run_film_test(film.description, test);
 }
 
 /// Column of a curve; `offset` turns stretch ratio into strain.
@@ -106,7 +111,26 @@ void bind_curve(py::module_& m) {
       .def_property_readonly("kept", [](const FilmCurve& c) { return c.numbers.kept; },
                              "share of end_stress left after the hold; None without a hold")
       .def_property_readonly("loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
-                             "share of end_stress lost in the last decade of time");
+                             "share of end_stress lost in the last decade of time")
+      .def_property_readonly("temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
+      .def_property_readonly("release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
+                             "strain when the force is first gone (recovery, cycle)")
+      .def_property_readonly("permanent_strain", [](const FilmCurve& c) { return c.numbers.pd_of_original; },
+                             "strain after the wait, of the starting length (recovery)")
+      .def_property_readonly("permanent_share", [](const FilmCurve& c) { return c.numbers.pd_of_extension; },
+                             "the same over the strain reached: 1 - elastic_recovery")
+      .def_property_readonly("elastic_recovery", [](const FilmCurve& c) { return c.numbers.elastic_recovery; },
+                             "share of the strain reached that is gone after the wait (recovery)")
+      .def_property_readonly("work_lost_first", [](const FilmCurve& c) { return c.numbers.work_lost_first; },
+                             "share of the work of the first cycle not given back")
+      .def_property_readonly("work_lost_last", [](const FilmCurve& c) { return c.numbers.work_lost_last; },
+                             "the same for the last cycle")
+      .def_property_readonly("peak_kept", [](const FilmCurve& c) { return c.numbers.peak_kept; },
+                             "top stress of the last cycle over that of the first")
+      .def_property_readonly("creep_start", [](const FilmCurve& c) { return c.numbers.creep_start; },
+                             "strain when the creep stress is reached")
+      .def_property_readonly("creep_strain", [](const FilmCurve& c) { return c.numbers.creep_strain; },
+                             "strain added under the creep stress");
 }
 
 }  // namespace
@@ -115,7 +139,8 @@ void bind_film(py::module_& m) {
   bind_curve(m);
   py::class_<Film>(m, "Film", "A film: description, law and text.")
       .def("test", &test_film, py::arg("kind"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
-           py::arg("temperature"), py::arg("hold"), "Virtual test of a strip; SI, stretch as strain.")
+           py::arg("temperature"), py::arg("hold"), py::arg("release_hold") = 60.0, py::arg("wait") = 86400.0,
+           py::arg("cycles") = 3, py::arg("stress") = 0.0, py::arg("draw_heat") = false, "Virtual test of a strip; SI, stretch as strain.")
       .def("follow", &follow, py::arg("time"), py::arg("stretch"), py::arg("temperature"), py::arg("width_exponent"),
            "Stress (Pa) along any path of stretch over time, one value per time.")
       .def_property_readonly("name", [](const Film& f) { return f.description.name; })

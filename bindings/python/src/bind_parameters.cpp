@@ -15,7 +15,7 @@ namespace {
 namespace py = pybind11;
 
 std::string room_name(const Parameter& p) {
-  constexpr const char* words[] = {"scenario", "film_file", "measured_file", "output"};
+  constexpr const char* words[] = {"scenario", "film_file", "measured_file", "output", "film_number"};
   return words[static_cast<std::size_t>(p.room)];
 }
 
@@ -34,7 +34,8 @@ void bind_parameters(py::module_& m) {
   using P = Parameter;
   py::class_<P>(m, "Parameter", "Declaration of one input or output.")
       .def_property_readonly("key", [](const P& p) { return std::string(p.key); })
-      .def_property_readonly("room", &room_name, "\"scenario\", \"film_file\", \"measured_file\" or \"output\"")
+      .def_property_readonly("room", &room_name,
+                             "\"scenario\", \"film_file\", \"measured_file\", \"output\" or \"film_number\"")
       .def_property_readonly("kind", &kind_name, "\"number\", \"integer\", \"flag\", \"text\", \"choice\" or \"table\"")
       .def_property_readonly("unit", [](const P& p) { return std::string(p.unit); }, "SI unit; empty for none")
       .def_property_readonly("customary_unit", [](const P& p) { return std::string(p.metric); })

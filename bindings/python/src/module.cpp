@@ -9,6 +9,7 @@ PYBIND11_MODULE(_core, m) {
   bind_errors(m);
   bind_parameters(m);
   bind_film(m);
+  bind_film_fit(m);
   bind_scenario(m);
   bind_result(m);
   bind_stages(m);

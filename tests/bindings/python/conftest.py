@@ -19,8 +19,11 @@ try:
 except ModuleNotFoundError as missing:
     if missing.name != "hoopfield":
         raise
-    # Not a mistake: the other tests of the command run without the package.
+    # tests/run.sh installs the package first; HOOPFIELD_COMMAND alone serves the other tests.
     collect_ignore_glob = ["test_*.py"]
+
+    def pytest_report_header(config):
+        return "hoopfield cannot be imported: the tests of the Python package are NOT run"
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// The actions of `hoopfield film`.
+#pragma once
+
+#include "bindings/cli/program.hpp"
+
+#include <string>
+
+namespace hoopfield::cli {
+
+void add_film_test(Program& program, CLI::App& film);
+void add_film_fit(Program& program, CLI::App& film);
+void add_film_sheet(Program& program, CLI::App& film);
+
+/// "number unit" of an option into SI. Throws InputError that names the option.
+[[nodiscard]] double read_option(const std::string& name, const std::string& text, const char* unit);
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/film_commands.hpp"
+#include "bindings/cli/print_film_fit.hpp"
+#include "bindings/cli/progress.hpp"
+#include "models/error.hpp"
+#include "sim/io/film_writer.hpp"
+#include "sim/io/part_file.hpp"
+
+#include <iostream>
+#include <memory>
+
+namespace hoopfield::cli {
+
+namespace {
+
+struct FitTexts {
+  std::vector<std::string> curves;
+  std::string out, name = "fitted film", density, residuals;
+  double neck_in = -1.0;
+  std::size_t branches = 0;
+  int starts = 6;
+  unsigned seed = 1;
+  bool json = false;
+};
+
+FitOptions read_options(const FitTexts& texts) {
+  FitOptions options;
+  if (texts.branches > 0) options.branches = texts.branches;
+  options.starts = texts.starts;
+  options.seed = texts.seed;
+  options.base = assumed_film();
+  options.base.name = texts.name;
+  if (!texts.density.empty()) options.base.density = read_option("density", texts.density, "kg/m^3");
+  if (!(options.base.density > 0.0)) throw OutOfRange("--density: expected more than 0 kg/m^3", {}, 0, 0, "density");
+  if (texts.neck_in >= 0.0) options.base.neck_in = texts.neck_in;
+  if (texts.neck_in > 0.5) throw OutOfRange("--neck-in: expected 0 to 0.5", {}, 0, 0, "neck-in");
+  return options;
+}
+
+int run_command(const FitTexts& texts, const CommonOptions& common) {
+  const FitOptions options = read_options(texts);
+  check_target(texts.out, common.overwrite);
+  if (!texts.residuals.empty()) check_target(texts.residuals, common.overwrite);
+  ProgressBar bar;
+  std::vector<LabCurve> curves;
+  for (const std::string& file : texts.curves) curves.push_back(read_lab_curve(file));
+  const FilmFit fit = fit_film(curves, options, &bar);
+  stop_if_interrupted();
+  std::vector<std::string> remarks = {fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + "."};
+  remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
+  write_file(texts.out, film_text(fit.film, remarks), common.overwrite);
+  if (!texts.residuals.empty()) write_file(texts.residuals, film_fit_residuals_csv(fit), common.overwrite);
+  std::cout << (texts.json ? film_fit_json(fit) : film_fit_text(fit, common.units));
+  if (!texts.json) std::cout << "\nWritten: " << texts.out << '\n';
+  return exit_done;
+}
+
+}  // namespace
+
+void add_film_fit(Program& program, CLI::App& film) {
+  CLI::App* command = add_command(program, film, "fit", "Film law from laboratory curves",
+                                  "hoopfield film fit tensile.csv hold.csv unloading.csv -o my-film.toml");
+  const auto texts = std::make_shared<FitTexts>();
+  command->add_option("curves", texts->curves, "Curves (CSV): tensile, relaxation, recovery, cycle, creep; any subset")
+      ->required()
+      ->type_name("CURVE.csv");
+  command->add_option("-o,--output", texts->out, "Film file to write")->required()->type_name("FILM.toml");
+  command->add_option("--branches", texts->branches, "Number of branches, 1 to 5; chosen by BIC when left out")
+      ->check(CLI::Range(1, 5))
+      ->type_name("N");
+  command->add_option("--name", texts->name, "Name of the film")->capture_default_str()->type_name("NAME");
+  command->add_option("--density", texts->density, "Default: 920 kg/m^3, assumed")->type_name("\"D kg/m^3\"");
+  command->add_option("--neck-in", texts->neck_in, "Width exponent in the draw gap; default 0.2, assumed")->type_name("N");
+  command->add_option("--starts", texts->starts, "Minimisations per number of branches")
+      ->capture_default_str()
+      ->check(CLI::Range(1, 100))
+      ->type_name("N");
+  command->add_option("--seed", texts->seed, "Of the random starts")->capture_default_str()->type_name("N");
+  command->add_option("--residuals", texts->residuals, "Write measured and fitted points as a table")
+      ->type_name("R.csv");
+  command->add_flag("--json", texts->json, "Print one JSON object");
+  command->callback(
+      [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
+}
+
+}  // namespace hoopfield::cli

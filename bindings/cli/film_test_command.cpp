@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/film_commands.hpp"
+#include "bindings/cli/film_test.hpp"
+#include "bindings/cli/progress.hpp"
+#include "bindings/cli/text_layout.hpp"
+#include "models/error.hpp"
+#include "models/units.hpp"
+#include "sim/io/film_reader.hpp"
+#include "sim/io/part_file.hpp"
+
+#include <iostream>
+#include <memory>
+
+namespace hoopfield::cli {
+
+double read_option(const std::string& name, const std::string& text, const char* unit) {
+  try {
+    return parse_quantity(text, unit);
+  } catch (const InputError& error) {
+    throw InputError("--" + name + ": " + error.what(), {}, 0, 0, name);
+  }
+}
+
+namespace {
+
+/// Options as typed; read into SI when the command runs.
+struct FilmTestTexts {
+  std::string film, kind = "tensile", stretch = "300 %", hold = "1 h", release_hold = "60 s", wait = "24 h", stress,
+                    thickness, csv;
+  std::vector<std::string> rates = {"1 1/s"}, temperatures;
+  double width_exponent = 0.5;
+  int cycles = 3;
+  bool json = false, draw_heat = false, numbers = false;
+};
+
+FilmTest read_options(const FilmTestTexts& texts) {
+  FilmTest test;
+  test.kind = *film_test_kind(texts.kind);
+  test.stretch = read_option("stretch", texts.stretch, "");
+  test.hold = read_option("hold", texts.hold, "s");
+  test.release_hold = read_option("release-hold", texts.release_hold, "s");
+  test.wait = read_option("wait", texts.wait, "s");
+  test.cycles = texts.cycles;
+  test.draw_heat = texts.draw_heat;
+  if (!texts.stress.empty()) test.creep_stress = read_option("stress", texts.stress, "Pa");
+  if (test.kind == FilmTestKind::creep && texts.stress.empty())
+    throw InputError("--stress: is missing; a creep test needs one, such as --stress \"5 MPa\"", {}, 0, 0, "stress");
+  test.width_exponent = texts.width_exponent;
+  if (!texts.thickness.empty()) test.thickness = read_option("thickness", texts.thickness, "m");
+  return test;
+}
+
+/// One test for every rate at every temperature.
+std::vector<FilmTest> read_series(const FilmTestTexts& texts, const FilmDescription& film) {
+  FilmTest test = read_options(texts);
+  std::vector<FilmTest> tests;
+  std::vector<double> temperatures;
+  for (const std::string& text : texts.temperatures) temperatures.push_back(read_option("temperature", text, "K"));
+  if (temperatures.empty()) temperatures.push_back(film.reference_temperature);
+  for (const double temperature : temperatures) {
+    for (const std::string& rate : texts.rates) {
+      test.temperature = temperature;
+      test.rate = read_option("rate", rate, "1/s");
+      check_film_test(test);
+      tests.push_back(test);
+    }
+  }
+  return tests;
+}
+
+std::string derived_page(const FilmDescription& film, const FilmTest& test, UnitStyle units, Observer& observer) {
+  DerivedSettings settings;
+  settings.rate = test.rate;
+  settings.stretch = test.stretch;
+  settings.width_exponent = test.width_exponent;
+  settings.temperature = test.temperature;
+  std::string text = wrap("Numbers films are compared by, at " + percent(test.stretch) +
+                              " on the load (`hoopfield explain film_numbers` gives each formula)",
+                          "", "");
+  return text + derived_text(derive_numbers(film, settings, &observer), units);
+}
+
+int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
+  const FilmDescription film = read_film(texts.film);
+  const std::vector<FilmTest> tests = read_series(texts, film);
+  if (!texts.csv.empty()) check_target(texts.csv, common.overwrite);
+  ProgressBar bar;
+  std::vector<TestedFilm> series;
+  for (const FilmTest& test : tests) series.push_back({test, run_film_test(film, test, &bar)});
+  if (!texts.csv.empty()) write_file(texts.csv, film_curves_csv(film, series), common.overwrite);
+  if (texts.json) {
+    std::cout << film_curves_json(film, series);
+    return exit_done;
+  }
+  std::cout << (series.size() == 1 ? film_curve_text(film, series.front(), common.units)
+                                   : film_series_text(film, series, common.units));
+  if (texts.numbers) std::cout << '\n' << derived_page(film, tests.front(), common.units, bar);
+  return exit_done;
+}
+
+}  // namespace
+
+void add_film_test(Program& program, CLI::App& film) {
+  CLI::App* command = add_command(program, film, "test", "Virtual test of a film strip",
+                                  "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
+  const auto texts = std::make_shared<FilmTestTexts>();
+  command->add_option("film", texts->film, "Film file (TOML)")->required()->type_name("FILM.toml");
+  command->add_option("--kind", texts->kind, "tensile, relaxation, recovery, cycle or creep")
+      ->capture_default_str()
+      ->check(CLI::IsMember({"tensile", "relaxation", "recovery", "cycle", "creep"}))
+      ->type_name("KIND");
+  command->add_option("--rate", texts->rates, "Grip speed over starting length; several make a series")
+      ->default_str("1 1/s")
+      ->type_name("\"R 1/s\"");
+  command->add_option("--stretch", texts->stretch, "Strain to go to")->capture_default_str()->type_name("\"S %\"");
+  command->add_option("--hold", texts->hold, "Time held (relaxation, creep)")
+      ->capture_default_str()
+      ->type_name("\"T h\"");
+  command->add_option("--release-hold", texts->release_hold, "Time held before the release (recovery)")
+      ->capture_default_str()
+      ->type_name("\"T s\"");
+  command->add_option("--wait", texts->wait, "Time without force (recovery)")
+      ->capture_default_str()
+      ->type_name("\"T h\"");
+  command->add_option("--cycles", texts->cycles, "Times up and back (cycle)")->capture_default_str()->type_name("N");
+  command->add_option("--stress", texts->stress, "Force over section on the roll (creep)")->type_name("\"P MPa\"");
+  command->add_option("--temperature", texts->temperatures, "Default: reference of the film; several make a series")
+      ->type_name("\"T degC\"");
+  command->add_option("--width-exponent", texts->width_exponent, "Width ~ stretch^-n: 0.5 free, 0 held")
+      ->capture_default_str()
+      ->type_name("N");
+  command->add_option("--thickness", texts->thickness, "On the roll; adds force per width")->type_name("\"T um\"");
+  command->add_flag("--draw-heat", texts->draw_heat, "The work done on the film heats it");
+  command->add_flag("--numbers", texts->numbers, "Add the numbers films are compared by");
+  command->add_flag("--json", texts->json, "Print one JSON object");
+  command->add_option("--csv", texts->csv, "Write the curve as a table")->type_name("CURVE.csv");
+  command->callback(
+      [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
+}
+
+}  // namespace hoopfield::cli

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Identification of a film law from measured curves.
+///
+/// Least squares over all curves together: residual = (model - reading)/(scale x error), with wide normal priors on the
+/// logarithms of the parameters that keep what no curve determines at a stated assumption. Minimised by
+/// Levenberg-Marquardt (Eigen's port of MINPACK) in bounded variables from several starts; derivatives by forward
+/// sensitivity. The starts come from a scan of branch rates and yield strains with the moduli solved by non-negative
+/// least squares. Intervals: curvature at the minimum, widened by the misfit and by the correlation of neighbouring
+/// residuals. The number of branches is fixed or chosen by BIC.
+/// Pinned by tests/unit/film_fit_test.cpp and tests/consistency/film_fit_coverage_test.cpp.
+#pragma once
+
+#include "models/film/description.hpp"
+#include "sim/film_lab/derived_numbers.hpp"
+#include "sim/film_lab/fit_model.hpp"
+#include "sim/film_lab/lab_curve.hpp"
+#include "sim/predict.hpp"
+
+#include <Eigen/Core>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hoopfield {
+
+struct FitOptions {
+  std::optional<std::size_t> branches;  ///< 1..5; chosen by BIC among 1..4 when left out
+  int starts = 6;                       ///< minimisations per number of branches, 1..100
+  unsigned seed = 1;
+  bool derived_intervals = true;  ///< intervals of the derived numbers too (a few dozen virtual tests)
+  DerivedSettings derived;
+  FilmDescription base;  ///< what curves cannot tell: name, density, neck_in, thermal expansion, heat capacity, break
+};
+
+/// One number of the law. `prior_*` is what is assumed about it before any curve.
+struct FittedParameter {
+  std::string key;          ///< of the film file
+  double value = 0.0;       ///< SI
+  double low = 0.0, high = 0.0;  ///< 95 % interval, SI
+  double error = 0.0;       ///< standard deviation of ln(value); of the value for thermal numbers
+  double prior_error = 0.0;  ///< the same before the curves
+  bool determined = false;  ///< error below half of prior_error and small enough to be of use (film_fit.cpp)
+  std::string test;         ///< for an undetermined one: the test that would narrow it most; empty when none would
+  double error_with_test = 0.0;
+};
+
+struct CurveResidual {
+  std::string name;
+  FilmTestKind kind = FilmTestKind::tensile;
+  std::size_t rows_read = 0;
+  double temperature = 0.0, rate = 0.0;  ///< K, 1/s
+  double rms = 0.0;       ///< relative to the mean stress of the curve
+  double greatest = 0.0;  ///< greatest |residual|, the same
+  double noise = 0.0;     ///< scatter between neighbouring points, relative
+  std::vector<double> time, stretch, measured, fitted;  ///< of the readings compared, SI; stretch as ratio
+};
+
+struct FitChoice {
+  std::size_t branches = 0;
+  double bic = 0.0;         ///< N ln(mean weighted square) + p ln N, N less for correlated neighbours; same N for all
+  double square = 0.0;      ///< mean weighted square
+  double correlation = 0.0; ///< of neighbouring residuals
+  double rms = 0.0;  ///< over all readings, relative to their scale
+};
+
+struct DerivedInterval {
+  const Parameter* parameter = nullptr;
+  std::optional<double> value;
+  double error = 0.0;  ///< standard deviation
+  std::string test;    ///< for a poorly known number (1.96 error above a tenth of it): the test that narrows it most
+  double error_with_test = 0.0;
+};
+
+struct FilmFit {
+  FilmDescription film;
+  std::vector<FittedParameter> parameters;
+  Eigen::MatrixXd covariance;  ///< of the vector of FitLayout
+  Eigen::VectorXd prior_error;
+  std::vector<CurveResidual> curves;
+  std::vector<FitChoice> choices;  ///< one per number of branches tried
+  std::vector<DerivedInterval> derived;
+  std::vector<std::string> unknown;  ///< plain sentences: what the curves cannot tell
+  std::vector<std::string> warnings;
+  double misfit = 0.0;       ///< relative error beyond the scatter of the points
+  double correlation = 0.0;  ///< of neighbouring residuals
+  std::size_t readings = 0;
+};
+
+/// What is assumed of a polyethylene film beyond its law: 920 kg/m^3, neck-in 0.2, expansion 1.8e-4 1/K, heat capacity
+/// 2200 J/kg/K (data-sheet ranges; neck-in: common practice, no source).
+[[nodiscard]] FilmDescription assumed_film();
+
+/// Throws InputError when the curves are too few for the parameters asked for or contradict each other in kind,
+/// SolverError when no start leads anywhere, Interrupted when the observer asks for it.
+[[nodiscard]] FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
+                               Observer* observer = nullptr);
+
+/// Correlation of two fitted parameters.
+[[nodiscard]] double correlation(const FilmFit& fit, std::size_t a, std::size_t b);
+
+}  // namespace hoopfield

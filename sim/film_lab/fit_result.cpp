@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_lab/fit_result.hpp"
+
+#include "sim/build_info.hpp"
+#include "sim/film_lab/fit_advice.hpp"
+#include "sim/io/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield::detail {
+
+namespace {
+
+constexpr double interval_width = 1.96;
+constexpr double poorly_known = 0.10;  // of a derived number, half of its interval
+
+/// Standard deviation above which a number is of little use, in the units of FitLayout; own choice: a third of a
+/// modulus, a decade of a rate, 15 kJ/mol.
+double useful_error(const FitLayout& layout, Eigen::Index i) {
+  if (layout.thermal(i)) return i < layout.softening() ? 1.5 : 0.003;
+  return i > layout.viscous_share() && (i - 3) % 3 == 1 ? 2.3 : 0.3;
+}
+
+std::vector<CurveResidual> curve_residuals(const FitOutcome& outcome, const std::vector<LabCurve>& curves) {
+  std::vector<CurveResidual> list;
+  for (std::size_t c = 0; c < curves.size(); ++c) {
+    const FitPath& path = (*outcome.problem.paths)[c];
+    Eigen::VectorXd stress;
+    model_stress(path, outcome.problem.layout, outcome.parameters, outcome.problem.reference_temperature, stress);
+    CurveResidual curve;
+    curve.name = curves[c].name;
+    curve.kind = curves[c].kind;
+    curve.rows_read = curves[c].rows_read;
+    curve.temperature = path.temperature;
+    curve.rate = path.rate;
+    curve.noise = path.noise;
+    double mean = 0.0, square = 0.0;
+    for (std::size_t i = 0; i < path.readings.size(); ++i) {
+      const FitReading& reading = path.readings[i];
+      const double model = stress[static_cast<Eigen::Index>(i)];
+      curve.time.push_back(reading.time);
+      curve.stretch.push_back(reading.stretch);
+      curve.measured.push_back(reading.stress);
+      curve.fitted.push_back(model);
+      mean += std::abs(reading.stress);
+      square += (model - reading.stress) * (model - reading.stress);
+      curve.greatest = std::max(curve.greatest, std::abs(model - reading.stress));
+    }
+    const auto count = static_cast<double>(path.readings.size());
+    curve.rms = std::sqrt(square / count) / (mean / count);
+    curve.greatest /= mean / count;
+    list.push_back(std::move(curve));
+  }
+  return list;
+}
+
+void fill_parameters(const FitOutcome& outcome, FilmFit& fit) {
+  const FitLayout& layout = outcome.problem.layout;
+  const Eigen::VectorXd& p = outcome.parameters;
+  for (Eigen::Index i = 0; i < layout.size(); ++i) {
+    FittedParameter parameter;
+    const double unit = i >= layout.activation(0) && i < layout.softening() ? activation_unit : 1.0;
+    const double error = std::sqrt(fit.covariance(i, i));
+    parameter.key = layout.key(i);
+    parameter.error = error * (layout.logarithmic(i) ? 1.0 : unit);
+    parameter.prior_error = fit.prior_error[i] * (layout.logarithmic(i) ? 1.0 : unit);
+    const auto at = [&](double move) { return layout.logarithmic(i) ? std::exp(p[i] + move) : (p[i] + move) * unit; };
+    parameter.value = at(0.0);
+    parameter.low = at(-interval_width * error);
+    parameter.high = at(interval_width * error);
+    parameter.determined = error < 0.5 * fit.prior_error[i] && error < useful_error(layout, i);
+    fit.parameters.push_back(parameter);
+  }
+}
+
+/// d(number)/d(parameter) by differences of half a standard deviation, through the covariance.
+void derive_intervals(const FitOutcome& outcome, const FitOptions& options, const std::vector<TestWorth>& tests,
+                      FilmFit& fit, Observer* observer) {
+  const FitLayout& layout = outcome.problem.layout;
+  const DerivedNumbers centre = derive_numbers(fit.film, options.derived, observer);
+  const auto fields = derived_fields();
+  Eigen::MatrixXd slope = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(fields.size()), layout.size());
+  const double temperature = options.derived.temperature.value_or(fit.film.reference_temperature);
+  const bool warm = std::abs(temperature - fit.film.reference_temperature) > 0.01;
+  for (Eigen::Index i = 0; i < layout.size() && options.derived_intervals; ++i) {
+    if (layout.thermal(i) && !warm) continue;
+    const double error = std::sqrt(fit.covariance(i, i));
+    Eigen::VectorXd moved = outcome.parameters;
+    // Upwards only where the network locks earlier below.
+    const double step = std::min(0.5 * error, 0.05 * outcome.problem.prior.error[i]);
+    moved[i] += step;
+    const DerivedNumbers there = derive_numbers(film_from(layout, moved, fit.film), options.derived, observer);
+    for (std::size_t f = 0; f < fields.size(); ++f) {
+      const auto &a = centre.*fields[f].value, &b = there.*fields[f].value;
+      if (a && b) slope(static_cast<Eigen::Index>(f), i) = (*b - *a) / step;
+    }
+  }
+  for (std::size_t f = 0; f < fields.size(); ++f) {
+    const auto row = slope.row(static_cast<Eigen::Index>(f));
+    const auto error = [&](const Eigen::MatrixXd& covariance) {
+      const double variance = row * covariance * row.transpose();
+      return std::sqrt(std::max(0.0, variance));
+    };
+    DerivedInterval number{fields[f].parameter, centre.*fields[f].value, error(fit.covariance), {}, 0.0};
+    if (number.value && interval_width * number.error > poorly_known * std::abs(*number.value)) {
+      for (const TestWorth& test : tests) {
+        const double with_test = error(test.covariance);
+        if (with_test >= 0.7 * number.error || (!number.test.empty() && with_test >= number.error_with_test)) continue;
+        number.test = test.words;
+        number.error_with_test = with_test;
+      }
+    }
+    fit.derived.push_back(number);
+  }
+  say_poor_numbers(fit);
+}
+
+void check_bounds(const FitOutcome& outcome, FilmFit& fit) {
+  const FitLayout& layout = outcome.problem.layout;
+  for (Eigen::Index i = 0; i < layout.size(); ++i) {
+    if (!outcome.problem.free[static_cast<std::size_t>(i)]) continue;
+    const double span = outcome.problem.prior.high[i] - outcome.problem.prior.low[i];
+    const double share = (outcome.parameters[i] - outcome.problem.prior.low[i]) / span;
+    if (share < 1e-3 || share > 1.0 - 1e-3)
+      fit.warnings.push_back(layout.key(i) + " ran into its bound: the curves ask for a value no film has");
+  }
+  for (const BranchParameters& branch : fit.film.branches) {
+    if (branch.activation_energy < least_activation(branch.reference_rate, fit.film.reference_temperature))
+      fit.warnings.push_back("an activation energy is too small for its branch's rate: predictions away from " +
+                             fixed(fit.film.reference_temperature - 273.15, 0) + " degC will be refused");
+  }
+}
+
+void fill_provenance(const std::vector<LabCurve>& curves, FilmFit& fit) {
+  std::string names;
+  for (const LabCurve& curve : curves) {
+    names += (names.empty() ? "" : ", ") + curve.name.substr(curve.name.find_last_of('/') + 1);
+    fit.film.provenance.illustrative = fit.film.provenance.illustrative || curve.illustrative;
+  }
+  fit.film.provenance.fitted_to = names;
+  fit.film.provenance.source = std::string(fit.film.provenance.illustrative ? "illustrative: " : "") +
+                               "fitted by hoopfield " + build_version() + " to " + std::to_string(curves.size()) +
+                               (curves.size() == 1 ? " curve" : " curves");
+  FilmCovariance covariance;
+  const std::size_t n = fit.parameters.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    covariance.keys.push_back(fit.parameters[i].key);
+    covariance.error.push_back(fit.parameters[i].error);
+    for (std::size_t j = 0; j < n; ++j) covariance.correlation.push_back(std::clamp(correlation(fit, i, j), -1.0, 1.0));
+  }
+  fit.film.covariance = covariance;
+}
+
+}  // namespace
+
+void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options, FilmFit& fit,
+                  Observer* observer) {
+  const Eigen::MatrixXd known = information(outcome.problem, outcome.parameters) / outcome.widening;
+  fit.readings = static_cast<std::size_t>(outcome.problem.readings());
+  fit.prior_error = outcome.problem.prior.error;
+  fit.covariance = covariance_of(known, fit.prior_error);
+  if (outcome.ambiguity.size() > 0) fit.covariance += outcome.ambiguity;
+  fit.film = film_from(outcome.problem.layout, outcome.parameters, options.base);
+  fit.film.reference_temperature = outcome.problem.reference_temperature;
+  fit.curves = curve_residuals(outcome, curves);
+  fill_parameters(outcome, fit);
+  check_bounds(outcome, fit);
+  fill_provenance(curves, fit);
+  const auto tests = advise({outcome.problem, known, outcome.two_temperatures, outcome.widening}, fit, observer);
+  derive_intervals(outcome, options, tests, fit, observer);
+}
+
+}  // namespace hoopfield::detail

@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_lab/lab_curve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+namespace hoopfield::detail {
+
+namespace {
+
+constexpr std::size_t least_points = 8;
+constexpr double slip_share = 0.25;   // of the greatest force so far, lost at once
+constexpr double slip_strain = 0.05;  // over less stretching than this: a knee falls more slowly
+
+using Rows = std::vector<LabRow>;
+
+void sort_rows(Rows& rows, bool timed, LabCurve& curve) {
+  const auto before = [&](const LabRow& a, const LabRow& b) { return timed ? a.time < b.time : a.stretch < b.stretch; };
+  const auto wrong = std::is_sorted_until(rows.begin(), rows.end(), before);
+  if (wrong == rows.end()) return;
+  curve.warnings.push_back(std::string("rows out of order sorted by ") + (timed ? "time" : "stretch") +
+                           ", the first in line " + std::to_string(wrong->line));
+  std::stable_sort(rows.begin(), rows.end(), before);
+}
+
+/// Rows of one moment become their mean.
+void merge_duplicates(Rows& rows, LabCurve& curve) {
+  std::size_t kept = 0, merged = 0;
+  int first = 0;
+  for (std::size_t i = 0; i < rows.size();) {
+    LabRow mean = rows[i];
+    std::size_t j = i + 1;
+    for (; j < rows.size() && rows[j].time == rows[i].time; ++j) {
+      mean.stretch += rows[j].stretch;
+      mean.stress += rows[j].stress;
+      if (merged++ == 0) first = rows[j].line;
+    }
+    const double n = static_cast<double>(j - i);
+    mean.stretch /= n;
+    mean.stress /= n;
+    rows[kept++] = mean;
+    i = j;
+  }
+  rows.resize(kept);
+  if (merged > 0)
+    curve.warnings.push_back(std::to_string(merged) + " rows of a moment that was there already averaged, the first in line " +
+                             std::to_string(first));
+}
+
+/// A fall of the force while the grips do not go back is a slip or a break: what follows is no longer this film.
+void cut_at_drop(Rows& rows, LabCurve& curve) {
+  double greatest = 0.0;
+  std::size_t top = 0;
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    if (rows[i - 1].stress > greatest) {
+      greatest = rows[i - 1].stress;
+      top = i - 1;
+    }
+    const bool forward = rows[i].stretch >= rows[i - 1].stretch - 1e-3;
+    const bool sudden = rows[i - 1].stress - rows[i].stress > slip_share * greatest && rows[i].stretch > rows[0].stretch &&
+                        rows[i].stretch - rows[i - 1].stretch < slip_strain * rows[i].stretch + 1e-9;
+    // In a hold the force may fall, but not by a quarter between two rows of a moment.
+    const bool moving = rows[i].stretch > rows[i - 1].stretch + 1e-9 || curve.kind == FilmTestKind::tensile;
+    if (!forward || !sudden || !moving) continue;
+    double after = 0.0;
+    for (std::size_t j = i; j < rows.size(); ++j) after = std::max(after, rows[j].stress);
+    const bool broke = after < 0.5 * greatest;
+    const std::string at = " in line " + std::to_string(rows[i].line) + ", at " +
+                           std::to_string(std::lround((rows[i - 1].stretch - 1.0) * 100.0)) + " % strain";
+    curve.warnings.push_back(std::string("force drops") + at + ": taken as a " + (broke ? "break" : "slip in the grips") +
+                             "; " + std::to_string(rows.size() - i) + " rows from there on left out");
+    if (broke) curve.break_stretch = rows[i - 1].stretch - 1.0;
+    rows.resize(i);
+    return;
+  }
+  (void)top;
+}
+
+void check_force(const InputText& input, const Rows& rows) {
+  const auto [low, high] =
+      std::minmax_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stress < b.stress; });
+  if (!(high->stress > 0.0) || -low->stress > 0.5 * high->stress)
+    fail_line(input, low->line, "force", {"is negative where film is pulled", "pull as a positive number", {}});
+}
+
+/// Grips that went back leave the film slack: the rows without force say nothing about it.
+void drop_slack(Rows& rows, LabCurve& curve) {
+  if (curve.kind == FilmTestKind::recovery || curve.kind == FilmTestKind::creep) return;
+  const double greatest =
+      std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stress < b.stress; })->stress;
+  std::size_t dropped = 0;
+  int first = 0;
+  double top = 0.0;
+  Rows kept;
+  for (const LabRow& row : rows) {
+    top = std::max(top, row.stretch);
+    if (row.stretch < top - 0.02 && row.stress < 0.005 * greatest) {
+      if (dropped++ == 0) first = row.line;
+      continue;
+    }
+    kept.push_back(row);
+  }
+  if (dropped == 0) return;
+  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film left out, the first in line " + std::to_string(first));
+  rows.swap(kept);
+}
+
+}  // namespace
+
+void repair_rows(const InputText& input, std::vector<LabRow>& rows, bool timed, LabCurve& curve) {
+  if (!rows.empty()) {
+    sort_rows(rows, timed, curve);
+    merge_duplicates(rows, curve);
+    check_force(input, rows);
+    cut_at_drop(rows, curve);
+    drop_slack(rows, curve);
+  }
+  if (rows.size() < least_points)
+    fail_line(input, rows.empty() ? 0 : rows.back().line, "rows",
+              {std::to_string(rows.size()) + " points are too few for a fit",
+               std::to_string(least_points) +
+                   " or more; `hoopfield film from-datasheet` makes a film from a few numbers", {}});
+  const double reach =
+      std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stretch < b.stretch; })->stretch;
+  if (reach < 1.02)
+    fail_line(input, rows.back().line, "stretch", {"stays below 2 % strain", "a curve that reaches the stretch of use", {}});
+  curve.points.reserve(rows.size());
+  const double start = rows.front().time;
+  for (const LabRow& row : rows) curve.points.push_back({row.time - start, row.stretch, row.stress});
+}
+
+}  // namespace hoopfield::detail
