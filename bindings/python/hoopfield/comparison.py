@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Union
 from . import _core
 from .errors import InputError
 from .film import Film
-from .result import Progress, Result
+from .result import Progress, Result, inch_pound
 from .scenario import Scenario
 
 if TYPE_CHECKING:
@@ -109,6 +109,17 @@ class Comparison:
             raise InputError("to_xarray: the scenarios differ in load.height or numerics.slices; compare them one by one")
         names = xarray.Variable("scenario", [name for name, _ in pairs])
         return xarray.concat(sets, names, join="outer", combine_attrs="drop_conflicts")
+
+    def report(self, path: str | os.PathLike[str], *, units: str = "metric", overwrite: bool = False) -> None:
+        """Writes the report of all sides: one HTML page that opens offline. Raises IoError.
+
+        units: "metric" or "inch-pound", shown first. For the largest unknowns compare with ``unknowns=True``.
+        """
+        sides = []
+        for told, result in zip(self.summary["alternatives"], self.results):
+            pair = (None, None) if result is None else (result.scenario._core, result._core)
+            sides.append((told["name"], *pair, told["message"], told["kind"] == "measured"))
+        _core.write_report(os.fspath(path), sides, self._json, inch_pound(units), overwrite)
 
     def _place(self, side: int | str) -> int:
         if isinstance(side, str):
