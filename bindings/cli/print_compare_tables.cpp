@@ -57,7 +57,7 @@ const std::vector<Section>& sections() {
         {"corner force", "load.corner_force"},
         {"film per load", "film.mass"}}},
       {"Film alone, virtual tests at its stretch on the load",
-       {{"stiffness at small strain", "film_numbers.secant_modulus"},
+       {{"small-strain stiffness", "film_numbers.secant_modulus"},
         {"stress at 200 %", "film_numbers.stress_at_200"},
         {"unloading stiffness", "film_numbers.unloading_stiffness"},
         {"tension kept after 24 h", "film_numbers.kept_24_h"},
