@@ -13,6 +13,9 @@ quick=no
 
 # shellcheck disable=SC2086
 need_packages $build_packages catch2 python3 python3-venv
+# The report page is built with Node.js and read in a headless browser.
+command -v npm >/dev/null || need_packages nodejs npm
+command -v chromium >/dev/null || need_packages chromium
 if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
 .venv/bin/python -c "import numpy, scipy, pytest, xarray, h5netcdf, h5py, netCDF4, pint" 2>/dev/null ||
   .venv/bin/python -m pip install -q numpy scipy pytest xarray h5netcdf h5py netCDF4 pint
@@ -20,6 +23,8 @@ if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
 .venv/bin/python -c "import felupe, tensortrax, pyvisco, pandas, neml" 2>/dev/null ||
   .venv/bin/python -m pip install -q felupe tensortrax pyvisco pandas neml ||
   echo "WARNING: felupe, pyvisco and neml could not be installed: checks of the film laboratory against them are NOT run" >&2
+.venv/bin/python -c "import playwright, pypdf" 2>/dev/null || .venv/bin/python -m pip install -q playwright pypdf ||
+  echo "WARNING: playwright and pypdf could not be installed: the report is NOT read in a browser" >&2
 python="$PWD/.venv/bin/python"
 
 run_preset() {  # preset, then arguments for ctest

@@ -7,6 +7,8 @@
 #include "sim/io/compare_reader.hpp"
 #include "sim/io/compare_writer.hpp"
 #include "sim/io/part_file.hpp"
+#include "sim/io/report_comparison.hpp"
+#include "sim/io/report_writer.hpp"
 
 #include <array>
 #include <iostream>
@@ -26,13 +28,14 @@ SameWhat same_of(const std::string& word) {
 
 int compare_sides(const CompareCommandOptions& options, const CommonOptions& common) {
   if (!options.csv.empty()) check_target(options.csv, common.overwrite);
+  if (!options.report.empty()) check_target(options.report, common.overwrite);
   std::vector<CompareSide> sides =
       options.in.empty() ? read_sides(options.files) : read_film_sides(options.files, options.in);
   CompareOptions how;
   how.same = same_of(options.same);
   how.best_prestretch = options.best_prestretch;
   how.break_share = options.break_share / 100.0;
-  how.unknowns = options.unknowns;
+  how.unknowns = options.unknowns || !options.report.empty();
   Comparison comparison;
   {
     ProgressBar bar;
@@ -40,6 +43,10 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
     stop_if_interrupted();
   }
   if (!options.csv.empty()) write_file(options.csv, comparison_csv(comparison), common.overwrite);
+  if (!options.report.empty()) {
+    write_report(options.report, report_input(comparison, common.units == UnitStyle::inch_pound), common.overwrite);
+    warn_of_plain_report();
+  }
   if (options.json)
     std::cout << comparison_json(comparison) << '\n';
   else
@@ -68,6 +75,9 @@ void add_compare_command(Program& program) {
       ->type_name("PERCENT");
   command->add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object)");
   command->add_option("--csv", options->csv, "Write the numbers as a table, one row per side")->type_name("OUT.csv");
+  command->add_option("--report", options->report,
+                      "Write a report as one HTML page that opens offline (ranks the assumed inputs)")
+      ->type_name("OUT.html");
   command->add_flag("--json", options->json, "Print one JSON object, not the page");
   command->callback([&program, options] {
     program.action = [&program, options] { return compare_sides(*options, program.options); };

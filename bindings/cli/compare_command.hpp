@@ -19,6 +19,7 @@ struct CompareCommandOptions {
   double break_share = 80.0;  ///< %
   bool unknowns = false;
   std::string csv;
+  std::string report;  ///< HTML page; empty = none. Ranks the assumed inputs too
   bool json = false;
 };
 

@@ -9,6 +9,7 @@
 #include "sim/io/hdf5_writer.hpp"
 #include "sim/io/json_writer.hpp"
 #include "sim/io/part_file.hpp"
+#include "sim/io/report_writer.hpp"
 #include "sim/io/scenario_reader.hpp"
 #include "sim/predict.hpp"
 
@@ -59,6 +60,16 @@ Result compute(const Scenario& scenario) {
   return result;
 }
 
+void write_page(const PredictOptions& options, const CommonOptions& common, const Scenario& scenario,
+                const Result& result) {
+  ReportSide side;
+  side.name = scenario.title.empty() ? options.scenario : scenario.title;
+  side.scenario = std::make_shared<const Scenario>(scenario);
+  side.result = std::make_shared<const Result>(result);
+  write_report(options.report, {{side}, common.units == UnitStyle::inch_pound, {}}, common.overwrite);
+  warn_of_plain_report();
+}
+
 int target_code(const Result& result, bool require) {
   if (!require) return exit_done;
   int missed = 0;
@@ -78,9 +89,11 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
   // A name that cannot be written is better known before the work than after it.
   if (!options.hdf5.empty()) check_target(options.hdf5, common.overwrite);
   if (!options.csv_folder.empty()) check_csv_targets(options.csv_folder, common.overwrite);
+  if (!options.report.empty()) check_target(options.report, common.overwrite);
   const Result result = compute(scenario);
   if (!options.hdf5.empty()) write_hdf5(options.hdf5, scenario, result, common.overwrite);
   if (!options.csv_folder.empty()) write_csv(options.csv_folder, scenario, result, common.overwrite);
+  if (!options.report.empty()) write_page(options, common, scenario, result);
   if (options.json)
     std::cout << summary_json(scenario, result, run_info(start)) << '\n';
   else
@@ -95,6 +108,8 @@ void add_predict_command(Program& program) {
   command->add_option("scenario", options->scenario, "Scenario file (TOML)")->required()->type_name("SCENARIO.toml");
   command->add_option("-o,--output", options->hdf5, "Write the whole result as HDF5")->type_name("OUT.h5");
   command->add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder")->type_name("DIR");
+  command->add_option("--report", options->report, "Write a report as one HTML page that opens offline")
+      ->type_name("OUT.html");
   command->add_flag("--json", options->json, "Print one JSON object, not the page");
   command->add_flag("--require", options->require, "Exit code 1 when a target is missed");
   command->callback([&program, options] {

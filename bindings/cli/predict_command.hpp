@@ -13,6 +13,7 @@ struct PredictOptions {
   std::string scenario;
   std::string hdf5;        ///< result file; empty = none
   std::string csv_folder;  ///< folder of tables; empty = none
+  std::string report;      ///< HTML page; empty = none
   bool json = false;       ///< print the summary object instead of the page
   bool require = false;    ///< a missed target is exit code 1
 };

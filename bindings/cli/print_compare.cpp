@@ -53,6 +53,12 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
                                      signed_number(mean_share(share, mass) * units.mass.per_si)});
   text += share_row("together", {signed_number(d.total[hoop] * units.tension.per_si), "", "",
                                  signed_number(d.total[mass] * units.mass.per_si)});
+  for (const FactorShare& share : d.factors) {
+    if (share.factor != "rest") continue;
+    std::string keys;
+    for (const std::string& key : share.keys) keys += (keys.empty() ? "" : ", ") + key;
+    text += wrap("rest: " + keys, "  ", "    ");
+  }
   for (const std::string& message : {d.forward_message, d.reverse_message})
     if (!message.empty()) text += wrap("One order could not be computed " + message, "  ", "    ");
   return text;
@@ -132,6 +138,7 @@ std::string dominance_text(const Comparison& c, const PrintStyle& style) {
 
 std::string warnings_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
+  for (const Warning& w : c.warnings) text += wrap(w.severity + ": " + w.text, "  - ", "    ");
   std::vector<std::string> done;
   const auto add = [&](std::size_t i, const Warning& w) {
     if (std::find(done.begin(), done.end(), w.code + w.text) != done.end()) return;

@@ -4,6 +4,7 @@
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
+#include "sim/io/report_page.hpp"
 
 #include <csignal>
 #include <iostream>
@@ -83,6 +84,11 @@ CLI::App* add_command(Program& program, CLI::App& parent, const std::string& nam
       ->type_name("STYLE");
   command->add_flag("--overwrite", program.options.overwrite, "Replace files that exist");
   return command;
+}
+
+void warn_of_plain_report() {
+  if (!report_page_absence().empty())
+    std::cerr << "hoopfield: the report has plain tables only: " << report_page_absence() << '\n';
 }
 
 int run(Program& program, int argc, const char* const* argv) {

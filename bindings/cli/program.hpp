@@ -42,6 +42,9 @@ CLI::App* add_command(Program& program, CLI::App& parent, const std::string& nam
 /// Parses and runs; every error becomes a message on stderr and an exit code.
 int run(Program& program, int argc, const char* const* argv);
 
+/// A word on stderr when this build can write plain tables only where a report is asked for.
+void warn_of_plain_report();
+
 void add_predict_command(Program& program);
 void add_film_command(Program& program);
 void add_selftest_command(Program& program);

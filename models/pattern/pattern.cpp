@@ -52,6 +52,13 @@ double Pattern::film_width(double turn) const {
   return plan_.roping_width > 0.0 && turn <= plan_.bottom_turns ? plan_.roping_width : plan_.laid_width;
 }
 
+PatternZone Pattern::zone(double turn) const {
+  if (turn <= climb_start_) return PatternZone::bottom;
+  if (turn <= climb_end_) return PatternZone::climb;
+  if (turn <= descent_start_ || descent_end_ == descent_start_) return PatternZone::top;
+  return turn <= descent_end_ ? PatternZone::descent : PatternZone::last;
+}
+
 std::vector<Patch> lay_patches(const Pattern& pattern, const std::vector<double>& event_turns,
                                const std::vector<std::size_t>& event_faces) {
   std::vector<Patch> patches;

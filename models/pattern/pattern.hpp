@@ -23,6 +23,10 @@ struct PatternPlan {
   double start_phase = 0.0;   ///< extra share of a turn before the climb, 0..1: where the carriage happens to start
 };
 
+/// The parts of a wrap, in the order they are laid.
+enum class PatternZone : std::size_t { bottom, climb, top, descent, last };
+inline constexpr std::size_t pattern_zone_count = 5;
+
 /// Lower film edge over the rotation: bottom turns at `start_height`, climb at the pitch until the upper edge stands at
 /// `load_height + top_overhang`, top turns, descent. The last turn is completed, so the wrap ends where it began.
 /// Pinned by tests/unit/pattern_test.cpp.
@@ -33,6 +37,7 @@ class Pattern {
   [[nodiscard]] double turns() const { return turns_; }         ///< whole number
   [[nodiscard]] double lower_edge(double turn) const;           ///< m, at a number of turns since the start
   [[nodiscard]] double film_width(double turn) const;           ///< m, gathered in the bottom turns when roping
+  [[nodiscard]] PatternZone zone(double turn) const;            ///< part of the wrap at a number of turns
   [[nodiscard]] double climb() const { return top_edge_ - plan_.start_height; }  ///< m of carriage travel
   [[nodiscard]] const PatternPlan& plan() const { return plan_; }
 

@@ -58,7 +58,8 @@ class Comparer {
     for (const CompareSide& side : sides_) comparison_.alternatives.push_back(blank(side));
     make_distinct(comparison_.alternatives);
     // What candidates are made equal to must be settled first.
-    work_on(0, observer_);
+    run_parallel(1, observer_, 0.0, 0.1, "predicting the present side",
+                 [this](std::size_t i, Observer* watch) { work_on(i, watch); });
     const double share = comparison_.options.factors ? 0.5 : 1.0;
     run_parallel(sides_.size() - 1, observer_, 0.1, share, "predicting the sides",
                  [this](std::size_t i, Observer* watch) { work_on(i + 1, watch); });

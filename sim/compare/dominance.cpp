@@ -103,6 +103,10 @@ void judge_dominance(Comparison& comparison) {
 
 void collect_compare_warnings(Comparison& comparison) {
   const Alternative& present = comparison.alternatives.front();
+  if (present.measured && comparison.options.same != SameWhat::nothing)
+    comparison.warnings.push_back({"nothing-made-equal", "caution", "",
+                                   "the present side is measured and has no settings to take over: every side is "
+                                   "compared as its file says"});
   for (std::size_t i = 1; i < comparison.alternatives.size(); ++i) {
     Alternative& side = comparison.alternatives[i];
     if (side.failed) continue;

@@ -3,7 +3,9 @@
 Compiled part of hoopfield. Numbers are SI; stretch is strain (2.5 = film 3.5 times as long).
 """
 from __future__ import annotations
+import collections.abc
 import numpy
+import numpy.typing
 import os
 import typing
 __all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_text', 'film_path', 'find_parameters', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5']
@@ -94,17 +96,17 @@ class FilmCurve:
         share of end_stress lost in the last decade of time
         """
     @property
-    def stress(self) -> numpy.ndarray[numpy.float64]:
+    def stress(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         force over section on the roll, Pa
         """
     @property
-    def stretch(self) -> numpy.ndarray[numpy.float64]:
+    def stretch(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         strain
         """
     @property
-    def time(self) -> numpy.ndarray[numpy.float64]:
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         s
         """
@@ -120,19 +122,19 @@ class Film:
     """
     A film: description, law and text.
     """
-    def __getstate__(self) -> tuple:
+    def __getstate__(self) -> tuple[int, str, str]:
         ...
     def __setstate__(self, arg0: tuple) -> None:
         ...
-    def follow(self, time: typing.Any, stretch: typing.Any, temperature: typing.Any, width_exponent: float) -> numpy.ndarray[numpy.float64]:
+    def follow(self, time: typing.Any, stretch: typing.Any, temperature: typing.Any, width_exponent: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
         """
         Stress (Pa) along any path of stretch over time, one value per time.
         """
-    def stretch_limit(self, width_exponent: float = 0.5) -> float:
+    def stretch_limit(self, width_exponent: typing.SupportsFloat | typing.SupportsIndex = 0.5) -> float:
         """
         Greatest strain of the network.
         """
-    def test(self, kind: str, rate: float, stretch: float, width_exponent: float, temperature: float | None, hold: float) -> FilmCurve:
+    def test(self, kind: str, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None, hold: typing.SupportsFloat | typing.SupportsIndex) -> FilmCurve:
         """
         Virtual test of a strip; SI, stretch as strain.
         """
@@ -197,7 +199,7 @@ class Scenario:
         """
         Equal inputs, equal hash, wherever the files lie.
         """
-    def replace(self, changes: list[tuple[str, float | str]]) -> Scenario:
+    def replace(self, changes: collections.abc.Sequence[tuple[str, typing.SupportsFloat | typing.SupportsIndex | str]]) -> Scenario:
         """
         A copy with inputs set from texts with units or SI numbers.
         """
@@ -258,7 +260,7 @@ class FilmPathResult:
         K at the end of the gap
         """
     @property
-    def gap_position(self) -> numpy.ndarray[numpy.float64]:
+    def gap_position(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         m, profile along the gap
         """
@@ -268,12 +270,12 @@ class FilmPathResult:
         least length of the draw over the roll thickness
         """
     @property
-    def gap_stretch(self) -> numpy.ndarray[numpy.float64]:
+    def gap_stretch(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         strain along the gap
         """
     @property
-    def gap_temperature(self) -> numpy.ndarray[numpy.float64]:
+    def gap_temperature(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         K along the gap
         """
@@ -332,7 +334,7 @@ class SpanResult:
     Force in the span over one settled turn, and what each face received.
     """
     @property
-    def angle(self) -> numpy.ndarray[numpy.float64]:
+    def angle(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         rad
         """
@@ -342,17 +344,17 @@ class SpanResult:
         per face laid: its name
         """
     @property
-    def face_force(self) -> numpy.ndarray[numpy.float64]:
+    def face_force(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         per face laid: force that face keeps, N
         """
     @property
-    def face_turn(self) -> numpy.ndarray[numpy.float64]:
+    def face_turn(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         per face laid: turns since the start
         """
     @property
-    def force(self) -> numpy.ndarray[numpy.float64]:
+    def force(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         N over angle
         """
@@ -382,7 +384,7 @@ class SpanResult:
         mean force kept at the end of wrapping over the set force
         """
     @property
-    def take_up_speed(self) -> numpy.ndarray[numpy.float64]:
+    def take_up_speed(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         m/s over angle
         """
@@ -717,12 +719,12 @@ class Result:
         ranked, largest effect first; empty until ranked
         """
     @property
-    def closing_along_length(self) -> numpy.ndarray[numpy.float64]:
+    def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, height) m
         """
     @property
-    def closing_along_width(self) -> numpy.ndarray[numpy.float64]:
+    def closing_along_width(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, height) m
         """
@@ -736,7 +738,7 @@ class Result:
     def film(self) -> FilmUse:
         ...
     @property
-    def film_layers(self) -> numpy.ndarray[numpy.float64]:
+    def film_layers(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (face, height)
         """
@@ -747,22 +749,22 @@ class Result:
     def force_balance_error(self) -> float:
         ...
     @property
-    def height(self) -> numpy.ndarray[numpy.float64]:
+    def height(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         m, slice centres
         """
     @property
-    def hoop_tension(self) -> numpy.ndarray[numpy.float64]:
+    def hoop_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, face, height) N/m
         """
     @property
-    def hoop_tension_buildup(self) -> numpy.ndarray[numpy.float64]:
+    def hoop_tension_buildup(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (turn, face, height) N/m
         """
     @property
-    def layer_tension(self) -> numpy.ndarray[numpy.float64]:
+    def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (film_layer, face, height) N/m at time 0
         """
@@ -784,17 +786,17 @@ class Result:
     def targets(self) -> list[TargetResult]:
         ...
     @property
-    def temperature(self) -> numpy.ndarray[numpy.float64]:
+    def temperature(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         K at each time
         """
     @property
-    def time(self) -> numpy.ndarray[numpy.float64]:
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         s, 0 = end of wrapping
         """
     @property
-    def turn(self) -> numpy.ndarray[numpy.float64]:
+    def turn(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         1, 2, ... finished turns
         """
@@ -808,7 +810,7 @@ class TakeUp:
     """
     How fast a turning rectangle takes film up.
     """
-    def __init__(self, length: float, width: float, distance: float, offset: float, axis_offset: float, corner_radius: float) -> None:
+    def __init__(self, length: typing.SupportsFloat | typing.SupportsIndex, width: typing.SupportsFloat | typing.SupportsIndex, distance: typing.SupportsFloat | typing.SupportsIndex, offset: typing.SupportsFloat | typing.SupportsIndex, axis_offset: typing.SupportsFloat | typing.SupportsIndex, corner_radius: typing.SupportsFloat | typing.SupportsIndex) -> None:
         """
         All in m.
         """
@@ -842,12 +844,12 @@ class Plan:
         s of rotation
         """
     @property
-    def edge_begin(self) -> numpy.ndarray[numpy.float64]:
+    def edge_begin(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         lower edge at the corner laid first, m
         """
     @property
-    def edge_end(self) -> numpy.ndarray[numpy.float64]:
+    def edge_end(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         lower edge at the corner laid last, m
         """
@@ -865,12 +867,12 @@ class Plan:
     def film_path(self) -> FilmPathResult:
         ...
     @property
-    def force(self) -> numpy.ndarray[numpy.float64]:
+    def force(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         N over the whole film width
         """
     @property
-    def output_times(self) -> numpy.ndarray[numpy.float64]:
+    def output_times(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         s, of the fields of a prediction
         """
@@ -880,22 +882,22 @@ class Plan:
         m
         """
     @property
-    def stretch(self) -> numpy.ndarray[numpy.float64]:
+    def stretch(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         strain of the film of each patch
         """
     @property
-    def time(self) -> numpy.ndarray[numpy.float64]:
+    def time(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         s, 0 = end of wrapping
         """
     @property
-    def turn(self) -> numpy.ndarray[numpy.float64]:
+    def turn(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         turns since the start when each patch is laid
         """
     @property
-    def width(self) -> numpy.ndarray[numpy.float64]:
+    def width(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         m
         """
@@ -904,32 +906,32 @@ class BuildUp:
     Hoop tension and closing of the load, turn by turn and over storage.
     """
     @property
-    def closing_along_length(self) -> numpy.ndarray[numpy.float64]:
+    def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, height) m
         """
     @property
-    def closing_along_width(self) -> numpy.ndarray[numpy.float64]:
+    def closing_along_width(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, height) m
         """
     @property
-    def film_layers(self) -> numpy.ndarray[numpy.float64]:
+    def film_layers(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (face, height)
         """
     @property
-    def hoop_tension(self) -> numpy.ndarray[numpy.float64]:
+    def hoop_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (time, face, height) N/m
         """
     @property
-    def hoop_tension_buildup(self) -> numpy.ndarray[numpy.float64]:
+    def hoop_tension_buildup(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (turn, face, height) N/m
         """
     @property
-    def layer_tension(self) -> numpy.ndarray[numpy.float64]:
+    def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (film_layer, face, height) N/m at time 0
         """
@@ -959,7 +961,7 @@ class SweepPlan:
     """
     One scenario, the inputs that vary, and their value in every case.
     """
-    def case(self, index: int) -> Scenario:
+    def case(self, index: typing.SupportsInt | typing.SupportsIndex) -> Scenario:
         """
         The scenario of one case.
         """
@@ -1008,7 +1010,7 @@ class SweepOutput:
     def unit(self) -> str:
         ...
     @property
-    def values(self) -> numpy.ndarray[numpy.float64]:
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (case, *dims); NaN for failed and pending cases
         """
@@ -1026,7 +1028,7 @@ class SweepCoordinate:
     def unit(self) -> str:
         ...
     @property
-    def values(self) -> numpy.ndarray[numpy.float64]:
+    def values(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         (size) or, per case, (case, size)
         """
@@ -1055,7 +1057,7 @@ class SweepResult:
     def resumed(self) -> int:
         ...
     @property
-    def status(self) -> numpy.ndarray[numpy.int8]:
+    def status(self) -> numpy.typing.NDArray[numpy.int8]:
         """
         0 done, 1 failed, 2 pending
         """
@@ -1092,7 +1094,7 @@ def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typ
     """
     Winds the patches of a plan and stores the load.
     """
-def compare(sides: list[CompareSide], same: str, best_prestretch: bool, break_share: float, sensitivity: bool, factors: bool, unknowns: bool, progress: typing.Any) -> Comparison:
+def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, progress: typing.Any) -> Comparison:
     ...
 def explain_text(key: str) -> str:
     """
@@ -1102,7 +1104,7 @@ def film_from_text(text: str, name: str) -> Film:
     """
     The same for a text.
     """
-def film_path(film: Film, width: float, thickness: float, prestretch: float, force: float, take_up_speed: float, roller_gap: float, roller_arc: float, internal_path: float, mean_span: float, neck_in: float | None, width_on_load: float | None, temperature: float | None) -> FilmPathResult:
+def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, thickness: typing.SupportsFloat | typing.SupportsIndex, prestretch: typing.SupportsFloat | typing.SupportsIndex, force: typing.SupportsFloat | typing.SupportsIndex, take_up_speed: typing.SupportsFloat | typing.SupportsIndex, roller_gap: typing.SupportsFloat | typing.SupportsIndex, roller_arc: typing.SupportsFloat | typing.SupportsIndex, internal_path: typing.SupportsFloat | typing.SupportsIndex, mean_span: typing.SupportsFloat | typing.SupportsIndex, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, width_on_load: typing.SupportsFloat | typing.SupportsIndex | None, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> FilmPathResult:
     """
     From the roll to the load under a span force; SI, stretch as strain.
     """
@@ -1122,11 +1124,11 @@ def library_films() -> list[str]:
     """
     Names of the films that come with hoopfield.
     """
-def make_sweep_plan(scenario: Scenario, sampling: str, varied: list[tuple[str, list[float | str], float | str | None, float | str | None, int]], samples: int, seed: int, outputs: list[str]) -> SweepPlan:
+def make_sweep_plan(scenario: Scenario, sampling: str, varied: collections.abc.Sequence[tuple[str, collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex | str], typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsInt | typing.SupportsIndex]], samples: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, outputs: collections.abc.Sequence[str]) -> SweepPlan:
     """
     Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).
     """
-def nearest_keys(text: str, count: int = 3) -> list[str]:
+def nearest_keys(text: str, count: typing.SupportsInt | typing.SupportsIndex = 3) -> list[str]:
     """
     Declared keys nearest to a text.
     """
@@ -1152,7 +1154,7 @@ def read_sweep(path: str) -> SweepPlan:
     """
     Reads a sweep file with its scenario and table.
     """
-def run_sweep(plan: SweepPlan, jobs: int, file: os.PathLike, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
+def run_sweep(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex, file: os.PathLike | str | bytes, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
     """
     Predicts every case of a plan on `jobs` threads (0 = one per processor).
     """
@@ -1174,7 +1176,7 @@ def summary_json(scenario: Scenario, result: Result) -> str:
     """
     The summary as the command prints it with --json, without run_info.
     """
-def to_unit(si_value: float, unit: str) -> float:
+def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) -> float:
     """
     An SI value in another unit. Raises InputError.
     """
@@ -1186,11 +1188,11 @@ def with_sensitivity(scenario: Scenario, result: Result, progress: typing.Any) -
     """
     A copy of the result with its sensitivity.
     """
-def write_csv(folder: os.PathLike, scenario: Scenario, result: Result, overwrite: bool) -> None:
+def write_csv(folder: os.PathLike | str | bytes, scenario: Scenario, result: Result, overwrite: bool) -> None:
     """
     Writes the tables.
     """
-def write_hdf5(path: os.PathLike, scenario: Scenario, result: Result, overwrite: bool) -> None:
+def write_hdf5(path: os.PathLike | str | bytes, scenario: Scenario, result: Result, overwrite: bool) -> None:
     """
     Writes the result file.
     """

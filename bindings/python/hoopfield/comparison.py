@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Union
 from . import _core
 from .errors import InputError
 from .film import Film
-from .result import Progress, Result
+from .result import Progress, Result, inch_pound
 from .scenario import Scenario
 
 if TYPE_CHECKING:
@@ -48,7 +48,8 @@ class Comparison:
 
     def numbers(self, side: int | str) -> dict[str, float]:
         """{name with unit: number} of one side, by place or name; what is not known is left out."""
-        return self.summary["alternatives"][self._place(side)]["numbers"]
+        numbers: dict[str, float] = self.summary["alternatives"][self._place(side)]["numbers"]
+        return numbers
 
     def rows(self) -> list[tuple[str, str, list[float]]]:
         """(quantity, unit, one value per side), quantities at least one side has; NaN where a side has none."""
@@ -109,6 +110,17 @@ class Comparison:
         names = xarray.Variable("scenario", [name for name, _ in pairs])
         return xarray.concat(sets, names, join="outer", combine_attrs="drop_conflicts")
 
+    def report(self, path: str | os.PathLike[str], *, units: str = "metric", overwrite: bool = False) -> None:
+        """Writes the report of all sides: one HTML page that opens offline. Raises IoError.
+
+        units: "metric" or "inch-pound", shown first. For the largest unknowns compare with ``unknowns=True``.
+        """
+        sides = []
+        for told, result in zip(self.summary["alternatives"], self.results):
+            pair = (None, None) if result is None else (result.scenario._core, result._core)
+            sides.append((told["name"], *pair, told["message"], told["kind"] == "measured"))
+        _core.write_report(os.fspath(path), sides, self._json, inch_pound(units), overwrite)
+
     def _place(self, side: int | str) -> int:
         if isinstance(side, str):
             if side not in self.names:
@@ -116,7 +128,7 @@ class Comparison:
             return self.names.index(side)
         return range(len(self.names))[side]
 
-    def __reduce__(self) -> tuple:
+    def __reduce__(self) -> tuple[Any, ...]:
         return Comparison, (self.results, self._json, self._csv, self.text, self.sentences)
 
     def _repr_html_(self) -> str:
@@ -136,7 +148,7 @@ def _side(side: Side, name: str, within: Scenario | None) -> _core.CompareSide:
     if isinstance(side, Film):
         if within is None:
             raise InputError("compare: a film alone needs a scenario to be wound in; give within=scenario")
-        side, name = within.replace(film=side), name or side.name
+        return _core.scenario_side(within.replace(film=side)._core, name or side.name)
     if isinstance(side, Scenario):
         return _core.scenario_side(side._core, name or side.title)
     if isinstance(side, (str, os.PathLike)):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from . import _core
+from .errors import InputError
 from .scenario import Scenario
 
 if TYPE_CHECKING:
@@ -33,6 +34,13 @@ class Containment:
         if moment not in ("end", "after_storage"):
             raise KeyError(moment)
         return getattr(self, moment)
+
+
+def inch_pound(units: str) -> bool:
+    """True for "inch-pound", False for "metric"; InputError otherwise."""
+    if units not in ("metric", "inch-pound"):
+        raise InputError(f"units: {units!r} is not known; expected 'metric' or 'inch-pound'")
+    return units == "inch-pound"
 
 
 class Result:
@@ -187,6 +195,16 @@ class Result:
     def save_csv(self, folder: str | os.PathLike[str], *, overwrite: bool = False) -> None:
         """Writes the result as plain tables into a folder. Raises IoError."""
         _core.write_csv(os.fspath(folder), self.scenario._core, self._core, overwrite)
+
+    def report(self, path: str | os.PathLike[str], *, units: str = "metric", overwrite: bool = False) -> None:
+        """Writes the report: one HTML page that opens offline. Raises IoError.
+
+        units: "metric" or "inch-pound", shown first. For the largest unknowns predict with ``complete=True``. A build
+        without the page writes plain tables that say why.
+        """
+        name = self.scenario.title or "Prediction"
+        side = (name, self.scenario._core, self._core, "", False)
+        _core.write_report(os.fspath(path), [side], "", inch_pound(units), overwrite)
 
     @property
     def plot(self) -> ResultPlots:

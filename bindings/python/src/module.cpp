@@ -15,4 +15,5 @@ PYBIND11_MODULE(_core, m) {
   bind_stages(m);
   bind_sweep(m);
   bind_compare(m);
+  bind_report(m);
 }

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// What all pictures share: size, colours that colour-blind people tell apart, lines told apart without colour too.
+import * as Plot from "@observablehq/plot";
+import {type Child, h} from "./dom";
+import {convert, type Kind, kinds, type Style} from "./units";
+
+/** Okabe and Ito's palette, darkened where text of that colour must be read on white. */
+export const ink = {blue: "#0067a3", orange: "#b34a00", green: "#007a57", purple: "#8f3f73", grey: "#59636b", black: "#1a2024"};
+
+export interface Stroke {
+  name: string;
+  words?: Child;  // instead of the name, when it holds a number of the data
+  colour: string;
+  dash: string;
+}
+export const stationStroke: {[name: string]: Stroke} = {
+  top: {name: "top", colour: ink.blue, dash: ""},
+  middle: {name: "middle", colour: ink.orange, dash: "7 3"},
+  bottom: {name: "bottom", colour: ink.green, dash: "2 3"},
+};
+
+export function styleNow(): Style {
+  return document.documentElement.dataset.units === "inch-pound" ? "inch-pound" : "metric";
+}
+
+/** Axis title with its unit. */
+export function axis(words: string, kind: Kind): string {
+  const unit = kinds[kind][styleNow()].unit;
+  return unit === "" ? words : `${words}, ${unit}`;
+}
+export const shown = (value: number, kind: Kind): number => convert(value, kind, styleNow());
+
+/** Names of lines with a sample of each: read before the picture, and without its colours. */
+export function keys(strokes: Stroke[]): HTMLElement {
+  return h("ul", {class: "keys"}, strokes.map((stroke) => {
+    const sample = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+    sample.setAttribute("width", "28");
+    sample.setAttribute("height", "10");
+    sample.setAttribute("aria-hidden", "true");
+    const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
+    for (const [name, value] of Object.entries({x1: "0", x2: "28", y1: "5", y2: "5", stroke: stroke.colour, "stroke-width": "2.5", "stroke-dasharray": stroke.dash || "none"}))
+      line.setAttribute(name, value);
+    sample.append(line);
+    return h("li", {}, sample, h("span", {}, stroke.words ?? stroke.name));
+  }));
+}
+
+export type Draw = (width: number) => Plot.PlotOptions;
+
+/** A drawing that follows the width of its frame, the units chosen, and the paper. */
+export function drawing(alternative: string, draw: Draw): HTMLElement {
+  const frame = h("div", {class: "drawing"});
+  let last = 0;
+  const render = (width: number): void => {
+    if (width < 40) return;
+    last = width;
+    const options = draw(width);
+    if (printing && options.height) options.height *= 0.85;
+    const svg = Plot.plot({width, style: {fontSize: "12px", fontFamily: "inherit", color: ink.black}, marginLeft: 64, marginBottom: 42, ...options});
+    svg.setAttribute("role", "img");
+    svg.setAttribute("aria-label", alternative);
+    for (const part of svg.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
+    frame.replaceChildren(svg);
+  };
+  redraws.push(() => render(Math.round(frame.clientWidth)));
+  new ResizeObserver(() => {
+    const width = Math.round(frame.clientWidth);
+    if (Math.abs(width - last) > 4 && !printing) render(width);
+  }).observe(frame);
+  return frame;
+}
+
+const redraws: (() => void)[] = [];
+let printing = false;
+export function redrawAll(): void {
+  for (const redraw of redraws) redraw();
+}
+// On paper the page has the width of the sheet: drawn anew for it, so that letters keep their size.
+addEventListener("beforeprint", () => {
+  printing = true;
+  document.documentElement.classList.add("paper");
+  redrawAll();
+});
+addEventListener("afterprint", () => {
+  printing = false;
+  document.documentElement.classList.remove("paper");
+  redrawAll();
+});
+
+export interface Picture {
+  id: string;
+  title: Child;        // the finding, from the data
+  keys?: Stroke[];
+  panels: {name?: Child; drawings: HTMLElement[]}[];
+  caption: Child;
+  tables: () => Child;
+  wide?: boolean;
+}
+
+export function figure(p: Picture): HTMLElement {
+  const details = p.tables;
+  return h("figure", {class: p.wide ? "picture wide" : "picture", id: p.id, "aria-labelledby": `${p.id}-title`},
+    h("h3", {id: `${p.id}-title`}, p.title),
+    p.keys ? keys(p.keys) : null,
+    h("div", {class: p.panels.length === 1 && p.panels[0].drawings.length === 1 ? "panels single" : p.panels.length > 2 ? "panels small" : "panels"},
+      p.panels.map((panel) => panel.drawings.map((d, i) =>
+        h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d)))),
+    h("figcaption", {}, p.caption),
+    tablesOf(details));
+}
+
+function tablesOf(make: () => Child): HTMLElement {
+  const details = h("details", {}, h("summary", {}, "Numbers of this picture"));
+  let made = false;
+  details.addEventListener("toggle", () => {
+    if (made) return;
+    made = true;
+    const content = make();
+    for (const child of Array.isArray(content) ? content.flat(3) : [content]) if (child instanceof Node) details.append(child);
+  });
+  return details;
+}
+
+/** The domain that holds all values, from zero when they are not far from it. */
+export function extent(values: number[], fromZero = true): [number, number] {
+  const finite = values.filter(Number.isFinite);
+  if (finite.length === 0) return [0, 1];
+  const low = Math.min(...finite), high = Math.max(...finite);
+  const from = fromZero && low >= 0 ? 0 : low;
+  return from === high ? [from - 0.5, high + 0.5] : [from, high];
+}

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// The data of the page, and access to it by place, so that every number shown can be traced.
+
+export type Value = number | string | boolean | null | Value[] | {[key: string]: Value};
+export type Station = "top" | "middle" | "bottom";
+export type Face = "front" | "left" | "back" | "right";
+export const stations: Station[] = ["top", "middle", "bottom"];
+export const faces: Face[] = ["front", "left", "back", "right"];
+
+const element = document.getElementById("report-data");
+export const data = JSON.parse(element?.textContent ?? "null") as {[key: string]: Value};
+
+/** The value at a place such as "sides/0/summary/film/mass_kg"; undefined where there is none. */
+export function at(place: string): Value | undefined {
+  let value: Value | undefined = data;
+  for (const key of place.split("/")) {
+    if (value === null || typeof value !== "object") return undefined;
+    value = Array.isArray(value) ? value[Number(key)] : value[key];
+  }
+  return value;
+}
+
+export const num = (place: string): number | null => {
+  const value = at(place);
+  return typeof value === "number" ? value : null;
+};
+export const text = (place: string): string => {
+  const value = at(place);
+  return typeof value === "string" ? value : "";
+};
+export const list = (place: string): Value[] => {
+  const value = at(place);
+  return Array.isArray(value) ? value : [];
+};
+/** Numbers at a place; what is not a number becomes NaN, which a picture leaves out. */
+export const nums = (place: string): number[] => list(place).map((v) => (typeof v === "number" ? v : NaN));
+export const has = (place: string): boolean => {
+  const value = at(place);
+  return value !== undefined && value !== null;
+};
+
+export interface Side {
+  index: number;
+  place: string;  // "sides/0"
+  name: string;
+  failed: boolean;
+  measured: boolean;
+  message: string;
+}
+
+export const sides: Side[] = list("sides").map((_, index) => ({
+  index,
+  place: `sides/${index}`,
+  name: text(`sides/${index}/name`),
+  failed: at(`sides/${index}/failed`) === true,
+  measured: at(`sides/${index}/measured`) === true,
+  message: text(`sides/${index}/message`),
+}));
+export const done: Side[] = sides.filter((side) => !side.failed && !side.measured);
+export const predicted = (side: Side): boolean => !side.failed && !side.measured;
+export const whatIsMissing = (side: Side): string => (side.failed ? "not computed" : side.measured ? "measured" : "");
+export const many = sides.length > 1;
+
+/** Sides in groups that a sheet of paper holds as columns. */
+export const blocks: Side[][] = [];
+const widest = 4;
+for (let from = 0; from < sides.length; from += widest) blocks.push(sides.slice(from, from + widest));
+
+/** A name that fits a column head; the whole of it stands among the inputs. */
+export function short(name: string, most = 60): string {
+  const letters = [...name];
+  return letters.length <= most ? name : letters.slice(0, most - 1).join("") + "\u2026";
+}
+export const label = (side: Side): string => short(side.name) || `side ${side.index + 1}`;

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Elements made from text, never from markup: whatever a title holds, it stays text.
+import {at, num, text} from "./data";
+import {type Kind, kinds, words} from "./units";
+
+export type Child = Node | string | null | undefined | false | Child[];
+type Attributes = {[name: string]: string | number | boolean | undefined};
+
+function append(parent: Element, child: Child): void {
+  if (child === null || child === undefined || child === false) return;
+  if (Array.isArray(child)) for (const one of child) append(parent, one);
+  else parent.append(child);
+}
+
+export function h(tag: string, attributes: Attributes = {}, ...children: Child[]): HTMLElement {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes))
+    if (value !== undefined && value !== false) element.setAttribute(name, value === true ? "" : String(value));
+  for (const child of children) append(element, child);
+  return element;
+}
+
+/** Two spellings of one thing; the style sheet shows the one of the units chosen. */
+function twice(metric: string, inchPound: string): Child {
+  if (metric === inchPound) return metric;
+  return [h("span", {class: "metric"}, metric), h("span", {class: "inch-pound"}, inchPound)];
+}
+
+/** A number of the data in both unit styles; its place and full value stay readable on the element. */
+export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElement {
+  const value = num(place);
+  if (value === null) return h("span", {class: "none", title: "no finite number"}, "\u2013");
+  return h("data", {class: "q", value: String(value), "data-place": place, "data-kind": kind, "data-bare": bare, "data-digits": digits},
+    twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)));
+}
+
+/** The unit of a column. */
+export function unit(kind: Kind): Child {
+  const {metric, "inch-pound": inchPound} = kinds[kind];
+  return metric.unit === "" ? "" : [", ", h("span", {class: "unit"}, twice(metric.unit, inchPound.unit))];
+}
+
+/** Words of the data, kept apart from the page's own in direction and in what a test may find. */
+export function say(place: string, fallback = ""): HTMLElement {
+  const value = at(place);
+  return h("bdi", {"data-words": place}, typeof value === "string" && value !== "" ? value : fallback);
+}
+
+/** Words of the data cut to a length. */
+export function brief(place: string, most = 60): HTMLElement {
+  const letters = [...text(place)];
+  return h("bdi", {class: letters.length > 40 ? "any" : undefined, "data-words": place}, letters.length <= most ? text(place) : letters.slice(0, most - 1).join("") + "\u2026");
+}
+
+export interface Column {
+  head: Child;
+  numeric?: boolean;
+  wordy?: boolean;  // holds sentences: never narrower than a few words
+}
+
+/** A table in a frame that scrolls on its own, so that a narrow page does not. */
+export function table(caption: Child, columns: Column[], rows: Child[][], options: {class?: string; hideCaption?: boolean} = {}): HTMLElement {
+  const cell = (child: Child, i: number): HTMLElement =>
+    i === 0 ? h("th", {scope: "row"}, child) : h("td", {class: columns[i]?.numeric ? "n" : columns[i]?.wordy ? "wordy" : undefined}, child);
+  const made = h("table", {class: options.class},
+    h("caption", {class: options.hideCaption ? "visually-hidden" : undefined}, caption),
+    h("thead", {}, h("tr", {}, columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
+    h("tbody", {}, rows.map((row) => h("tr", {}, row.map(cell)))));
+  const frame = framed(made);
+  if (rows.length <= (columns.some((c) => c.wordy) ? 6 : 26)) frame.classList.add("keep");  // short enough never to be cut by the edge of a sheet
+  return frame;
+}
+
+export function framed(made: HTMLElement): HTMLElement {
+  const name = made.querySelector("caption")?.textContent ?? "table";
+  return h("div", {class: "frame", role: "region", tabindex: 0, "aria-label": name}, made);
+}
+
+export function section(id: string, title: string, ...children: Child[]): HTMLElement {
+  return h("section", {id, "aria-labelledby": `${id}-title`}, h("h2", {id: `${id}-title`}, title), children);
+}
+
+/** Content made when it is first opened. */
+export function folded(summary: Child, make: () => Child, onPaper = false): HTMLElement {
+  const details = h("details", {class: onPaper ? "prints" : undefined}, h("summary", {}, summary));
+  let made = false;
+  const fill = (): void => {
+    if (made) return;
+    made = true;
+    append(details, make());
+  };
+  details.addEventListener("toggle", fill);
+  if (onPaper) {
+    // Paper cannot be opened: what a reader needs for an audit is printed in full.
+    let opened = false;
+    addEventListener("beforeprint", () => {
+      opened = details.hasAttribute("open");
+      fill();
+      details.setAttribute("open", "");
+    });
+    addEventListener("afterprint", () => details.toggleAttribute("open", opened));
+  }
+  return details;
+}

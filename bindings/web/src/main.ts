@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Builds the page from its data, in the order a reader asks.
+import {alternatives} from "./alternatives";
+import {answer, containment, header} from "./answer";
+import {redrawAll} from "./chart";
+import {h, section} from "./dom";
+import {cost, yearly} from "./economics";
+import {pictures} from "./pictures";
+import {film, settings} from "./settings";
+import {assumptions, cautions, inputs, unknowns, validation, warnings} from "./trust";
+
+const root = document.documentElement;
+
+function setUnits(units: string): void {
+  root.dataset.units = units;
+  dispatchEvent(new Event("unitschanged"));
+  redrawAll();
+}
+
+/** The file says which units come first (its data-units attribute); a copy saved from the browser keeps the choice. */
+function unitsChoice(): HTMLElement {
+  const choices = [["metric", "metric"], ["inch-pound", "inch-pound"], ["both", "side by side"]];
+  const field = h("fieldset", {}, h("legend", {}, "Units"), choices.map(([value, words]) =>
+    h("label", {}, h("input", {type: "radio", name: "units", value, checked: root.dataset.units === value}), words)));
+  field.addEventListener("change", (event) => {
+    setUnits((event.target as HTMLInputElement).value);
+    for (const input of field.querySelectorAll("input")) input.toggleAttribute("checked", input.value === root.dataset.units);
+  });
+  return field;
+}
+
+function contents(parts: HTMLElement[]): HTMLElement {
+  return h("nav", {"aria-label": "Contents"}, h("ul", {}, parts.map((part) => h("li", {}, h("a", {href: `#${part.id}`}, (part.querySelector("h2")?.textContent ?? "").split(":")[0])))));
+}
+
+function printCard(): void {
+  document.body.classList.add("card-only");
+  addEventListener("afterprint", () => document.body.classList.remove("card-only"), {once: true});
+  print();
+}
+
+const all = alternatives();
+const parts = [answer(), containment(), ...(all ? [all] : []), settings(), film(), cost(), yearly(), section("pictures", "Pictures: where the tension comes from, and where it goes", h("div", {class: "pictures"}, pictures())),
+  unknowns(), assumptions(), warnings(), validation(), inputs(), cautions()];
+// A page saved from the browser holds what the script made; it is made anew from the data.
+const top = document.getElementById("top")!, main = document.getElementById("report")!, foot = document.getElementById("foot")!;
+top.replaceChildren();
+const printAll = h("button", {type: "button"}, "Print the report");
+printAll.addEventListener("click", () => print());
+for (const child of [header()].flat(3)) if (child instanceof Node) top.append(child);
+top.append(h("div", {class: "tools"}, unitsChoice(), printAll), contents(parts));
+main.replaceChildren(...parts);
+foot.replaceChildren(h("p", {}, "Made by an open computation; this file needs no network and holds all its numbers."));
+document.getElementById("print-card")?.addEventListener("click", printCard);
+redrawAll();
+root.dataset.ready = "yes";

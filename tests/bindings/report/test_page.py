@@ -1,0 +1,225 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The page as a reader meets it: hostile names, keyboard, units, sorting, accessibility, paper, phone."""
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from conftest import PAIR, REFERENCE, ROOT, data_of, run, written
+
+HOSTILE = "<script>window.taken=1</script></script><img src=x onerror=\"window.taken=1\"> \\\"'&amp; \u202eevil\u202c \U0001f4e6 @DATA@ " + "w" * 10000
+SECTIONS = ["Question and answer", "Containment", "Settings card", "Film per load", "Cost per load", "Yearly figures",
+            "Pictures: where the tension comes from, and where it goes", "Largest unknowns", "Assumptions", "Warnings", "Validation status",
+            "Inputs with units and sources", "Cautions"]
+
+
+def headings(page):
+    return page.eval_on_selector_all("main h2", "h => h.map(e => e.textContent)")
+
+
+def test_sections_stand_in_their_order(reports, open_page):
+    for name in ("plain", "full", "warned"):
+        assert headings(open_page(reports[name][0])) == SECTIONS
+    both = headings(open_page(reports["pair"][0]))
+    assert [h for h in both if h != "All sides, and what dominates what"] == SECTIONS
+
+
+def test_pages_are_small_and_whole(reports):
+    for html, _ in reports.values():
+        text = html.read_text()
+        assert len(text.encode()) < 1.5e6
+        assert "src=" not in text.split("<script>")[0].replace("&lt;", "") and "<link" not in text
+        notices = text.split('<pre tabindex="0">')[1].split("</pre>")[0]  # of what is bundled
+        assert "@observablehq/plot 0." in notices and "d3-scale" in notices
+        assert "Permission to use, copy, modify" in notices and "Copyright" in notices
+
+
+def test_seven_pictures_with_titles_and_alternatives(reports, open_page):
+    page = open_page(reports["full"][0])
+    assert page.locator("figure.picture").count() == 7
+    assert page.locator("figure.picture h3").count() == 7
+    for svg in page.locator("figure.picture .drawing svg").all():
+        assert len(svg.get_attribute("aria-label")) > 20
+    for figure in page.locator("figure.picture").all():
+        assert figure.locator("details table tbody tr").count() > 2
+
+
+def test_what_was_not_given_is_absent(reports, open_page):
+    page = open_page(reports["plain"][0])
+    assert "No film price is given" in page.inner_text("#cost")
+    assert "no yearly figures" in page.inner_text("#yearly")
+    assert page.locator("#cost table, #yearly table").count() == 0
+    assert "no verdict" in page.inner_text("#answer")
+    assert "Target" not in page.inner_text("#containment")
+
+
+def test_targets_are_judged(reports, open_page):
+    page = open_page(reports["full"][0])
+    targets = {t["station"]: t["met"] for t in data_of(reports["full"][0])["sides"][0]["summary"]["targets"]}
+    assert targets == {"top": True, "middle": False}
+    rows = page.locator("#containment tbody tr").all_inner_texts()
+    assert "met" in rows[0] and "missed" in rows[1] and "none set" in rows[2]
+    assert "Targets missed: middle" in page.inner_text("#answer")
+
+
+def test_every_warning_is_shown_and_told_as_a_risk(reports, open_page):
+    page = open_page(reports["warned"][0])
+    warnings = data_of(reports["warned"][0])["sides"][0]["summary"]["warnings"]
+    assert len(warnings) >= 6 and {w["severity"] for w in warnings} >= {"danger", "caution"}
+    for warning in warnings:
+        assert warning["text"] in page.inner_text("#warnings")
+    assert "danger" in page.inner_text("#answer")
+
+
+def test_cautions(reports, open_page):
+    text = open_page(reports["full"][0]).inner_text("#cautions")
+    for words in ("never a certificate", "local codes", "qualified person"):
+        assert words in text
+
+
+def test_hostile_words_stay_words(tmp_path, open_page):
+    film = tmp_path / "film.toml"
+    quoted = json.dumps(HOSTILE, ensure_ascii=False)  # a JSON string is a TOML string too
+    written(film, ROOT / "models/parameters/films/general-film.toml", (r"^name = .*", f"name = {quoted}"))
+    scenario = written(tmp_path / "hostile.toml", REFERENCE, (r"^title = .*", f"title = {quoted}\nnotes = {quoted}"),
+                       (r"^file = .*", f'file = "{film}"'))
+    html = tmp_path / "hostile.html"
+    run("predict", scenario, "--report", html)
+    side = data_of(html)["sides"][0]
+    assert side["title"] == side["notes"] == side["film"] == HOSTILE
+    for width in (1280, 390):
+        page = open_page(html, width)
+        assert page.evaluate("window.taken") is None
+        assert page.locator("script").count() == 2 and page.locator("img").count() == 0
+        assert page.inner_text("#inputs").count("window.taken=1") >= 2
+        assert page.inner_text("h1").startswith("<script>window.taken=1</script>")
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        assert page.title().startswith("Wrap report: <script>")
+    both = tmp_path / "both.html"
+    run("compare", scenario, PAIR[1], "--report", both)
+    page = open_page(both, 390)
+    assert page.evaluate("window.taken") is None and page.locator("script").count() == 2
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+def test_the_file_says_its_units(reports, tmp_path, open_page):
+    html = tmp_path / "inch.html"
+    run("predict", REFERENCE, "--report", html, "--units", "inch-pound")
+    page = open_page(html)
+    assert page.get_attribute("html", "data-units") == "inch-pound"
+    assert "lbf/in" in page.inner_text("#answer") and "N/m" not in page.inner_text("#answer")
+    assert page.locator("input[value=inch-pound]").is_checked()
+    assert "N/m" in open_page(reports["full"][0]).inner_text("#answer")
+
+
+def test_units_by_keyboard(reports, open_page):
+    page = open_page(reports["full"][0])
+    page.focus("input[value=metric]")
+    page.keyboard.press("ArrowRight")
+    assert page.get_attribute("html", "data-units") == "inch-pound"
+    assert "lbf/in" in page.locator("#over-height .drawing svg").first.text_content()
+    page.keyboard.press("ArrowRight")
+    number = page.locator("#answer data.q").first
+    assert number.locator(".metric").is_visible() and number.locator(".inch-pound").is_visible()
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "Print the report"
+
+
+def test_sorting_and_dominance(reports, open_page):
+    html = reports["many"][0]
+    page, alternatives = open_page(html, unfold=False), data_of(html)["comparison"]["alternatives"]
+    head = page.locator("#alternatives thead th", has_text="Hoop tension").first
+    for direction, sign in (("ascending", 1), ("descending", -1)):
+        head.locator("button").click()
+        assert head.get_attribute("aria-sort") == direction
+        values = page.eval_on_selector_all("#alternatives table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)")
+        numbers = [sign * float(v) for v in values if v is not None]
+        assert numbers == sorted(numbers) and len(numbers) == 11
+        assert values[-1] is None  # the failed side stays last
+    name = "containment.after_storage.least_station.hoop_tension_N_per_m"
+    for a in alternatives:
+        for b in a["dominated_by"]:
+            other = alternatives[b]["numbers"]
+            assert other[name] >= a["numbers"][name] and other["cost.per_load"] <= a["numbers"]["cost.per_load"]
+    assert "not computed" in page.inner_text("#alternatives")
+    assert page.locator("#over-height .panel").count() == 11
+
+
+def test_factors_add_up(reports):
+    for name in ("pair", "many"):
+        for difference in data_of(reports[name][0])["comparison"]["differences"]:
+            for order in ("forward", "reverse"):
+                for quantity, total in difference["total"].items():
+                    parts = [f[order].get(quantity) for f in difference["factors"]]
+                    if None not in parts:
+                        assert sum(parts) == pytest.approx(total, rel=1e-6, abs=1e-9)
+
+
+@pytest.mark.parametrize(("name", "width", "unfold"), [("full", 1280, True), ("full", 390, False), ("plain", 1280, False), ("warned", 390, False),
+                                                       ("pair", 1280, False), ("many", 1280, False)])
+def test_accessible(reports, open_page, name, width, unfold):
+    page = open_page(reports[name][0], width, unfold)
+    page.add_script_tag(content=Path(os.environ["HOOPFIELD_AXE"]).read_text())
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    grave = [(v["id"], v["impact"], v["nodes"][0]["html"][:200]) for v in found["violations"] if v["impact"] in ("serious", "critical")]
+    assert grave == []
+    assert len(found["passes"]) > 20
+    levels = page.eval_on_selector_all("h1, h2, h3, h4", "h => h.map(e => Number(e.tagName[1]))")
+    assert levels[0] == 1 and levels.count(1) == 1 and all(b - a <= 1 for a, b in zip(levels, levels[1:]))
+
+
+@pytest.mark.parametrize("width", [390, 640])  # 640 is 1280 at 200 % zoom
+@pytest.mark.parametrize("name", ["full", "many"])
+def test_narrow_pages_do_not_scroll_sideways(reports, open_page, name, width):
+    page = open_page(reports[name][0], width, unfold=name == "full")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+@pytest.mark.parametrize("name", ["plain", "full", "warned", "pair", "many"])
+def test_paper(reports, open_page, tmp_path, name):
+    page = open_page(reports[name][0], unfold=False)
+    page.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
+    pages = [p.extract_text() for p in PdfReader(tmp_path / "report.pdf").pages]
+    assert all(text.strip() for text in pages)
+    titles = [" ".join(t.split()) for t in page.eval_on_selector_all("h2, h3, caption", "h => h.map(e => e.textContent)")]
+    for text in pages:
+        # A heading or caption at the foot of a sheet has lost what it heads.
+        assert text.strip().splitlines()[-1].strip() not in titles
+    whole = "\n".join(pages)
+    assert "Print the report" not in whole and "Cautions" in whole and "Assumed inputs" in whole
+    if out := os.environ.get("HOOPFIELD_REPORT_LOOK"):  # for looking at
+        shutil.copy(tmp_path / "report.pdf", Path(out) / f"{name}.pdf")
+        for width in (1280, 390):
+            open_page(reports[name][0], width, unfold=False).screenshot(path=Path(out) / f"{name}-{width}.png", full_page=True)
+
+
+def test_settings_card_fits_one_sheet(reports, open_page, tmp_path):
+    page = open_page(reports["full"][0], unfold=False)
+    page.evaluate("document.body.classList.add('card-only')")
+    page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
+    pages = PdfReader(tmp_path / "card.pdf").pages
+    assert len(pages) == 1 and "Span force" in pages[0].extract_text() and "Cost per load" not in pages[0].extract_text()
+
+
+def test_without_scripts_tables_stand_there(reports, browser):
+    page = browser.new_context(java_script_enabled=False).new_page()
+    page.goto(reports["full"][0].as_uri())
+    text = page.inner_text("body")
+    assert "Containment" in text and "never a certificate" in text
+    page.close()
+
+
+def test_files(reports, tmp_path):
+    html = tmp_path / "r.html"
+    run("predict", REFERENCE, "--report", html)
+    first = html.read_bytes()
+    assert "--overwrite" in run("predict", REFERENCE, "--report", html, code=4).stderr
+    run("predict", REFERENCE, "--report", html, "--overwrite")
+    assert html.read_bytes() == first  # same inputs, same bytes
+    assert "no folder" in run("compare", *PAIR, "--report", tmp_path / "none/r.html", code=4).stderr
+    assert [p.name for p in tmp_path.iterdir()] == ["r.html"]
