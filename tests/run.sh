@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
 # Every test, from a fresh Debian 12: set-up, optimised build, the suite, the Python package as installed, then the suite
-# under the sanitizers.
+# under the sanitizers, then a minute of fuzzing.
 #   bash tests/run.sh            all of it
-#   bash tests/run.sh --quick    without the sanitizer build
+#   bash tests/run.sh --quick    without sanitizers and fuzzing
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . examples/support.sh
@@ -52,4 +52,8 @@ run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.
   run_preset asan -LE 'command|consumer|slow'
+  # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
+  need_packages clang libclang-rt-14-dev
+  echo "== fuzz targets: build and a minute of runs"
+  bash tests/robustness/fuzz/run.sh 60
 fi
