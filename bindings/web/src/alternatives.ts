@@ -58,14 +58,16 @@ function overview(): Child {
   const measured = sides.some((side) => side.measured);
   const shownColumns = columns.filter(([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")));
   const head: {head: Child; numeric?: boolean}[] = [{head: "Side"}, ...shownColumns.map(([, words, kind]) => ({head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child, numeric: true})), {head: "Dominated by"}];
-  const made = h("table", {}, h("caption", {}, "All sides; a click on a head sorts by it. The break-even price is the film price at which a candidate stops paying. Sides are numbered in the order given."),
+  const made = h("table", {class: "dense"}, h("caption", {}, "All sides; a click on a head sorts by it"),
     h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
     h("tbody", {}, sides.map((side) => side.failed
       ? h("tr", {class: "failed"}, h("th", {scope: "row"}, order(side.index), " ", label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
       : h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
         shownColumns.map(([name, , kind]) => h("td", {class: "n"}, has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
         h("td", {}, names(`${own(side)}/dominated_by`))))));
-  return framed(sortable(made));
+  const frame = framed(sortable(made));
+  frame.classList.add("keep");
+  return [frame, h("p", {class: "quiet"}, "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.")];
 }
 
 function dominance(): Child {

@@ -40,7 +40,7 @@ export function assumptions(): HTMLElement {
       table("Assumed inputs", [{head: "Input"}, {head: "Taken as"}, {head: "Meaning", wordy: true}, {head: "How to measure it", wordy: true}], (origins(side).assumed ?? []).map((i) => {
         const place = `${side.place}/inputs/${i}`;
         return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(`${place}`), say(`declarations/${text(`${place}/key`)}/sentence`), say(`declarations/${text(`${place}/key`)}/measure`, "\u2013")];
-      })), true)));
+      }), {hideCaption: true}), true)));
 }
 
 export function warnings(): HTMLElement {
@@ -67,12 +67,12 @@ export function inputs(): HTMLElement {
       const found = origins(side);
       const counted = Object.keys(found).sort().map((o) => `${found[o].length} ${o}`).join(", ");
       const files = list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]);
-      return folded([many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`], () =>
-        table(files.length ? ["Every input of this side, from ", files] : "Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
+      return folded([many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`], () => [files.length ? h("p", {class: "quiet"}, "From ", files, ".") : null,
+        table("Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
           const place = `${side.place}/inputs/${i}`;
           return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(place), h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
             text(`${place}/source`) ? say(`${place}/source`) : "default", say(`declarations/${text(`${place}/key`)}/sentence`)];
-        }), {class: "inputs"}), true);
+        }), {class: "inputs", hideCaption: true})], true);
     }),
     sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)), true)));
 }

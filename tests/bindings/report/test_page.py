@@ -186,12 +186,12 @@ def test_paper(reports, open_page, tmp_path, name):
     page.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
     pages = [p.extract_text() for p in PdfReader(tmp_path / "report.pdf").pages]
     assert all(text.strip() for text in pages)
-    titles = [" ".join(t.split()) for t in page.eval_on_selector_all("h2, h3, caption", "h => h.map(e => e.textContent)")]
+    titles = [" ".join(t.split()) for t in page.eval_on_selector_all("h2, h3, caption, details.prints > summary", "h => h.map(e => e.textContent)")]
     for text in pages:
         # A heading or caption at the foot of a sheet has lost what it heads.
         assert text.strip().splitlines()[-1].strip() not in titles
     whole = "\n".join(pages)
-    assert "Print the report" not in whole and "Cautions" in whole and "Assumed inputs" in whole
+    assert "Print the report" not in whole and "Cautions" in whole and "How to measure it" in whole
     if out := os.environ.get("HOOPFIELD_REPORT_LOOK"):  # for looking at
         shutil.copy(tmp_path / "report.pdf", Path(out) / f"{name}.pdf")
         for width in (1280, 390):
