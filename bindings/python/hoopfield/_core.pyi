@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_text', 'film_path', 'find_parameters', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5']
+__all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -51,7 +51,7 @@ class Parameter:
     @property
     def room(self) -> str:
         """
-        "scenario", "film_file", "measured_file" or "output"
+        "scenario", "film_file", "measured_file", "output" or "film_number"
         """
     @property
     def sentence(self) -> str:
@@ -70,6 +70,21 @@ class FilmCurve:
     """
     Curve of a virtual test and the numbers read off it.
     """
+    @property
+    def creep_start(self) -> float | None:
+        """
+        strain when the creep stress is reached
+        """
+    @property
+    def creep_strain(self) -> float | None:
+        """
+        strain added under the creep stress
+        """
+    @property
+    def elastic_recovery(self) -> float | None:
+        """
+        share of the strain reached that is gone after the wait (recovery)
+        """
     @property
     def end_stiffness(self) -> float:
         """
@@ -96,6 +111,26 @@ class FilmCurve:
         share of end_stress lost in the last decade of time
         """
     @property
+    def peak_kept(self) -> float | None:
+        """
+        top stress of the last cycle over that of the first
+        """
+    @property
+    def permanent_share(self) -> float | None:
+        """
+        the same over the strain reached: 1 - elastic_recovery
+        """
+    @property
+    def permanent_strain(self) -> float | None:
+        """
+        strain after the wait, of the starting length (recovery)
+        """
+    @property
+    def release_stretch(self) -> float | None:
+        """
+        strain when the force is first gone (recovery, cycle)
+        """
+    @property
     def stress(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         force over section on the roll, Pa
@@ -106,9 +141,24 @@ class FilmCurve:
         strain
         """
     @property
+    def temperature(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        K
+        """
+    @property
     def time(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         s
+        """
+    @property
+    def work_lost_first(self) -> float | None:
+        """
+        share of the work of the first cycle not given back
+        """
+    @property
+    def work_lost_last(self) -> float | None:
+        """
+        the same for the last cycle
         """
     @property
     def yield_strain(self) -> float | None:
@@ -134,7 +184,7 @@ class Film:
         """
         Greatest strain of the network.
         """
-    def test(self, kind: str, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None, hold: typing.SupportsFloat | typing.SupportsIndex) -> FilmCurve:
+    def test(self, kind: str, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None, hold: typing.SupportsFloat | typing.SupportsIndex, release_hold: typing.SupportsFloat | typing.SupportsIndex = 60.0, wait: typing.SupportsFloat | typing.SupportsIndex = 86400.0, cycles: typing.SupportsInt | typing.SupportsIndex = 3, stress: typing.SupportsFloat | typing.SupportsIndex = 0.0, draw_heat: bool = False) -> FilmCurve:
         """
         Virtual test of a strip; SI, stretch as strain.
         """
@@ -183,6 +233,55 @@ class Film:
     @property
     def text(self) -> str:
         ...
+class FilmFit:
+    """
+    A film identified from curves or from a data sheet, and how well it is known.
+    """
+    @property
+    def choices(self) -> list:
+        """
+        (branches, BIC, rms) for each number of branches tried.
+        """
+    @property
+    def correlation(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Correlation of the parameters.
+        """
+    @property
+    def curves(self) -> list:
+        """
+        One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.
+        """
+    @property
+    def film(self) -> Film:
+        """
+        The film, with provenance and covariance in its text.
+        """
+    @property
+    def misfit(self) -> float:
+        """
+        Relative error beyond the scatter of the points.
+        """
+    @property
+    def numbers(self) -> dict:
+        """
+        Numbers films are compared by: name to (value, standard error); SI.
+        """
+    @property
+    def parameters(self) -> list:
+        """
+        One dict per number of the law: key, value, low, high (95 %), error, determined, ...; SI.
+        """
+    @property
+    def unknown(self) -> list[str]:
+        """
+        What the data cannot tell, in sentences.
+        """
+    @property
+    def warnings(self) -> list[str]:
+        """
+        What was repaired in the curves, and more.
+        """
 class Scenario:
     """
     A complete, validated set of inputs; never changed in place.
@@ -1100,9 +1199,17 @@ def explain_text(key: str) -> str:
     """
     Page of one key, list of a table, or list of all for "". Raises InputError with near keys.
     """
+def film_from_datasheet(path: str) -> FilmFit:
+    """
+    Film law from a data sheet file.
+    """
 def film_from_text(text: str, name: str) -> Film:
     """
     The same for a text.
+    """
+def film_numbers(film: Film, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> dict:
+    """
+    Numbers films are compared by; SI.
     """
 def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, thickness: typing.SupportsFloat | typing.SupportsIndex, prestretch: typing.SupportsFloat | typing.SupportsIndex, force: typing.SupportsFloat | typing.SupportsIndex, take_up_speed: typing.SupportsFloat | typing.SupportsIndex, roller_gap: typing.SupportsFloat | typing.SupportsIndex, roller_arc: typing.SupportsFloat | typing.SupportsIndex, internal_path: typing.SupportsFloat | typing.SupportsIndex, mean_span: typing.SupportsFloat | typing.SupportsIndex, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, width_on_load: typing.SupportsFloat | typing.SupportsIndex | None, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> FilmPathResult:
     """
@@ -1111,6 +1218,10 @@ def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, th
 def find_parameters(text: str) -> list[Parameter]:
     """
     Declarations meant by a key or by its last part.
+    """
+def fit_film(paths: collections.abc.Sequence[str], branches: typing.SupportsInt | typing.SupportsIndex | None, name: str, density: typing.SupportsFloat | typing.SupportsIndex | None, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, starts: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, progress: typing.Any) -> FilmFit:
+    """
+    Film law from curve files.
     """
 def hdf5_bytes(scenario: Scenario, result: Result) -> bytes:
     """
@@ -1154,6 +1265,10 @@ def read_sweep(path: str) -> SweepPlan:
     """
     Reads a sweep file with its scenario and table.
     """
+def report_page_absence() -> str:
+    """
+    Why this build writes plain tables only; empty when it has the page.
+    """
 def run_sweep(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex, file: os.PathLike | str | bytes, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
     """
     Predicts every case of a plan on `jobs` threads (0 = one per processor).
@@ -1195,5 +1310,9 @@ def write_csv(folder: os.PathLike | str | bytes, scenario: Scenario, result: Res
 def write_hdf5(path: os.PathLike | str | bytes, scenario: Scenario, result: Result, overwrite: bool) -> None:
     """
     Writes the result file.
+    """
+def write_report(path: os.PathLike | str | bytes, sides: collections.abc.Sequence[tuple[str, Scenario | None, Result | None, str, bool]], comparison_json: str, inch_pound: bool, overwrite: bool) -> None:
+    """
+    Writes a report; sides are (name, scenario, result, message, measured).
     """
 __version__: str = '0.1.0'
