@@ -12,12 +12,6 @@
 
 namespace hoopfield::cli {
 
-/// One test of a series and its curve.
-struct TestedFilm {
-  FilmTest test;
-  FilmCurve curve;
-};
-
 /// A single test as a page, a series (rates, temperatures) as one table with a row per test.
 [[nodiscard]] std::string film_curve_text(const FilmDescription& film, const TestedFilm& tested, UnitStyle units);
 [[nodiscard]] std::string film_series_text(const FilmDescription& film, const std::vector<TestedFilm>& series,

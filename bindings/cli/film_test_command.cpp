@@ -6,6 +6,7 @@
 #include "models/error.hpp"
 #include "models/units.hpp"
 #include "sim/io/film_reader.hpp"
+#include "sim/io/film_test_writer.hpp"
 #include "sim/io/part_file.hpp"
 
 #include <iostream>
@@ -26,7 +27,7 @@ namespace {
 /// Options as typed; read into SI when the command runs.
 struct FilmTestTexts {
   std::string film, kind = "tensile", stretch = "300 %", hold = "1 h", release_hold = "60 s", wait = "24 h", stress,
-                    thickness, csv;
+                    thickness, csv, out;
   std::vector<std::string> rates = {"1 1/s"}, temperatures;
   double width_exponent = 0.5;
   int cycles = 3;
@@ -83,11 +84,13 @@ std::string derived_page(const FilmDescription& film, const FilmTest& test, Unit
 int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
   const FilmDescription film = read_film(texts.film);
   const std::vector<FilmTest> tests = read_series(texts, film);
-  if (!texts.csv.empty()) check_target(texts.csv, common.overwrite);
+  for (const std::string* target : {&texts.csv, &texts.out})
+    if (!target->empty()) check_target(*target, common.overwrite);
   ProgressBar bar;
   std::vector<TestedFilm> series;
   for (const FilmTest& test : tests) series.push_back({test, run_film_test(film, test, &bar)});
   if (!texts.csv.empty()) write_file(texts.csv, film_curves_csv(film, series), common.overwrite);
+  if (!texts.out.empty()) write_file(texts.out, film_tests_hdf5(film, series), common.overwrite);
   if (texts.json) {
     std::cout << film_curves_json(film, series);
     return exit_done;
@@ -134,6 +137,7 @@ void add_film_test(Program& program, CLI::App& film) {
   command->add_flag("--numbers", texts->numbers, "Add the numbers films are compared by");
   command->add_flag("--json", texts->json, "Print one JSON object");
   command->add_option("--csv", texts->csv, "Write the curve as a table")->type_name("CURVE.csv");
+  command->add_option("-o,--output", texts->out, "Write the curves as HDF5")->type_name("CURVES.h5");
   command->callback(
       [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
 }

@@ -56,6 +56,14 @@ const std::vector<Section>& sections() {
         {"stiffness EA/N on the load", "film.stiffness_over_force"},
         {"corner force", "load.corner_force"},
         {"film per load", "film.mass"}}},
+      {"Film alone, virtual tests at its stretch on the load",
+       {{"small-strain stiffness", "film_numbers.secant_modulus"},
+        {"stress at 200 %", "film_numbers.stress_at_200"},
+        {"unloading stiffness", "film_numbers.unloading_stiffness"},
+        {"tension kept after 24 h", "film_numbers.kept_24_h"},
+        {"tension kept after 30 d", "film_numbers.kept_30_d"},
+        {"permanent set", "film_numbers.permanent_set"},
+        {"break stretch", "film_numbers.break_stretch"}}},
       {"Cost and footprint",
        {{"film price", "cost.film_price"},
         {"film cost per load", "cost.film_per_load"},
@@ -152,6 +160,7 @@ std::string tag(const Comparison& comparison, std::size_t side) {
 DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
   const DisplayUnits units(style);
   if (q.name == "film.mass") return units.mass;
+  if (q.unit == "Pa") return units.stress;
   if (q.unit == "N/m") return units.tension;
   if (q.unit == "N") return units.force;
   if (q.unit == "kg") return large_mass(style);

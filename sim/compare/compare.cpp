@@ -92,6 +92,7 @@ class Comparer {
       side.failed = true;
       side.message = error.what();
       side.result.reset();
+      side.film_numbers.reset();
       side.economics.reset();
     }
   }
@@ -111,8 +112,23 @@ class Comparer {
       make_same(*present.scenario, s, options.same, side.adjustments, cache_);
     side.result = predict(s, observer, &cache_);
     if (options.sensitivity) add_sensitivity(s, *side.result, observer);
+    if (options.film_numbers) test_film(side, observer);
     if (options.unknowns) rank_unknowns(s, *side.result, observer);
     if (economics_asked(s.film, s.cost)) side.economics = economics(s, *side.result);
+  }
+
+  static void test_film(Alternative& side, Observer* observer) {
+    DerivedSettings settings;
+    settings.stretch = side.result->film_path.stretch_on_load - 1.0;
+    settings.temperature = side.result->temperature.front();
+    if (!(settings.stretch > 0.05)) return;  // hardly stretched: there is nothing to hold and let back
+    try {
+      side.film_numbers = derive_numbers(side.scenario->film_description, settings, observer);
+    } catch (const Error& error) {
+      // The prediction stands without them.
+      side.warnings.push_back({"no-film-numbers", "note", "film.file",
+                               std::string("virtual tests of the film alone could not be made: ") + error.what()});
+    }
   }
 
   [[nodiscard]] std::array<std::optional<double>, 3> common_stations() const {

@@ -5,6 +5,7 @@
 
 #include "sim/compare/measured.hpp"
 #include "sim/economics.hpp"
+#include "sim/film_lab/derived_numbers.hpp"
 #include "sim/predict.hpp"
 #include "sim/result.hpp"
 #include "sim/scenario.hpp"
@@ -34,6 +35,7 @@ struct CompareOptions {
   double break_share = 0.8;      ///< that limit: share of the film's break stretch (as strain); own choice
   bool sensitivity = true;       ///< two more predictions a side
   bool factors = true;           ///< one factor at a time, in both orders
+  bool film_numbers = true;      ///< virtual tests of every film at the stretch it has on the load
   bool unknowns = false;         ///< rank the assumed inputs of every side (some thirty more predictions each)
 };
 
@@ -59,6 +61,7 @@ struct Alternative {
   std::string message;               ///< why it failed
   std::optional<Scenario> scenario;  ///< as predicted, adjustments made
   std::optional<Result> result;
+  std::optional<DerivedNumbers> film_numbers;  ///< at the stretch on the load and the temperature of wrapping
   std::optional<MeasuredNumbers> readings;
   std::optional<Economics> economics;      ///< when price or [cost] ask for it
   std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side

@@ -108,6 +108,23 @@ void add_film(List& list) {
       predicted([](const Result& r) { return r.load.corner_force; }));
 }
 
+/// What virtual tests of the film alone say, under the names and units of the glossary.
+void add_film_numbers(List& list) {
+  for (const DerivedField& field : derived_fields()) {
+    const Parameter& p = *field.parameter;
+    Unit unit = pure;
+    if (p.unit == "Pa") unit = {"Pa", "_MPa", 1e-6};
+    if (p.unit == "J/m^3") unit = {"J/m^3", "_J_per_m3", 1.0};
+    if (p.unit.empty() && p.metric == "%") unit = strain;
+    std::string sentence(p.sentence);
+    if (sentence.ends_with('.')) sentence.pop_back();
+    if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z') sentence[0] = static_cast<char>(sentence[0] + 32);
+    add(list, std::string(p.key), unit, sentence, [member = field.value](const Alternative& side) {
+      return side.film_numbers ? (*side.film_numbers).*member : std::nullopt;
+    });
+  }
+}
+
 Value sensitivity(const Alternative& side, double Sensitivity::*member) {
   return side.result && side.result->sensitivity ? Value((*side.result->sensitivity).*member) : std::nullopt;
 }
@@ -161,6 +178,7 @@ const std::vector<CompareQuantity>& compare_quantities() {
     add_containment(list, 0);
     add_containment(list, 1);
     add_film(list);
+    add_film_numbers(list);
     add_judgement(list);
     add_cost(list);
     return list;

@@ -76,6 +76,12 @@ struct FilmCurve {
   std::size_t loaded = 0;  ///< index of the last point of the first stretching
 };
 
+/// One test of a series and its curve.
+struct TestedFilm {
+  FilmTest test;
+  FilmCurve curve;
+};
+
 /// Times of a hold a person asks for: 0.1 s to 30 days, ending with `hold`. s.
 [[nodiscard]] std::vector<double> round_hold_times(double hold);
 

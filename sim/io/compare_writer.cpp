@@ -19,6 +19,7 @@ using detail::warning_json;
 std::string shown_unit(const CompareQuantity& q) {
   if (q.unit == "money" || q.unit == "money/kg" || q.per_si == 1.0) return q.unit;
   if (q.per_si == 100.0) return "%";
+  if (q.unit == "Pa") return "MPa";
   if (q.unit == "m") return "mm";
   return q.unit == "s" ? "h" : q.unit;
 }

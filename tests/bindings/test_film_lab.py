@@ -74,6 +74,19 @@ def test_series_and_draw_heat():
     assert 5 < heated["curve"]["temperature_C"][-1] - 23 < 20
 
 
+def test_curves_as_hdf5_and_csv(tmp_path):
+    xarray = pytest.importorskip("xarray")
+    answer = run_json("film", "test", FILMS / "general-film.toml", "--rate", "0.1 1/s", "1 1/s", "-o", tmp_path / "c.h5",
+                      "--csv", tmp_path / "c.csv")
+    with open(tmp_path / "c.csv", newline="") as file:
+        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
+    assert len(rows) == sum(len(t["curve"]["time_s"]) for t in answer["tests"])
+    for i, test in enumerate(answer["tests"], 1):
+        with xarray.open_dataset(tmp_path / "c.h5", group=f"test_{i}") as data:
+            assert data["stress"].values * 1e-6 == pytest.approx(test["curve"]["stress_MPa"])
+            assert data["stress"].attrs["units"] == "Pa" and data.attrs["kind"] == "tensile"
+
+
 def test_creep_needs_a_stress():
     done = run("film", "test", FILMS / "general-film.toml", "--kind", "creep")
     assert done.returncode == 2 and "--stress" in done.stderr

@@ -109,6 +109,24 @@ TEST_CASE("compare: the sentence of the README has the sign of the numbers", "[c
   CHECK(alone.film_path.stretch_on_load - 1.0 > thin.delivery.prestretch);
 }
 
+TEST_CASE("compare: the film's own numbers are those of its virtual tests at the stretch on the load", "[compare]") {
+  const Comparison c = compare(both(), plain());
+  const Scenario s = quick("candidate.toml");
+  DerivedSettings settings;
+  settings.stretch = c.alternatives[1].result->film_path.stretch_on_load - 1.0;
+  settings.temperature = 296.15;
+  const DerivedNumbers wanted = derive_numbers(s.film_description, settings);
+  for (const DerivedField& field : derived_fields()) {
+    INFO(field.parameter->key);
+    CHECK(compare_value(c.alternatives[1], std::string(field.parameter->key)) == wanted.*field.value);
+  }
+  CHECK(value(c, 1, "film_numbers.stress_at_200") > value(c, 0, "film_numbers.stress_at_200"));  // the stiffer film
+  CHECK(value(c, 1, "film_numbers.break_stretch") == Approx(3.8));
+  CompareOptions without = plain();
+  without.film_numbers = false;
+  CHECK_FALSE(compare_value(compare(both(), without).alternatives[1], "film_numbers.break_stretch"));
+}
+
 TEST_CASE("compare: sensitivity is d ln(containment) / d ln(force)", "[compare]") {
   CompareOptions options = plain();
   options.sensitivity = true;

@@ -97,12 +97,20 @@ export interface Picture {
   wide?: boolean;
 }
 
+/** Two sides with two drawings each stand in two columns, the same quantity side by side. */
+function arrangement(panels: Picture["panels"]): string {
+  const drawings = Math.max(...panels.map((panel) => panel.drawings.length));
+  if (panels.length > 2) return "small";
+  if (panels.length === 2) return drawings === 2 ? "pairs" : "";
+  return drawings === 1 ? "single" : "";
+}
+
 export function figure(p: Picture): HTMLElement {
   const details = p.tables;
   return h("figure", {class: p.wide ? "picture wide" : "picture", id: p.id, "aria-labelledby": `${p.id}-title`},
     h("h3", {id: `${p.id}-title`}, p.title),
     p.keys ? keys(p.keys) : null,
-    h("div", {class: p.panels.length === 1 && p.panels[0].drawings.length === 1 ? "panels single" : p.panels.length > 2 ? "panels small" : "panels"},
+    h("div", {class: `panels ${arrangement(p.panels)}`},
       p.panels.map((panel) => panel.drawings.map((d, i) =>
         h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d)))),
     h("figcaption", {}, p.caption),
