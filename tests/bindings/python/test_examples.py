@@ -71,3 +71,11 @@ def test_readme_of_the_package_runs(root, scenario_path, tmp_path, monkeypatch):
     names = {}
     exec(code.replace('"scenario.toml"', repr(str(scenario_path))), names)
     assert names["ds"].sizes["case"] == 6 and pathlib.Path(names["sc"].path) == scenario_path
+
+
+def test_own_film_law(root, tmp_path):
+    pytest.importorskip("scipy")
+    text = run(root, "12_own_film_law", "own_film_law.py", tmp_path)
+    # what the README of the example says of the stretch on the load
+    assert [int(p) for p in re.findall(r"(\d+)% on the load", text)] == [224, 8, 19]
+    assert is_picture(tmp_path / "own_film_law.png")
