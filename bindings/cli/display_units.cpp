@@ -29,6 +29,7 @@ DisplayUnits::DisplayUnits(UnitStyle style) {
     film_length = {1.0, "m"};
     mass = {1e3, "g"};
     stress = {1e-6, "MPa"};
+    work = {1e-6, "MJ/m^3"};
     temperature = {1.0, "degC", -273.15};
     thickness = {1e6, "um"};
   } else {
@@ -39,6 +40,7 @@ DisplayUnits::DisplayUnits(UnitStyle style) {
     film_length = {1.0 / (12.0 * metre_per_inch), "ft"};
     mass = {16.0 / kilogram_per_pound, "oz"};
     stress = {metre_per_inch * metre_per_inch / newton_per_pound, "psi"};
+    work = {stress.per_si, "in*lbf/in^3"};
     temperature = {1.8, "degF", -459.67};
     thickness = {1e3 / metre_per_inch, "mil"};
   }

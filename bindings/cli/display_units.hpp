@@ -20,6 +20,7 @@ struct DisplayUnit {
 struct DisplayUnits {
   explicit DisplayUnits(UnitStyle style);
   DisplayUnit tension, force, height, small_length, film_length, mass, stress, temperature, thickness;
+  DisplayUnit work;  ///< per volume
 };
 
 /// Digits that matter and no exponent: 3 significant digits, whole numbers from 100 up. "-" when not finite.

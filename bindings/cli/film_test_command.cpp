@@ -76,7 +76,8 @@ std::string derived_page(const FilmDescription& film, const FilmTest& test, Unit
   settings.width_exponent = test.width_exponent;
   settings.temperature = test.temperature;
   std::string text = wrap("Numbers films are compared by, at " + percent(test.stretch) +
-                              " on the load (`hoopfield explain film_numbers` gives each formula)",
+                              " on the load, drawn at " + trimmed(test.rate) + " 1/s and " +
+                              quantity(test.temperature, DisplayUnits(units).temperature) + " (`hoopfield explain film_numbers` gives each formula)",
                           "", "");
   return text + derived_text(derive_numbers(film, settings, &observer), units);
 }
@@ -97,7 +98,8 @@ int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
   }
   std::cout << (series.size() == 1 ? film_curve_text(film, series.front(), common.units)
                                    : film_series_text(film, series, common.units));
-  if (texts.numbers) std::cout << '\n' << derived_page(film, tests.front(), common.units, bar);
+  if (texts.numbers)
+    for (const FilmTest& test : tests) std::cout << '\n' << derived_page(film, test, common.units, bar);
   return exit_done;
 }
 

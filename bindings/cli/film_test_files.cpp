@@ -21,16 +21,16 @@ Json optional_number(const std::optional<double>& value, double scale = 1.0) {
 double celsius(double kelvin) { return std::round((kelvin - 273.15) * 1e9) / 1e9; }
 
 Json numbers_json(const FilmNumbers& n) {
-  return {{"initial_modulus_MPa", n.initial_modulus * 1e-6},
+  return {{"initial_modulus_MPa", optional_number(n.initial_modulus, 1e-6)},
           {"yield_stress_MPa", optional_number(n.yield_stress, 1e-6)},
           {"yield_strain_percent", optional_number(n.yield_strain, 100.0)},
-          {"end_stress_MPa", n.end_stress * 1e-6},
+          {"end_stress_MPa", optional_number(n.end_stress, 1e-6)},
           {"end_stiffness", optional_number(n.end_stiffness)},
           {"stress_kept", optional_number(n.kept)},
           {"loss_per_decade", optional_number(n.loss_per_decade)},
           {"release_strain_percent", optional_number(n.release_stretch, 100.0)},
-          {"permanent_strain_percent_of_original", optional_number(n.pd_of_original, 100.0)},
-          {"permanent_strain_share_of_extension", optional_number(n.pd_of_extension)},
+          {"permanent_strain_percent_of_original", optional_number(n.permanent_set, 100.0)},
+          {"permanent_strain_share_of_extension", optional_number(n.permanent_share)},
           {"elastic_recovery", optional_number(n.elastic_recovery)},
           {"work_lost_first_cycle", optional_number(n.work_lost_first)},
           {"work_lost_last_cycle", optional_number(n.work_lost_last)},

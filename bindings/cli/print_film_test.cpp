@@ -69,6 +69,14 @@ std::string phase_word(const FilmTest& test, const FilmCurve& curve, const FilmC
   return "free " + elapsed(p.time - released);
 }
 
+/// Small strains keep two digits.
+std::string strain_text(double strain) {
+  const double value = strain * 100.0;
+  if (!(std::abs(value) < 1.0) || value == 0.0) return percent(strain);
+  const double unit = std::pow(10.0, std::floor(std::log10(std::abs(value))) - 1.0);
+  return trimmed(std::round(value / unit) * unit) + " %";
+}
+
 std::string row(const std::vector<std::string>& cells, std::size_t width = 15) {
   std::string line = " ";
   for (const std::string& cell : cells) line += pad_left(cell, width);
@@ -91,10 +99,10 @@ std::string curve_table(const TestedFilm& tested, const DisplayUnits& units) {
   for (const FilmCurvePoint& p : shown_points(test, tested.curve)) {
     std::vector<std::string> cells;
     if (phases) cells.push_back(phase_word(test, tested.curve, p));
-    cells.push_back(relaxation ? duration(std::max(0.0, p.time - start)) : percent(p.stretch - 1.0));
+    cells.push_back(relaxation ? duration(std::max(0.0, p.time - start)) : strain_text(p.stretch - 1.0));
     cells.push_back(number(p.stress, units.stress));
     cells.push_back(number(p.stress * p.stretch, units.stress));
-    if (relaxation) cells.push_back(percent(p.stress / tested.curve.numbers.end_stress));
+    if (relaxation) cells.push_back(percent(p.stress / *tested.curve.numbers.end_stress));
     if (test.thickness) cells.push_back(number(p.stress * *test.thickness, units.tension));
     text += row(cells);
   }
@@ -108,25 +116,25 @@ std::string fact(const std::string& label, const std::string& value) {
 std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
   const FilmNumbers& n = tested.curve.numbers;
   const FilmTest& test = tested.test;
-  std::string text = fact("secant modulus, 0 to 1 %", quantity(n.initial_modulus, units.stress));
+  std::string text = fact("secant modulus, 0 to 1 %", n.initial_modulus ? quantity(*n.initial_modulus, units.stress) : "- (the curve ends below 1 %)");
   text += fact("yield (first stress peak)",
-               n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + percent(*n.yield_strain) + " strain"
+               n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + strain_text(*n.yield_strain) + " strain"
                               : "none: stress rises all the way");
   if (test.kind == FilmTestKind::creep) {
-    text += fact("strain when the stress is reached", percent(*n.creep_start));
-    text += fact("strain added in " + duration(test.hold), percent(*n.creep_strain));
+    text += fact("strain when the stress is reached", strain_text(*n.creep_start));
+    text += fact("strain added in " + duration(test.hold), strain_text(*n.creep_strain));
     return text;
   }
-  text += fact("stress at " + percent(test.stretch), quantity(n.end_stress, units.stress));
-  text += fact("stiffness there, dln P / dln l", trimmed(n.end_stiffness));
+  text += fact("stress at " + strain_text(test.stretch), quantity(*n.end_stress, units.stress));
+  text += fact("stiffness there, dln P / dln l", trimmed(*n.end_stiffness));
   if (n.kept)
     text += fact("stress kept after " + duration(test.kind == FilmTestKind::recovery ? test.release_hold : test.hold),
                  percent(*n.kept));
   if (n.loss_per_decade) text += fact("loss in the last decade of time", percent(*n.loss_per_decade) + " of the start");
-  if (n.release_stretch) text += fact("strain when the force is gone", percent(*n.release_stretch));
-  if (n.pd_of_original) {
-    text += fact("permanent strain after " + duration(test.wait), percent(*n.pd_of_original) + " of the starting length");
-    text += fact("  of the strain reached", percent(*n.pd_of_extension));
+  if (n.release_stretch) text += fact("strain when the force is gone", strain_text(*n.release_stretch));
+  if (n.permanent_set) {
+    text += fact("permanent set after " + duration(test.wait), strain_text(*n.permanent_set) + " of the starting length");
+    text += fact("  of the strain reached", percent(*n.permanent_share));
     text += fact("elastic recovery", percent(*n.elastic_recovery) + " of the strain reached");
   }
   if (n.work_lost_first) {
@@ -170,29 +178,29 @@ std::string film_series_text(const FilmDescription& film, const std::vector<Test
   if (test.kind == FilmTestKind::creep) {
     titles.insert(titles.end(), {"strain at load", "strain added"});
   } else {
-    titles.push_back("at " + percent(test.stretch) + stress);
+    titles.push_back("at " + strain_text(test.stretch) + stress);
     if (test.kind == FilmTestKind::relaxation) titles.emplace_back("stress kept");
-    if (test.kind == FilmTestKind::recovery) titles.emplace_back("strain left");
+    if (test.kind == FilmTestKind::recovery) titles.emplace_back("permanent set");
     if (test.kind == FilmTestKind::cycle) titles.emplace_back("work lost, first");
   }
   text += row(titles, 15);
   for (const TestedFilm& t : series) {
     const FilmNumbers& n = t.curve.numbers;
     std::vector<std::string> cells = {trimmed(t.test.rate), number(t.test.temperature, units.temperature),
-                                      number(n.initial_modulus, units.stress)};
+                                      n.initial_modulus ? number(*n.initial_modulus, units.stress) : "-"};
     if (test.kind == FilmTestKind::creep) {
-      cells.insert(cells.end(), {percent(*n.creep_start), percent(*n.creep_strain)});
+      cells.insert(cells.end(), {strain_text(*n.creep_start), strain_text(*n.creep_strain)});
     } else {
-      cells.push_back(number(n.end_stress, units.stress));
+      cells.push_back(number(*n.end_stress, units.stress));
       if (test.kind == FilmTestKind::relaxation) cells.push_back(percent(*n.kept));
-      if (test.kind == FilmTestKind::recovery) cells.push_back(percent(*n.pd_of_original));
+      if (test.kind == FilmTestKind::recovery) cells.push_back(strain_text(*n.permanent_set));
       if (test.kind == FilmTestKind::cycle) cells.push_back(percent(*n.work_lost_first));
     }
     text += row(cells, 15);
   }
   if (test.kind == FilmTestKind::relaxation) text += "\n" + wrap("Stress kept: after " + duration(test.hold) + ".", "", "");
   if (test.kind == FilmTestKind::recovery)
-    text += "\n" + wrap("Strain left: after " + duration(test.wait) + " without force, of the starting length.", "", "");
+    text += "\n" + wrap("Permanent set: strain after " + duration(test.wait) + " without force, of the starting length.", "", "");
   return text + "\n" + closing(film);
 }
 
@@ -204,7 +212,7 @@ std::string derived_text(const DerivedNumbers& numbers, UnitStyle style) {
     const std::optional<double>& value = numbers.*field.value;
     std::string shown = "-";
     if (value && p.unit == "Pa") shown = quantity(*value, units.stress);
-    if (value && p.unit == "J/m^3") shown = trimmed(*value * 1e-6) + " MJ/m^3";
+    if (value && p.unit == "J/m^3") shown = quantity(*value, units.work);
     if (value && p.unit.empty()) shown = p.unit_due ? percent(*value) : trimmed(*value);
     text += fact(std::string(p.key.substr(p.key.find('.') + 1)), shown);
   }

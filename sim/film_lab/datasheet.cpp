@@ -53,8 +53,9 @@ FitPath tensile_path(const FilmSheet& sheet) {
   return path;
 }
 
-/// Stress the sheet gives at a strain, straight between its numbers.
+/// Stress the sheet gives at a strain, straight between its numbers and from zero.
 double sheet_stress(const FilmSheet& sheet, double strain) {
+  if (strain <= modulus_strain) return *sheet.modulus * strain;
   double at0 = modulus_strain, stress0 = *sheet.modulus * modulus_strain;
   for (const auto& [at, stress] : sheet.stress_at) {
     if (strain <= at) return stress0 + (stress - stress0) * (strain - at0) / (at - at0);

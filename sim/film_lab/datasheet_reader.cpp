@@ -112,10 +112,15 @@ class SheetReader {
 
   void read_hold(FilmSheet& sheet) const {
     const auto kept = quantity("kept", "", 0.0, 1.0);
+    for (const char* key : {"kept_time", "kept_stretch"})
+      if (const RawNode* node = root_.find(key); node != nullptr && !kept)
+        fail(*node, key, {"stands without kept", "kept beside it, the share of force left after the hold", {}});
     if (!kept) return;
     const auto time = quantity("kept_time", "s", 0.0, 1e9), stretch = quantity("kept_stretch", "", 0.0, 20.0);
     if (!time || !stretch)
       fail(*root_.find("kept"), "kept", {"does not say when and where", "kept_time and kept_stretch beside it", {}});
+    if (sheet.break_stretch && *stretch > *sheet.break_stretch)
+      fail(*root_.find("kept_stretch"), "kept_stretch", {"lies above break_stretch", "a strain the film reaches", {}});
     sheet.hold = FilmSheet::Hold{*stretch, *time, *kept};
   }
 

@@ -72,7 +72,8 @@ std::optional<double> stress_at_stretch(const FilmCurve& curve, double stretch) 
 
 std::optional<double> knee_of(const FilmCurve& curve) {
   constexpr double offset = 0.02;
-  const double slope = curve.numbers.initial_modulus;
+  if (!curve.numbers.initial_modulus) return std::nullopt;
+  const double slope = *curve.numbers.initial_modulus;
   double before = slope * offset;
   for (std::size_t i = 1; i <= curve.loaded; ++i) {
     const FilmCurvePoint &a = curve.points[i - 1], &b = curve.points[i];
@@ -141,7 +142,7 @@ DerivedNumbers derive_numbers(const FilmDescription& film, const DerivedSettings
   test.kind = FilmTestKind::recovery;
   test.release_hold = release_hold;
   test.wait = recovery_time;
-  numbers.permanent_set = run_film_test(film, test, observer).numbers.pd_of_original;
+  numbers.permanent_set = run_film_test(film, test, observer).numbers.permanent_set;
   return numbers;
 }
 

@@ -10,11 +10,20 @@ namespace {
 
 using Points = std::vector<FilmCurvePoint>;
 
+/// From 0 to 1 % strain, between the points beside it; absent when the curve does not come so far.
+std::optional<double> secant_modulus(const Points& points, std::size_t end) {
+  constexpr double strain = 0.01;
+  std::size_t i = 1;
+  while (i <= end && points[i].stretch < 1.0 + strain - 1e-9) ++i;
+  if (i > end) return std::nullopt;
+  const FilmCurvePoint &a = points[i - 1], &b = points[i];
+  const double share = std::min(1.0, (1.0 + strain - a.stretch) / (b.stretch - a.stretch));
+  return (a.stress + (b.stress - a.stress) * share) / strain;
+}
+
 void read_stretching(const Points& points, std::size_t end, FilmNumbers& numbers) {
-  std::size_t first = 1;
-  while (first < end && points[first].stretch < 1.01 - 1e-9) ++first;
-  const FilmCurvePoint& early = points[first];
-  numbers.initial_modulus = early.stress / (early.stretch - 1.0);
+  if (end == 0) return;  // the load was there before the first step
+  numbers.initial_modulus = secant_modulus(points, end);
   for (std::size_t i = 1; i < end; ++i) {
     if (points[i].stress > points[i - 1].stress && points[i].stress > points[i + 1].stress) {
       numbers.yield_stress = points[i].stress;
@@ -38,22 +47,22 @@ void read_hold(const Points& points, std::size_t start, FilmNumbers& numbers) {
   const std::size_t last = end_of_hold(points, start);
   if (last == start) return;
   const double held = points[last].time - points[start].time;
-  numbers.kept = points[last].stress / numbers.end_stress;
+  numbers.kept = points[last].stress / *numbers.end_stress;
   if (held < 0.2) return;
   // The recorded point nearest to a tenth of the hold; the loss is scaled to a full decade.
   std::size_t i = start + 1;
   while (i < last && points[i].time - points[start].time < 0.1 * held) ++i;
   const double decades = std::log10(held / (points[i].time - points[start].time));
-  if (decades > 0.5) numbers.loss_per_decade = (points[i].stress - points[last].stress) / numbers.end_stress / decades;
+  if (decades > 0.5) numbers.loss_per_decade = (points[i].stress - points[last].stress) / *numbers.end_stress / decades;
 }
 
 void read_recovery(const Points& points, double strain, FilmNumbers& numbers) {
   for (std::size_t i = 1; i < points.size(); ++i)
     if (points[i].phase == FilmPhase::free && points[i - 1].phase == FilmPhase::releasing)
       numbers.release_stretch = points[i - 1].stretch - 1.0;
-  numbers.pd_of_original = points.back().stretch - 1.0;
-  numbers.pd_of_extension = *numbers.pd_of_original / strain;
-  numbers.elastic_recovery = 1.0 - *numbers.pd_of_extension;
+  numbers.permanent_set = points.back().stretch - 1.0;
+  numbers.permanent_share = *numbers.permanent_set / strain;
+  numbers.elastic_recovery = 1.0 - *numbers.permanent_share;
 }
 
 void read_cycles(const Points& points, FilmNumbers& numbers) {

@@ -105,7 +105,7 @@ class Run {
     const double top = strip_.stretch();
     double length = std::min(1e-3 * top, 1e-2);
     while (true) {
-      const FilmState before = strip_.state();
+      const Strip::State before = strip_.state();
       const double next = strip_.stretch() - length;
       const double stress = next > 0.1 ? strip_.move(next, length / test_.rate) : -1.0;
       const double resolution = 1e-7 * curve_.points[curve_.loaded].stress;
@@ -142,7 +142,7 @@ class Run {
   void load_to_stress() {
     double length = 1e-4;
     while (true) {
-      const FilmState before = strip_.state();
+      const Strip::State before = strip_.state();
       const double next = strip_.stretch() + length;
       if (!(next < strip_.limit()))
         throw SolverError("the film cannot carry a nominal stress of " + fixed(test_.creep_stress * 1e-6, 2) + " MPa",

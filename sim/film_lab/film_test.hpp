@@ -52,16 +52,16 @@ struct FilmCurvePoint {
 
 /// What a laboratory would write under the curve. Absent where the curve has no such point.
 struct FilmNumbers {
-  double initial_modulus = 0.0;        ///< Pa, secant from 0 to 1 % strain
+  std::optional<double> initial_modulus;  ///< Pa, secant from 0 to 1 % strain
   std::optional<double> yield_stress;  ///< Pa, first maximum of nominal stress
   std::optional<double> yield_strain;
-  double end_stress = 0.0;                ///< Pa, nominal, at the end of the first stretching
-  double end_stiffness = 0.0;             ///< d ln stress / d ln stretch at the end of the first stretching
+  std::optional<double> end_stress;       ///< Pa, nominal, at the end of the first stretching
+  std::optional<double> end_stiffness;    ///< d ln stress / d ln stretch at the end of the first stretching
   std::optional<double> kept;             ///< share of end_stress left after the hold
   std::optional<double> loss_per_decade;  ///< share of end_stress lost in the last decade of time
   std::optional<double> release_stretch;      ///< strain when the force is first gone (recovery, cycle)
-  std::optional<double> pd_of_original;       ///< permanent deformation: strain after the wait (recovery)
-  std::optional<double> pd_of_extension;      ///< the same over the strain reached: 1 - elastic recovery
+  std::optional<double> permanent_set;        ///< strain after the wait, of the starting length (recovery)
+  std::optional<double> permanent_share;      ///< the same over the strain reached: 1 - elastic recovery
   std::optional<double> elastic_recovery;     ///< share of the strain reached that is gone after the wait
   std::optional<double> work_lost_first;      ///< 1 - work given back / work done, first cycle
   std::optional<double> work_lost_last;       ///< the same, last cycle

@@ -93,20 +93,28 @@ class CurveReader {
     }
   }
 
+  /// Any remark with the word counts, so that the label is never lost; only "illustrative: false" or "no" takes it back.
+  static bool says_illustrative(std::string_view text) {
+    const std::string words = lower(trim(text));
+    if (words.find("illustrative") == std::string::npos) return false;
+    const std::size_t colon = words.find(':');
+    if (colon == std::string::npos || trim(std::string_view(words).substr(0, colon)) != "illustrative") return true;
+    const std::string_view value = trim(std::string_view(words).substr(colon + 1));
+    return value != "false" && value != "no";
+  }
+
   void read_comment(std::string_view text) {
+    if (says_illustrative(text)) curve_.illustrative = true;
     const std::size_t colon = text.find(':');
     if (colon == std::string_view::npos) return;
     std::string key = lower(trim(text.substr(0, colon)));
     std::replace(key.begin(), key.end(), '_', ' ');
     const std::string value(trim(text.substr(colon + 1)));
     if (key == "kind") return read_kind(value);
-    if (key == "source" || key == "illustrative") {
-      if (value.find("illustrative") != std::string::npos || value == "true" ||
-          value.starts_with("computed by hoopfield"))
-        curve_.illustrative = true;
-      return;
-    }
+    if (key == "source" && value.starts_with("computed by hoopfield")) curve_.illustrative = true;
+    if (key == "source" || key == "illustrative") return;
     if (std::find(known_keys.begin(), known_keys.end(), key) == known_keys.end()) {
+      if (edit_distance("illustrative", key) <= 2) fail(key, {"is not a key of a curve file", {}, "illustrative"});
       const std::string near = nearest_key(key, known_keys);
       if (!near.empty() && edit_distance(near, key) <= 2) fail(key, {"is not a key of a curve file", {}, near});
       return;  // a remark

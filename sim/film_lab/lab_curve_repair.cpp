@@ -51,12 +51,8 @@ void merge_duplicates(Rows& rows, LabCurve& curve) {
 /// A fall of the force while the grips do not go back is a slip or a break: what follows is no longer this film.
 void cut_at_drop(Rows& rows, LabCurve& curve) {
   double greatest = 0.0;
-  std::size_t top = 0;
   for (std::size_t i = 1; i < rows.size(); ++i) {
-    if (rows[i - 1].stress > greatest) {
-      greatest = rows[i - 1].stress;
-      top = i - 1;
-    }
+    greatest = std::max(greatest, rows[i - 1].stress);
     const bool forward = rows[i].stretch >= rows[i - 1].stretch - 1e-3;
     const bool sudden = rows[i - 1].stress - rows[i].stress > slip_share * greatest && rows[i].stretch > rows[0].stretch &&
                         rows[i].stretch - rows[i - 1].stretch < slip_strain * rows[i].stretch + 1e-9;
@@ -74,7 +70,6 @@ void cut_at_drop(Rows& rows, LabCurve& curve) {
     rows.resize(i);
     return;
   }
-  (void)top;
 }
 
 void check_force(const InputText& input, const Rows& rows) {

@@ -35,9 +35,10 @@ double Strip::move(double stretch, double duration) {
 
 /// `rho cp dT = sum m E_k e_k (d ln l - d e_k) + theta P_net dl`, trapezium over the step.
 void Strip::heat(const FilmState& before) {
+  const FilmRates start = law_->rates(before, mode_, temperature_);
   const FilmRates at = law_->rates(state_, mode_, temperature_);
   const double log_step = std::log(state_.stretch / before.stretch);
-  double work = entropic_share_ * at.network * log_step;
+  double work = entropic_share_ * 0.5 * (start.network + at.network) * log_step;
   for (std::size_t k = 0; k < law_->branch_count(); ++k)
     work += mode_.m * at.modulus[k] * 0.5 * (before.strain[k] + state_.strain[k]) *
             (log_step - (state_.strain[k] - before.strain[k]));

@@ -23,9 +23,16 @@ class Strip {
   [[nodiscard]] double stretch() const { return state_.stretch; }
   [[nodiscard]] double temperature() const { return temperature_; }
   [[nodiscard]] double limit() const { return law_->stretch_limit(mode_); }
-  /// A copy to try a step with.
-  [[nodiscard]] FilmState state() const { return state_; }
-  void set_state(const FilmState& state) { state_ = state; }
+  /// A copy to try a step with: the heat of the step belongs to it.
+  struct State {
+    FilmState film;
+    double temperature = 0.0;  // K
+  };
+  [[nodiscard]] State state() const { return {state_, temperature_}; }
+  void set_state(const State& state) {
+    state_ = state.film;
+    temperature_ = state.temperature;
+  }
 
  private:
   void heat(const FilmState& before);

@@ -86,19 +86,19 @@ class FilmCurve:
         share of the strain reached that is gone after the wait (recovery)
         """
     @property
-    def end_stiffness(self) -> float:
+    def end_stiffness(self) -> float | None:
         """
         d ln stress / d ln stretch ratio at the end of stretching
         """
     @property
-    def end_stress(self) -> float:
+    def end_stress(self) -> float | None:
         """
         Pa, at the end of stretching
         """
     @property
-    def initial_modulus(self) -> float:
+    def initial_modulus(self) -> float | None:
         """
-        Pa, secant from 0 to 1 % strain
+        Pa, secant from 0 to 1 % strain; None when the curve ends below
         """
     @property
     def kept(self) -> float | None:
@@ -123,7 +123,7 @@ class FilmCurve:
     @property
     def permanent_strain(self) -> float | None:
         """
-        strain after the wait, of the starting length (recovery)
+        permanent set: strain after the wait, of the starting length (recovery)
         """
     @property
     def release_stretch(self) -> float | None:
