@@ -61,12 +61,13 @@ std::string with_error(const DerivedInterval& d, const DisplayUnits& units) {
   const Parameter& p = *d.parameter;
   if (!d.value) return "-";
   const double half = 1.96 * d.error;
+  const std::string sign = d.determined ? " +- " : " at least +- ";
   if (p.unit == "Pa")
-    return quantity(*d.value, units.stress) + (half > 0.0 ? " +- " + number(half, {units.stress.per_si, "", 0.0}) : "");
+    return quantity(*d.value, units.stress) + (half > 0.0 ? sign + number(half, {units.stress.per_si, "", 0.0}) : "");
   if (p.unit == "J/m^3")
-    return trimmed(*d.value * 1e-6) + " MJ/m^3" + (half > 0.0 ? " +- " + trimmed(half * 1e-6) : "");
-  if (p.unit_due) return percent(*d.value) + (half > 0.0 ? " +- " + trimmed(half * 100.0) : "");
-  return trimmed(*d.value) + (half > 0.0 ? " +- " + trimmed(half) : "");
+    return quantity(*d.value, units.work) + (half > 0.0 ? sign + trimmed(half * units.work.per_si) : "");
+  if (p.unit_due) return percent(*d.value) + (half > 0.0 ? sign + trimmed(half * 100.0) : "");
+  return trimmed(*d.value) + (half > 0.0 ? sign + trimmed(half) : "");
 }
 
 std::string correlations_text(const FilmFit& fit) {

@@ -53,6 +53,7 @@ struct CurveResidual {
   double temperature = 0.0, rate = 0.0;  ///< K, 1/s
   double rms = 0.0;       ///< relative to the mean stress of the curve
   double greatest = 0.0;  ///< greatest |residual|, the same
+  std::optional<double> break_stretch;  ///< strain at which the curve was taken to end in a break
   double noise = 0.0;     ///< scatter between neighbouring points, relative
   std::vector<double> time, stretch, measured, fitted;  ///< of the readings compared, SI; stretch as ratio
 };
@@ -69,6 +70,8 @@ struct DerivedInterval {
   const Parameter* parameter = nullptr;
   std::optional<double> value;
   double error = 0.0;  ///< standard deviation
+  /// 1.96 error is at most a tenth of the value. Otherwise the interval holds near the fitted law only: at least so wide.
+  bool determined = true;
   std::string test;    ///< for a poorly known number (1.96 error above a tenth of it): the test that narrows it most
   double error_with_test = 0.0;
 };

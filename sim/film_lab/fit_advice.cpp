@@ -131,8 +131,12 @@ void write_sentences(const AdviceInput& input, FilmFit& fit) {
   fit.unknown.push_back(
       "No curve of a strip tells neck_in (width in the draw gap; see delivery.width_on_load), density, thermal expansion or "
       "heat capacity: these are assumed unless you gave them.");
-  if (!fit.film.breaking)
-    fit.unknown.push_back("Where the film breaks: no break data; ten specimens pulled to break give [break].");
+  if (fit.film.breaking) return;
+  std::string seen;
+  for (const CurveResidual& curve : fit.curves)
+    if (curve.break_stretch) seen += (seen.empty() ? "" : ", ") + fixed(*curve.break_stretch * 100.0, 0) + " %";
+  fit.unknown.push_back("Where the film breaks: " + (seen.empty() ? "no break data" : "these curves broke at " + seen) +
+                        "; ten specimens pulled to break give [break].");
 }
 
 }  // namespace
@@ -141,14 +145,15 @@ void say_poor_numbers(FilmFit& fit) {
   std::string numbers;
   std::vector<std::string> tests;
   for (const DerivedInterval& d : fit.derived) {
-    if (!d.value || !(1.96 * d.error > 0.1 * std::abs(*d.value))) continue;
+    if (!d.value || d.determined) continue;
     const std::string share = fixed(196.0 * d.error / std::abs(*d.value), 0);
     numbers += (numbers.empty() ? "" : ", ") + std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1)) + " (to " +
                share + " %)";
     if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
   }
   if (numbers.empty()) return;
-  std::string text = "Poorly known, half of the 95 % interval in brackets: " + numbers + ".";
+  std::string text = "Not determined, half of the 95 % interval in brackets: " + numbers +
+                     ". These intervals hold only for laws near the fitted one; the truth may lie farther off.";
   for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
   if (!tests.empty()) text += ".";
   fit.unknown.insert(fit.unknown.begin(), text);

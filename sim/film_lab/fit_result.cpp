@@ -31,6 +31,7 @@ std::vector<CurveResidual> curve_residuals(const FitOutcome& outcome, const std:
     CurveResidual curve;
     curve.name = curves[c].name;
     curve.kind = curves[c].kind;
+    curve.break_stretch = curves[c].break_stretch;
     curve.rows_read = curves[c].rows_read;
     curve.temperature = path.temperature;
     curve.rate = path.rate;
@@ -74,7 +75,8 @@ void fill_parameters(const FitOutcome& outcome, FilmFit& fit) {
   }
 }
 
-/// d(number)/d(parameter) by differences of half a standard deviation, through the covariance.
+/// d(number)/d(parameter) by differences of half a standard deviation, through the covariance. Where that leaves a
+/// number poorly known, the law is no straight line over the interval: the number is marked as not determined.
 void derive_intervals(const FitOutcome& outcome, const FitOptions& options, const std::vector<TestWorth>& tests,
                       FilmFit& fit, Observer* observer) {
   const FitLayout& layout = outcome.problem.layout;
@@ -96,16 +98,21 @@ void derive_intervals(const FitOutcome& outcome, const FitOptions& options, cons
       if (a && b) slope(static_cast<Eigen::Index>(f), i) = (*b - *a) / step;
     }
   }
-  for (std::size_t f = 0; f < fields.size(); ++f) {
+  const auto linear = [&](std::size_t f, const Eigen::MatrixXd& covariance) {
     const auto row = slope.row(static_cast<Eigen::Index>(f));
-    const auto error = [&](const Eigen::MatrixXd& covariance) {
-      const double variance = row * covariance * row.transpose();
-      return std::sqrt(std::max(0.0, variance));
-    };
-    DerivedInterval number{fields[f].parameter, centre.*fields[f].value, error(fit.covariance), {}, 0.0};
-    if (number.value && interval_width * number.error > poorly_known * std::abs(*number.value)) {
+    const double variance = row * covariance * row.transpose();
+    return std::sqrt(std::max(0.0, variance));
+  };
+  const auto poor = [&](std::size_t f, double error) {
+    const auto& value = centre.*fields[f].value;
+    return value && interval_width * error > poorly_known * std::abs(*value);
+  };
+  for (std::size_t f = 0; f < fields.size(); ++f) {
+    DerivedInterval number{fields[f].parameter, centre.*fields[f].value, linear(f, fit.covariance), true, {}, 0.0};
+    number.determined = !poor(f, number.error);
+    if (!number.determined) {
       for (const TestWorth& test : tests) {
-        const double with_test = error(test.covariance);
+        const double with_test = linear(f, test.covariance);
         if (with_test >= 0.7 * number.error || (!number.test.empty() && with_test >= number.error_with_test)) continue;
         number.test = test.words;
         number.error_with_test = with_test;

@@ -135,6 +135,32 @@ def test_fit_page(tmp_path):
     assert again.returncode == 4 and "--overwrite" in again.stderr
 
 
+def test_one_curve_owns_up_to_what_it_cannot_tell(tmp_path):
+    answer = run_json("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "f.toml")
+    recovered = run_json("film", "test", FILMS / "general-film.toml", "--kind", "recovery", "--stretch", "250 %")
+    truth = recovered["numbers"]["permanent_strain_percent_of_original"] / 100
+    found = answer["numbers"]["permanent_set"]
+    assert abs(found["value_SI"] - truth) < 1.96 * found["error_SI"] or not found["determined"]
+    assert answer["numbers"]["stress_at_200"]["determined"]
+    page = run("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "g.toml").stdout
+    readme = " ".join((LAB / "README.md").read_text().split())
+    line = {l.split()[0]: " ".join(l.split()[1:]) for l in page.splitlines() if " +- " in l}
+    assert f"`permanent_set` prints as {line['permanent_set']}," in readme
+    assert f"`kept_24_h` as {line['kept_24_h']}." in readme
+    assert f"the curve was computed from has {truth:.0%}".replace("%", " %") in readme
+    assert f"met to {100 * answer['curves'][0]['rms']:.1f} % and" in readme
+
+
+def test_numbers_of_a_series_say_rate_and_temperature():
+    done = run("film", "test", FILMS / "general-film.toml", "--rate", "0.1 1/s", "1 1/s", "--numbers", "--units", "inch-pound")
+    assert "drawn at 0.1 1/s" in done.stdout and "drawn at 1 1/s" in done.stdout and "MJ/m^3" not in done.stdout
+
+
+def test_small_strains_keep_their_digits():
+    done = run("film", "test", FILMS / "general-film.toml", "--stretch", "0.1 %")
+    assert "0.0083 %" in done.stdout and "the curve ends below 1 %" in done.stdout
+
+
 def test_three_curves_of_two_thousand_points_in_two_seconds(tmp_path):
     names = []
     for i, options in enumerate((["--rate", "0.01 1/s"], ["--rate", "1 1/s"], ["--kind", "relaxation", "--stretch", "250 %"])):

@@ -94,6 +94,21 @@ TEST_CASE("film fit: the word illustrative is never lost", "[film_lab]") {
   }
 }
 
+TEST_CASE("film fit: a break that was seen is said", "[film_lab]") {
+  FilmTest test = tensile(3.0);
+  test.rate = 0.1;
+  LabCurve curve = lab_curve(test, run_film_test(test::general_film(), test), "pulled");
+  FitOptions options;
+  options.branches = 2;
+  options.starts = 1;
+  options.base = assumed_film();
+  options.derived_intervals = false;
+  const auto last = [&] { return fit_film({curve}, options).unknown.back(); };
+  CHECK(last().find("no break data") != std::string::npos);
+  curve.break_stretch = 3.0;
+  CHECK(last().find("broke at 300 %") != std::string::npos);
+}
+
 TEST_CASE("data sheet: below 1 % the stress goes through zero", "[film_lab]") {
   const std::string text =
       "name = \"a\"\nsource = \"illustrative\"\nmodulus = \"190 MPa\"\nstress_at_100 = \"8.5 MPa\"\n"
