@@ -128,7 +128,7 @@ double two_halves(const FilmDescription& film, const FilmLaw& law, const WidthMo
     return stress;
   };
   if (film.viscous_share == 0.0 || film.branches.empty()) return std::abs(run(2) / run(1) - 1.0) / 1e-12;
-  const double exact = run(2048), coarse = std::abs(run(8) - exact), fine = std::abs(run(16) - exact);
+  const double exact = run(4096), coarse = std::abs(run(32) - exact), fine = std::abs(run(64) - exact);
   return std::abs(coarse / fine - 4.0) / 0.5;
 }
 
