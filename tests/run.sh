@@ -40,8 +40,10 @@ run_preset() {  # preset, then arguments for ctest
 run_python_package() {
   echo "== Python package: build and install"
   "$python" -m pip install -q matplotlib pandas SALib pybind11-stubgen
-  "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python >build/python-package.log 2>&1 ||
-    { tail -n 60 build/python-package.log; exit 1; }
+  # Same compiler, flags and depth of folders as the build before: the compiler cache then has most of it.
+  CXX="$(sed -n 's/^CMAKE_CXX_COMPILER:[A-Z]*=//p' build/ci/CMakeCache.txt)" \
+    "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python -C cmake.define.HOOPFIELD_WERROR=ON \
+    -C build-dir="$PWD/build/package" >build/python-package.log 2>&1 || { tail -n 60 build/python-package.log; exit 1; }
   echo "== Python package: tests"
   HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider tests/bindings/python
 }
