@@ -4,6 +4,7 @@
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
+#include "sim/compare/compare.hpp"
 
 #include <iostream>
 #include <memory>
@@ -131,6 +132,10 @@ std::string explain_text(const std::string& key, UnitStyle units) {
   std::string list;
   for (const Parameter* p : found) list += list_line(*p);
   if (!list.empty()) return list;
+  for (const CompareQuantity& q : compare_quantities())
+    if (q.name == key || q.json_name == key)
+      return q.name + "\n" + block(q.long_name, "  ", "  ") + line("unit", q.unit == "1" ? "pure number" : q.unit) +
+             line("in JSON", q.json_name) + line("shown by", "compare");
   std::string near;
   for (const std::string& candidate : nearest_keys(key, 3)) near += (near.empty() ? "" : ", ") + candidate;
   throw InputError("explain: \"" + key + "\" is neither an input nor an output" +

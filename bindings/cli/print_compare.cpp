@@ -45,7 +45,7 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
     return values.empty() ? std::string("-") : signed_number(values[q] * unit.per_si);
   };
   std::string text = wrap(tag(c, d.candidate) + " less " + tag(c, 0), "  ", "    ");
-  text += share_row("factor", {"in this order", "upside down", "mean", "film mass"});
+  text += share_row("factor", {"first to last", "last to first", "mean", "film mass"});
   text += share_row("", {units.tension.name, units.tension.name, units.tension.name, units.mass.name});
   for (const FactorShare& share : d.factors)
     text += share_row(share.factor, {at(share.forward, hoop, units.tension), at(share.reverse, hoop, units.tension),
@@ -69,7 +69,7 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
 std::string why(const Comparison& c, const PrintStyle& style) {
   if (c.differences.empty()) return "";
   std::string text = heading("What makes the difference", style.styled);
-  text += wrap("Hoop tension of the least station after storage and film mass, one factor changed at a time from the "
+  text += wrap("Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
                "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
                "are shown; each adds up to the whole.",
                "  ", "  ");
@@ -100,23 +100,50 @@ std::string measure_words(const std::string& name) {
   return text.substr(0, text.find(':'));
 }
 
-std::string sides_list(const Comparison& c) {
+std::string sides_list(const Comparison& c, UnitStyle style) {
   std::string text;
   for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
     const Alternative& side = c.alternatives[i];
     std::string about = side.title.empty() || side.title == side.name ? "" : ": " + side.title;
     if (side.measured) about += " (measured)";
     if (side.failed) about += " FAILED: " + side.message;
-    text += wrap(tag(c, i) + (i == 0 ? ", present" : "") + about, "  ", "      ");
+    text += wrap(tag(c, i) + (i == 0 && side.name != "present" ? ", present" : "") + about, "  ", "      ");
     for (const Adjustment& a : side.adjustments) {
       const Parameter* p = find_parameter(ParameterRoom::scenario, a.key);
-      const std::string unit(p->metric);
+      const std::string unit(style == UnitStyle::metric ? p->metric : p->inch_pound);
       text += wrap(a.key + " " + (a.before ? format_quantity(*a.before, unit, 4) : "not set") + " -> " +
                        format_quantity(a.after, unit, 4) + ": " + a.why,
                    "      ", "        ");
     }
   }
   return text;
+}
+
+/// Means of readings with what says how far to trust them.
+std::string readings_text(const Comparison& c, const PrintStyle& style) {
+  const DisplayUnits units(style.units);
+  std::string text;
+  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
+    if (!c.alternatives[i].readings) continue;
+    const MeasuredNumbers& r = *c.alternatives[i].readings;
+    text += wrap(tag(c, i), "  ", "    ");
+    const auto row = [&](const std::string& label, const std::optional<MeasuredValue>& v, const DisplayUnit& unit) {
+      if (!v) return;
+      const std::string spread =
+          v->standard_error ? " \u00b1 " + readable(*v->standard_error * unit.per_si) : std::string(" (spread unknown)");
+      text += wrap(label + ": " + readable(v->mean * unit.per_si) + spread + " " + unit.name + ", " +
+                       std::to_string(v->loads) + (v->loads == 1 ? " load" : " loads"), "    ", "      ");
+    };
+    for (std::size_t moment = 0; moment < 2; ++moment)
+      for (std::size_t s = 0; s < station_names.size(); ++s)
+        row(std::string("pull force, ") + station_names[s] + (moment == 0 ? ", end of wrapping" : ", after storage"),
+            r.pull_force[moment][s], units.force);
+    row("film per load", r.film_mass, units.mass);
+    row("stretch on the load", r.stretch_on_load, {100.0, "%"});
+    row("laid width", r.laid_width, units.small_length);
+  }
+  if (text.empty()) return "";
+  return heading("Readings: mean \u00b1 standard error over loads", style.styled) + text + '\n';
 }
 
 std::string dominance_text(const Comparison& c, const PrintStyle& style) {
@@ -178,7 +205,7 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
   const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
   if (film_now && film_then) {
     const CompareQuantity& q = quantity_named("film.mass");
-    text += " with " + against(*film_now, *film_then, "more film", "less film") + " (" +
+    text += " with " + against(*film_now, *film_then, "more", "less") + " film (" +
             shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) + ")";
   }
   if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
@@ -193,7 +220,8 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
   for (std::size_t i = 1; i < c.alternatives.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
-  text += sides_list(c) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
+  text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
+  text += readings_text(c, style);
   text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
   return text + heading("Caution", style.styled) +
          wrap("A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "

@@ -57,7 +57,7 @@ const std::vector<Section>& sections() {
         {"corner force", "load.corner_force"},
         {"film per load", "film.mass"}}},
       {"Film alone, virtual tests at its stretch on the load",
-       {{"small-strain stiffness", "film_numbers.secant_modulus"},
+       {{"secant modulus", "film_numbers.secant_modulus"},
         {"stress at 200 %", "film_numbers.stress_at_200"},
         {"unloading stiffness", "film_numbers.unloading_stiffness"},
         {"tension kept after 24 h", "film_numbers.kept_24_h"},
@@ -99,9 +99,10 @@ std::string clipped(std::string text, std::size_t width) {
 std::string cell(const CompareQuantity& quantity, const Alternative& side, UnitStyle style) {
   const auto value = quantity.value(side);
   if (!value) return side.failed ? "failed" : "-";
+  if (quantity.name == "cost.break_even_price" && *value < 0.0) return "none";
   const DisplayUnit unit = unit_of(quantity, style);
   const double shown = *value * unit.per_si + unit.offset;
-  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0) return fixed(shown, std::abs(shown) < 0.1 ? 4 : 2);
+  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0) return fixed(shown, shown != 0.0 && std::abs(shown) < 0.1 ? 4 : 2);
   return readable(shown);
 }
 
@@ -183,6 +184,11 @@ std::string tables(const Comparison& comparison, const PrintStyle& style) {
     for (std::size_t i = first; i < std::min(count, first + candidates_at_once); ++i) sides.push_back(i);
     text += (text.empty() ? "" : "\n") + TableBlock(comparison, sides, style).text();
   }
+  for (const Alternative& side : comparison.alternatives)
+    if (side.break_even_price.value_or(0.0) < 0.0) {
+      text += "  break-even film price none: roll changes alone cost more\n";
+      break;
+    }
   return text;
 }
 

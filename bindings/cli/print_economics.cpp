@@ -88,7 +88,7 @@ DisplayUnit large_mass(UnitStyle style) {
 }
 
 std::string money(double value, const std::string& currency) {
-  const std::string text = std::abs(value) >= 1000.0 ? count(value) : fixed(value, std::abs(value) < 0.1 ? 4 : 2);
+  const std::string text = std::abs(value) >= 1000.0 ? count(value) : fixed(value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
   return text + (currency.empty() ? " (currency of the price)" : " " + currency);
 }
 

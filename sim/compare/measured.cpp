@@ -65,6 +65,8 @@ class Gatherer {
     numbers_.girth_after = whole_load(side_, "girth_after");
     derive_mass();
     warn_few();
+    if (side_.illustrative)
+      warn("illustrative-readings", "illustrative", "the readings are illustrative, taken on no real load");
     return std::move(numbers_);
   }
 

@@ -39,6 +39,7 @@ struct MeasuredSide {
   std::array<std::optional<double>, 3> stations;  ///< top, middle, bottom, m; absent = those of the first predicted side
   double band_height = 0.2;                       ///< m, readings within half of it belong to a station
   CostInput cost;
+  bool illustrative = false;  ///< invented readings
 };
 
 /// Readings gathered as a prediction shows them.

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -21,7 +22,12 @@ class Crew : public Observer {
   void run() {
     const std::size_t hands = std::min<std::size_t>(count_, std::max(1U, std::thread::hardware_concurrency()));
     std::vector<std::thread> threads;
-    for (std::size_t i = 1; i < hands; ++i) threads.emplace_back([this] { take_jobs(); });
+    threads.reserve(hands);
+    try {
+      for (std::size_t i = 1; i < hands; ++i) threads.emplace_back([this] { take_jobs(); });
+    } catch (const std::system_error&) {
+      // The system grants no more threads: those there are, this one included, do all the work.
+    }
     take_jobs();
     for (std::thread& thread : threads) thread.join();
     if (failure_) std::rethrow_exception(failure_);

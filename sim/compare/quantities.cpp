@@ -75,12 +75,12 @@ void add_containment(List& list, std::size_t moment) {
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add(list, root + station_names[s] + ".hoop_tension", tension, std::string("hoop tension, ") + station_names[s] + words,
         predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
-  add(list, root + "least_station.hoop_tension", tension, "hoop tension, least of the stations" + words,
+  add(list, root + "least_station.hoop_tension", tension, "hoop tension, weakest station" + words,
       predicted([when](const Result& r) { return least(r.*when, &StationResult::hoop_tension); }));
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add(list, root + station_names[s] + ".pull_force", force, std::string("pull force, ") + station_names[s] + words,
         [moment, s](const Alternative& side) { return pull_force(side, moment, s); });
-  add(list, root + "least_station.pull_force", force, "pull force, least of the stations" + words,
+  add(list, root + "least_station.pull_force", force, "pull force, weakest station" + words,
       [moment](const Alternative& side) { return least_pull_force(side, moment); });
 }
 

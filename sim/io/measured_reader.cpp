@@ -21,6 +21,7 @@ class MeasuredFileReader {
     check_known_keys(input_, root_, ParameterRoom::measured_file);
     std::string kind;
     get("kind", kind);
+    get("illustrative", side_.illustrative);
     side_.path = input_.name;
     get("scenario.title", side_.title);
     get("scenario.notes", side_.notes);

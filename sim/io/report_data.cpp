@@ -181,7 +181,10 @@ Json versus_json(const ReportSide& first, const ReportSide& side) {
   Json json = {{"containment_change", number(least_after_storage(*side.result) / least_after_storage(*first.result) - 1.0)},
                {"mass_change", number(side.result->film.mass / first.result->film.mass - 1.0)}};
   const Economics before = economics(*first.scenario, *first.result), after = economics(*side.scenario, *side.result);
-  if (before.cost && after.cost && before.currency == after.currency)
+  if (!before.cost || !after.cost || before.currency != after.currency) return json;
+  if (*before.cost == 0.0 && *after.cost > 0.0)
+    json["present_costs_nothing"] = true;  // there is no ratio to show
+  else if (*before.cost != 0.0)
     json["cost_change"] = number(*after.cost / *before.cost - 1.0);
   return json;
 }
@@ -294,6 +297,13 @@ Json comparison_part(const std::string& text) {
   Json json = Json::parse(text);
   for (Json& alternative : json.at("alternatives"))
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
+  for (Json& alternative : json.at("alternatives"))
+    for (Json& a : alternative.at("adjustments")) {
+      const Parameter* p = declaration(a.at("key").get<std::string>());
+      for (const auto& [style, unit] : {std::pair{"metric", p->metric}, std::pair{"inch_pound", p->inch_pound}})
+        for (const char* when : {"before", "after"})
+          a[style][when] = a.at(when).is_number() ? printed(format_quantity(a.at(when).get<double>(), unit, 4)) : "not set";
+    }
   return json;
 }
 

@@ -6,6 +6,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 #include <vector>
@@ -212,6 +213,25 @@ void comparison_table(Html& html, const Json& comparison) {
   html.table("All sides, in the units named", head, rows);
 }
 
+/// Warnings of the comparison; those of a prediction stand in the tables of its side.
+void comparison_warnings(Html& html, const Json& json) {
+  const Json& comparison = json.at("comparison");
+  std::vector<Row> rows;
+  const auto add = [&](const std::string& side, const Json& w) {
+    rows.push_back({side, text_of(w.at("severity")), text_of(w.at("text")), text_of(w.at("key"))});
+  };
+  for (const Json& w : comparison.at("warnings")) add("all", w);
+  for (std::size_t i = 0; i < comparison.at("alternatives").size(); ++i) {
+    const Json& side = json.at("sides").at(i);
+    const Json shown = side.contains("summary") ? side.at("summary").at("warnings") : Json::array();
+    for (const Json& w : comparison.at("alternatives")[i].at("warnings"))
+      if (std::find(shown.begin(), shown.end(), w) == shown.end()) add(text_of(side.at("name")), w);
+  }
+  if (rows.empty()) return;
+  html.heading("Warnings of the comparison");
+  html.table("Warnings of the comparison", {"side", "severity", "what", "input"}, rows);
+}
+
 }  // namespace
 
 std::string html_text(std::string_view text) {
@@ -234,7 +254,10 @@ std::string plain_tables(const std::string& report_json, bool with_inputs) {
     html.heading(side.at("name").get<std::string>());
     side_tables(html, side, with_inputs);
   }
-  if (!json.at("comparison").is_null()) comparison_table(html, json.at("comparison"));
+  if (!json.at("comparison").is_null()) {
+    comparison_table(html, json.at("comparison"));
+    comparison_warnings(html, json);
+  }
   if (!json.at("validation").empty()) {
     std::vector<Row> rows;
     for (const Json& v : json.at("validation")) rows.push_back({text_of(v.at("title")), text_of(v.at("label")), text_of(v.at("result"))});

@@ -72,7 +72,7 @@ TEST_CASE("compare: a candidate's sentence says more and less as the numbers do"
   set_value(weaker, "delivery.tension.force", "60 N");
   const Comparison c = compare({{"now", "", quick("present.toml")}, {"weaker", "", weaker}}, options);
   const std::string less = candidate_sentence(c, 1, UnitStyle::metric);
-  CHECK_THAT(less, ContainsSubstring(" % less (hoop tension, least of the stations, after storage: "));
+  CHECK_THAT(less, ContainsSubstring(" % less (hoop tension, weakest station, after storage: "));
   CHECK_THAT(less, ContainsSubstring(" EUR against "));
   const Comparison back = compare({{"weaker", "", weaker}, {"now", "", quick("present.toml")}}, options);
   CHECK_THAT(candidate_sentence(back, 1, UnitStyle::metric), ContainsSubstring(" % more (hoop tension"));

@@ -2,6 +2,7 @@
 // Alternatives side by side: modes, dominance, failures, and factors that add up.
 #include "models/error.hpp"
 #include "sim/compare/compare.hpp"
+#include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
 #include "sim/io/compare_reader.hpp"
 #include "sim/io/compare_writer.hpp"
@@ -12,6 +13,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <fstream>
 #include <sstream>
 
@@ -254,6 +256,38 @@ TEST_CASE("compare: dominance is containment against cost", "[compare]") {
   CHECK(mixed.cost_measure == "film.mass");
   CHECK(mixed.alternatives[1].warnings.at(0).code == "other-currency");
   CHECK_FALSE(mixed.alternatives[1].break_even_price);
+}
+
+TEST_CASE("compare: a number that is not finite dominates nothing", "[compare]") {
+  Comparison c;
+  for (const double force : {100.0, std::nan(""), 120.0}) {
+    Alternative a;
+    a.measured = true;
+    a.readings.emplace();
+    for (auto& station : a.readings->pull_force[1]) station = MeasuredValue{force, {}, 1};
+    a.readings->film_mass = MeasuredValue{0.2, {}, 1};
+    c.alternatives.push_back(a);
+  }
+  compare_detail::judge_dominance(c);
+  using List = std::vector<std::size_t>;
+  CHECK(c.alternatives[2].dominates == List{0});
+  CHECK(c.alternatives[1].dominates.empty());
+  CHECK(c.alternatives[1].dominated_by.empty());
+}
+
+TEST_CASE("compare: measured against predicted pull forces is cautioned unless calibrated", "[compare]") {
+  const auto warned = [](Scenario s) {
+    const Comparison c = compare({read_side(pair + "measured.toml"), side("candidate", std::move(s))}, plain());
+    CHECK(c.containment_measure == "containment.after_storage.least_station.pull_force");
+    const auto& own = c.alternatives[0].warnings;
+    CHECK(std::any_of(own.begin(), own.end(), [](const Warning& w) { return w.code == "illustrative-readings"; }));
+    return std::any_of(c.warnings.begin(), c.warnings.end(),
+                       [](const Warning& w) { return w.code == "pull-force-not-calibrated"; });
+  };
+  Scenario calibrated = quick("candidate.toml");
+  set_number(calibrated, "stations.tent_factor", 2.0);
+  CHECK(warned(quick("candidate.toml")));
+  CHECK_FALSE(warned(calibrated));
 }
 
 TEST_CASE("compare: two to twelve sides, with distinct names", "[compare]") {

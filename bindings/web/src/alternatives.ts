@@ -63,7 +63,7 @@ function overview(): Child {
     h("tbody", {}, sides.map((side) => side.failed
       ? h("tr", {class: "failed"}, h("th", {scope: "row"}, order(side.index), " ", label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
       : h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
-        shownColumns.map(([name, , kind]) => h("td", {class: "n"}, has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
+        shownColumns.map(([name, , kind]) => h("td", {class: "n"}, name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0 ? "none: roll changes alone cost more" : has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
         h("td", {}, names(`${own(side)}/dominated_by`))))));
   const frame = framed(sortable(made));
   frame.classList.add("keep");
@@ -146,10 +146,30 @@ function allFactors(): Child {
   });
 }
 
+/** Value before and after, in both styles; words of the writer, since a key may have any unit. */
+const adjusted = (place: string): Child => [
+  h("span", {class: "metric"}, say(`${place}/metric/before`), " \u2192 ", say(`${place}/metric/after`)), " ",
+  h("span", {class: "inch-pound"}, say(`${place}/inch_pound/before`), " \u2192 ", say(`${place}/inch_pound/after`))];
+
+const readingRows: [string, string, Kind][] = [
+  ...["end", "after_storage"].flatMap((m) => ["top", "middle", "bottom"].map((s): [string, string, Kind] => [`${m}/${s}/pull_force_N`, `Pull force, ${s}, ${m === "end" ? "end of wrapping" : "after storage"}`, "force"])),
+  ["film_mass_kg", "Film per load", "mass"], ["stretch_on_load_percent", "Stretch on the load, %", "percent"]];
+
+/** Means of readings with what says how far to trust them. */
+function readings(): Child {
+  return sides.filter((side) => side.measured && has(`${own(side)}/readings`)).map((side) => {
+    const rows = readingRows.filter(([place]) => has(`${own(side)}/readings/${place}`)).map(([place, words, kind]): Child[] => {
+      const value = `${own(side)}/readings/${place}`;
+      return [[words, kind === "percent" ? "" : unit(kind)], q(`${value}/mean`, kind, true), has(`${value}/standard_error`) ? ["\u00b1 ", q(`${value}/standard_error`, kind, true)] : "unknown", q(`${value}/loads`, "count", true)];
+    });
+    return table(["Readings of ", label(side), ": mean and standard error over loads"], [{head: "Reading"}, {head: "Mean", numeric: true}, {head: "Standard error", numeric: true}, {head: "Loads", numeric: true}], rows);
+  });
+}
+
 function adjustments(): Child {
   const items = sides.flatMap((side) => list(`${own(side)}/adjustments`).map((_, i) => {
     const place = `${own(side)}/adjustments/${i}`;
-    return h("li", {}, label(side), ": ", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), ", ", say(`${place}/why`));
+    return h("li", {}, label(side), ": ", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), " ", adjusted(place), ": ", say(`${place}/why`));
   }));
   return [h("p", {}, "Compared: ", say("comparison/mode/text"), "."), items.length ? h("ul", {class: "risks"}, items) : null];
 }
@@ -158,7 +178,7 @@ function adjustments(): Child {
 export function alternatives(): HTMLElement | null {
   if (!many || at("comparison") === null || at("comparison") === undefined) return null;
   const split = list("comparison/differences").length ? factors() : null;
-  return section("alternatives", "All sides, and what dominates what", overview(), dominance(), adjustments(),
+  return section("alternatives", "All sides, and what dominates what", overview(), readings(), dominance(), adjustments(),
     split ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The question and its answer, then containment at the stations.
-import {at, done, has, label, list, many, num, type Side, sides, stations, text} from "./data";
+import {at, done, has, label, list, many, num, type Side, sides, stations, text, warningsOf, warningsOfAll} from "./data";
 import {compared, heading} from "./alternatives";
 import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
@@ -40,7 +40,7 @@ function versus(present: Side, candidate: Side): Child {
   return [h("strong", {}, brief(`${candidate.place}/name`)), " holds ", q(stored(candidate), "tension"), " at its weakest station after storage against ",
     q(stored(present), "tension"), " now (", lessOrMore(`${candidate.place}/versus_first/containment_change`), "), takes ",
     q(`${candidate.place}/summary/film/mass_kg`, "mass"), " of film against ", q(`${present.place}/summary/film/mass_kg`, "mass"), " (",
-    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"] : "", "."];
+    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"] : at(`${candidate.place}/versus_first/present_costs_nothing`) === true ? [" and costs money where the present side costs nothing"] : "", "."];
 }
 
 /** Three or more candidates: the ends of the range, and who beats the present side on both counts. */
@@ -61,18 +61,18 @@ function risks(): Child {
   const items: Child[] = [];
   // The same warning of several sides stands once.
   const told = new Map<string, {severity: string; place: string; whose: Side[]}>();
-  for (const side of done)
-    list(`${side.place}/summary/warnings`).forEach((_, i) => {
-      const place = `${side.place}/summary/warnings/${i}`;
+  for (const place of warningsOfAll()) told.set(place, {severity: text(`${place}/severity`), place, whose: []});
+  for (const side of sides.filter((s) => !s.failed))
+    for (const place of warningsOf(side)) {
       const severity = text(`${place}/severity`);
       const entry = told.get(severity + text(`${place}/text`)) ?? {severity, place, whose: []};
       entry.whose.push(side);
       told.set(severity + text(`${place}/text`), entry);
-    });
+    }
   for (const grave of ["danger", "caution"])
     for (const {severity, place, whose} of told.values())
       if (severity === grave)
-        items.push(h("li", {}, h("span", {class: severity}, severity), ": ", !many ? "" : whose.length === sides.length ? "all sides: " : [whose.map((s, i) => [i ? ", " : "", label(s)]), ": "], say(`${place}/text`)));
+        items.push(h("li", {}, h("span", {class: severity}, severity), ": ", !many || whose.length === 0 ? "" : whose.length === sides.length ? "all sides: " : [whose.map((s, i) => [i ? ", " : "", label(s)]), ": "], say(`${place}/text`)));
   const failed = sides.filter((side) => side.failed);
   for (const side of failed) items.push(h("li", {}, h("span", {class: "danger"}, "not computed"), ": ", label(side), ": ", say(`${side.place}/message`)));
   const unknown = done[0] && list(`${done[0].place}/summary/assumed`).length > 0 ? `${done[0].place}/summary/assumed/0` : "";

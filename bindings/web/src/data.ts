@@ -61,6 +61,15 @@ export const predicted = (side: Side): boolean => !side.failed && !side.measured
 export const whatIsMissing = (side: Side): string => (side.failed ? "not computed" : side.measured ? "measured" : "");
 export const many = sides.length > 1;
 
+/** Places of the warnings about a side. A comparison holds its own about that side beside those of the prediction. */
+export function warningsOf(side: Side): string[] {
+  const compared = `comparison/alternatives/${side.index}/warnings`;
+  const place = has(compared) ? compared : `${side.place}/summary/warnings`;
+  return list(place).map((_, i) => `${place}/${i}`);
+}
+/** Places of the warnings about the comparison as a whole. */
+export const warningsOfAll = (): string[] => list("comparison/warnings").map((_, i) => `comparison/warnings/${i}`);
+
 /** Sides in groups that a sheet of paper holds as columns. */
 export const blocks: Side[][] = [];
 const widest = 4;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What the numbers rest on: unknowns, assumptions, warnings, validation, inputs, cautions.
-import {at, done, has, label, list, many, type Side, sides, text} from "./data";
+import {at, done, has, label, list, many, type Side, sides, text, warningsOf, warningsOfAll} from "./data";
 import {type Child, folded, h, q, say, section, table, unit} from "./dom";
 import {inputWords} from "./settings";
 
@@ -43,15 +43,16 @@ export function assumptions(): HTMLElement {
       }), {hideCaption: true}), true)));
 }
 
+const warningItem = (place: string): HTMLElement =>
+  h("li", {}, h("span", {class: text(`${place}/severity`)}, text(`${place}/severity`)), ": ", say(`${place}/text`), text(`${place}/key`) ? [" (", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), ")"] : "");
+
 export function warnings(): HTMLElement {
-  const lists = done.map((side) => {
-    const items = list(`${side.place}/summary/warnings`).map((_, i) => {
-      const place = `${side.place}/summary/warnings/${i}`;
-      return h("li", {}, h("span", {class: text(`${place}/severity`)}, text(`${place}/severity`)), ": ", say(`${place}/text`), text(`${place}/key`) ? [" (", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), ")"] : "");
-    });
+  const whole = warningsOfAll();
+  const lists = sides.filter((side) => !side.failed).map((side) => {
+    const items = warningsOf(side).map(warningItem);
     return [many ? h("h3", {}, label(side)) : null, items.length ? h("ul", {class: "risks"}, items) : h("p", {}, "None.")];
   });
-  return section("warnings", "Warnings", lists, sides.filter((s) => s.failed).map((side) => h("p", {class: "danger"}, label(side), ": ", say(`${side.place}/message`))));
+  return section("warnings", "Warnings", whole.length ? [h("h3", {}, "The comparison as a whole"), h("ul", {class: "risks"}, whole.map(warningItem))] : null, lists, sides.filter((s) => s.failed).map((side) => h("p", {class: "danger"}, label(side), ": ", say(`${side.place}/message`))));
 }
 
 export function validation(): HTMLElement {

@@ -223,3 +223,20 @@ def test_files(reports, tmp_path):
     assert html.read_bytes() == first  # same inputs, same bytes
     assert "no folder" in run("compare", *PAIR, "--report", tmp_path / "none/r.html", code=4).stderr
     assert [p.name for p in tmp_path.iterdir()] == ["r.html"]
+
+
+def test_warnings_of_the_comparison_and_spread_of_readings(tmp_path, open_page):
+    other = written(tmp_path / "other.toml", PAIR[1], (r'^duration = .*', 'duration = "0 s"'), (r'"EUR"', '"USD"'))
+    html = tmp_path / "other.html"
+    run("compare", PAIR[0], other, "--same", "settings", "--report", html)
+    page = open_page(html)
+    for place in ("#answer", "#warnings"):
+        assert "its currency is" in page.inner_text(place) and "differ from the present side (storage" in page.inner_text(place)
+    assert "270 % \u2192 200 %" in page.inner_text("#alternatives")
+    assert "Warnings of the comparison" in html.read_text()
+    read = tmp_path / "read.html"
+    run("compare", PAIR[0].with_name("measured.toml"), PAIR[1], "--report", read)
+    page = open_page(read)
+    for words in ("readings are illustrative", "not calibrated"):
+        assert words in page.inner_text("#answer") and words in page.inner_text("#warnings")
+    assert "Standard error" in page.inner_text("#alternatives")
