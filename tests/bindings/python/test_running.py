@@ -5,6 +5,7 @@ import multiprocessing
 import os
 import pickle
 import signal
+import statistics
 import subprocess
 import sys
 import textwrap
@@ -142,5 +143,6 @@ def test_one_call_costs_little(small):
         return time.thread_time() - start
 
     pairs = [(spent(lambda: hf.predict(tiny)), spent(lambda: _core.predict(core, None, False))) for _ in range(150)]
-    overhead = min(p[0] for p in pairs) - min(p[1] for p in pairs)
-    assert overhead < 100e-6
+    wrapped, bare = (statistics.median(p[i] for p in pairs) for i in (0, 1))
+    print(f"wrapping a call takes {1e6 * (wrapped - bare):.0f} us of {1e6 * bare:.0f} us")
+    assert wrapped < 1.1 * bare  # a ratio of one run: the case is the smallest there is
