@@ -3,6 +3,7 @@
 /// What a prediction returns: plain arrays and numbers in SI units, no file or library types.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <optional>
@@ -104,6 +105,13 @@ struct ContainmentResult {
   double least_height = 0.0;              ///< m
   std::size_t least_face = 0;
 };
+
+/// Hoop tension of the weakest station, N/m.
+[[nodiscard]] inline double least_of_stations(const ContainmentResult& containment) {
+  double least = containment.stations[0].hoop_tension;
+  for (const StationResult& station : containment.stations) least = std::min(least, station.hoop_tension);
+  return least;
+}
 
 struct LoadResult {
   double closing_along_length = 0.0;  ///< m, greatest over the height at the end of wrapping

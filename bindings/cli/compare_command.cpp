@@ -16,23 +16,13 @@
 
 namespace hoopfield::cli {
 
-namespace {
-
-SameWhat same_of(const std::string& word) {
-  for (const SameWhat same : {SameWhat::settings, SameWhat::span_force, SameWhat::film_mass})
-    if (word == same_word(same)) return same;
-  return SameWhat::nothing;
-}
-
-}  // namespace
-
 int compare_sides(const CompareCommandOptions& options, const CommonOptions& common) {
   if (!options.csv.empty()) check_target(options.csv, common.overwrite);
   if (!options.report.empty()) check_target(options.report, common.overwrite);
   std::vector<CompareSide> sides =
       options.in.empty() ? read_sides(options.files) : read_film_sides(options.files, options.in);
   CompareOptions how;
-  how.same = same_of(options.same);
+  how.same = same_of_word(options.same).value_or(SameWhat::nothing);
   how.best_prestretch = options.best_prestretch;
   how.break_share = options.break_share / 100.0;
   how.unknowns = options.unknowns || !options.report.empty();

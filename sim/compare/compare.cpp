@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "sim/compare/detail.hpp"
-#include "sim/compare/parallel.hpp"
+#include "sim/parallel.hpp"
 
 #include <algorithm>
 #include <filesystem>

@@ -14,6 +14,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -119,5 +120,6 @@ struct Comparison {
 /// Words of a mode: "as given", "same settings", ...
 [[nodiscard]] std::string mode_text(const CompareOptions& options);
 [[nodiscard]] const char* same_word(SameWhat same);  ///< "nothing", "settings", "span-force", "film-mass"
+[[nodiscard]] std::optional<SameWhat> same_of_word(std::string_view word);  ///< the other way; nothing for other words
 
 }  // namespace hoopfield

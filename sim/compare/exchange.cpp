@@ -45,18 +45,16 @@ bool same_film(const Scenario& a, const Scenario& b) {
   return a.film_text == b.film_text;
 }
 
-bool starts(std::string_view key, std::string_view prefix) { return key.substr(0, prefix.size()) == prefix; }
-
 bool film_law(std::string_view key) {
   return key == "film.file" || key == "delivery.neck_in" || key == "delivery.width_on_load";
 }
 bool prestretch(std::string_view key) { return key == "delivery.prestretch"; }
 bool gauge(std::string_view key) { return key == "film.thickness" || key == "film.thickness_tolerance"; }
 bool film_width(std::string_view key) { return key == "film.width"; }
-bool span_force(std::string_view key) { return starts(key, "delivery.tension."); }
-bool turns(std::string_view key) { return starts(key, "pattern.") || starts(key, "carriage."); }
+bool span_force(std::string_view key) { return key.starts_with("delivery.tension."); }
+bool turns(std::string_view key) { return key.starts_with("pattern.") || key.starts_with("carriage."); }
 bool without_effect(std::string_view key) {
-  return starts(key, "scenario.") || starts(key, "cost.") || starts(key, "target.") || key == "film.price";
+  return key.starts_with("scenario.") || key.starts_with("cost.") || key.starts_with("target.") || key == "film.price";
 }
 bool rest(std::string_view key) {
   return !film_law(key) && !prestretch(key) && !gauge(key) && !film_width(key) && !span_force(key) && !turns(key) &&

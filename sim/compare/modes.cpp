@@ -19,12 +19,10 @@ namespace hoopfield::compare_detail {
 
 namespace {
 
-bool starts(std::string_view key, std::string_view prefix) { return key.substr(0, prefix.size()) == prefix; }
-
 /// Settings of the panel and of the machine. What describes the film's answer to them stays with the film.
 bool is_setting(std::string_view key) {
   if (key == "delivery.neck_in" || key == "delivery.width_on_load") return false;
-  return starts(key, "delivery.") || starts(key, "rotation.") || starts(key, "carriage.") || starts(key, "pattern.");
+  return key.starts_with("delivery.") || key.starts_with("rotation.") || key.starts_with("carriage.") || key.starts_with("pattern.");
 }
 
 void note(std::vector<Adjustment>& list, const Scenario& before, const Scenario& after, const std::string& key,
@@ -34,11 +32,6 @@ void note(std::vector<Adjustment>& list, const Scenario& before, const Scenario&
   if (!now || now == then) return;
   const Parameter* declared = find_parameter(ParameterRoom::scenario, key);
   list.push_back({key, std::string(declared->unit), why, then, *now});
-}
-
-double least_station(const Result& r) {
-  const auto& stations = r.after_storage.stations;
-  return std::min({stations[0].hoop_tension, stations[1].hoop_tension, stations[2].hoop_tension});
 }
 
 /// Containment over pre-stretch; nothing where it cannot be computed.
@@ -52,7 +45,7 @@ class PrestretchSearch {
     try {
       Scenario moved = scenario_;
       set_number(moved, "delivery.prestretch", prestretch);
-      const double value = -least_station(predict(moved, observer_, &cache_));
+      const double value = -least_of_stations(predict(moved, observer_, &cache_).after_storage);
       if (std::isfinite(value) && value < best_value_) best_value_ = value, best_ = prestretch;
       return std::isfinite(value) ? value : 0.0;
     } catch (const Error& error) {
@@ -178,6 +171,12 @@ namespace hoopfield {
 const char* same_word(SameWhat same) {
   constexpr const char* words[] = {"nothing", "settings", "span-force", "film-mass"};
   return words[static_cast<std::size_t>(same)];
+}
+
+std::optional<SameWhat> same_of_word(std::string_view word) {
+  for (const SameWhat same : {SameWhat::nothing, SameWhat::settings, SameWhat::span_force, SameWhat::film_mass})
+    if (word == same_word(same)) return same;
+  return std::nullopt;
 }
 
 std::string mode_text(const CompareOptions& options) {

@@ -45,10 +45,6 @@ auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*rea
   };
 }
 
-double least(const ContainmentResult& c, double StationResult::*member) {
-  return std::min({c.stations[0].*member, c.stations[1].*member, c.stations[2].*member});
-}
-
 Value pull_force(const Alternative& side, std::size_t moment, std::size_t station) {
   if (side.result)
     return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
@@ -76,7 +72,7 @@ void add_containment(List& list, std::size_t moment) {
     add(list, root + station_names[s] + ".hoop_tension", tension, std::string("hoop tension, ") + station_names[s] + words,
         predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
   add(list, root + "least_station.hoop_tension", tension, "hoop tension, weakest station" + words,
-      predicted([when](const Result& r) { return least(r.*when, &StationResult::hoop_tension); }));
+      predicted([when](const Result& r) { return least_of_stations(r.*when); }));
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add(list, root + station_names[s] + ".pull_force", force, std::string("pull force, ") + station_names[s] + words,
         [moment, s](const Alternative& side) { return pull_force(side, moment, s); });

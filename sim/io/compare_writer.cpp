@@ -147,13 +147,6 @@ Json measure_json(const std::string& name) {
   return name.empty() ? Json(nullptr) : Json(quantity_named(name).json_name);
 }
 
-std::string quoted(const std::string& word) {
-  if (word.find_first_of(",\"\r\n") == std::string::npos) return word;
-  std::string text = "\"";
-  for (const char c : word) text += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return text + '"';
-}
-
 }  // namespace
 
 std::string comparison_json(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
@@ -189,13 +182,13 @@ std::string comparison_csv(const Comparison& comparison) {
   for (const Alternative& side : comparison.alternatives) {
     for (const std::string& word : {side.name, side.title, side.file, std::string(side.measured ? "measured" : "predicted"),
                                     std::string(side.failed ? "failed" : "done")})
-      text += quoted(word) + ",";
-    text += quoted(side.message);
+      text += csv_cell(word) + ",";
+    text += csv_cell(side.message);
     for (const CompareQuantity& q : compare_quantities()) {
       const auto value = q.value(side);
       text += "," + (value ? shortest(*value * q.per_si) : std::string());
     }
-    text += "," + quoted(side.economics ? side.economics->currency : "") + "\n";
+    text += "," + csv_cell(side.economics ? side.economics->currency : "") + "\n";
   }
   return text;
 }

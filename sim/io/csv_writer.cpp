@@ -22,7 +22,7 @@ class Table {
  public:
   explicit Table(std::string_view header) : text_(std::string(header) + "\n") {}
   Table& operator<<(double value) { return cell(std::isnan(value) ? std::string() : shortest(value)); }
-  Table& operator<<(const std::string& word) { return cell(quoted(word)); }
+  Table& operator<<(const std::string& word) { return cell(csv_cell(word)); }
   void end_row() {
     text_ += '\n';
     first_ = true;
@@ -30,12 +30,6 @@ class Table {
   [[nodiscard]] const std::string& text() const { return text_; }
 
  private:
-  static std::string quoted(const std::string& word) {
-    if (word.find_first_of(",\"\r\n") == std::string::npos) return word;
-    std::string text = "\"";
-    for (const char c : word) text += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return text + '"';
-  }
   Table& cell(const std::string& value) {
     if (!first_) text_ += ',';
     first_ = false;

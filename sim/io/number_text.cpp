@@ -21,4 +21,11 @@ std::string fixed(double value, int decimals) {
   return text;
 }
 
+std::string csv_cell(const std::string& word) {
+  if (word.find_first_of(",\"\r\n") == std::string::npos) return word;
+  std::string text = "\"";
+  for (const char c : word) text += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return text + '"';
+}
+
 }  // namespace hoopfield

@@ -170,15 +170,9 @@ Json carriage(const Scenario& scenario, const Result& r) {
   return json;
 }
 
-double least_after_storage(const Result& r) {
-  double least = r.after_storage.stations[0].hoop_tension;
-  for (const StationResult& station : r.after_storage.stations) least = std::min(least, station.hoop_tension);
-  return least;
-}
-
 /// A side against the first: relative changes, cost only where both know theirs in the same currency.
 Json versus_json(const ReportSide& first, const ReportSide& side) {
-  Json json = {{"containment_change", number(least_after_storage(*side.result) / least_after_storage(*first.result) - 1.0)},
+  Json json = {{"containment_change", number(least_of_stations(side.result->after_storage) / least_of_stations(first.result->after_storage) - 1.0)},
                {"mass_change", number(side.result->film.mass / first.result->film.mass - 1.0)}};
   const Economics before = economics(*first.scenario, *first.result), after = economics(*side.scenario, *side.result);
   if (!before.cost || !after.cost || before.currency != after.currency) return json;

@@ -19,8 +19,7 @@ namespace {
 namespace py = pybind11;
 
 SameWhat same_of(const std::string& word) {
-  for (const SameWhat same : {SameWhat::nothing, SameWhat::settings, SameWhat::span_force, SameWhat::film_mass})
-    if (word == same_word(same)) return same;
+  if (const auto same = same_of_word(word)) return *same;
   throw InputError("same: \"" + word + "\" is not known; expected \"nothing\", \"settings\", \"span-force\" or "
                    "\"film-mass\"", {}, 0, 0, "same");
 }

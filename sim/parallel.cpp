@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/compare/parallel.hpp"
+#include "sim/parallel.hpp"
 
 #include <algorithm>
 #include <atomic>
