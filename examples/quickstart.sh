@@ -19,9 +19,13 @@ out=build/first-prediction.h5
 "$hoopfield" predict examples/01_first_prediction/scenario.toml -o "$out" --overwrite
 cat <<EOF
 
-The fields behind these numbers are in $out (HDF5; opens in xarray as it is).
+The fields behind these numbers, HDF5 that opens in xarray as it is:
+  $out
 Next:
-  $hoopfield check examples/01_first_prediction/scenario.toml
-  $hoopfield film test models/parameters/films/general-film.toml --kind relaxation
-  $hoopfield new my-load --length "1.2 m" --width "0.8 m" --height "1.4 m"
+  $hoopfield check \\
+    examples/01_first_prediction/scenario.toml
+  $hoopfield film test \\
+    models/parameters/films/general-film.toml --kind relaxation
+  $hoopfield new my-load \\
+    --length "1.2 m" --width "0.8 m" --height "1.4 m"
 EOF
