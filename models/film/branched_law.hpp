@@ -124,7 +124,7 @@ class BranchedLaw final : public FilmLaw {
     const Constants at_flow = constants(temperature_flow);
     const Constants at_end = temperature_end == temperature_flow ? at_flow : constants(temperature_end);
     if constexpr (std::is_same_v<Equilibrium, GentNetwork> && std::is_same_v<Flow, EyringFlow>) {
-      if (dt > 0.0 && mode.is_free) {
+      if (mode.is_free) {
         eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, stress);
         return;
       }
@@ -187,6 +187,7 @@ class BranchedLaw final : public FilmLaw {
                                              const WidthMode& mode) const {
     EyringBlockSetup setup;
     setup.branches = branches_.size();
+    setup.is_jump = !(dt > 0.0);
     setup.viscous_share = viscous_share_;
     setup.shape = mode.shape;
     setup.network_modulus = end.network * equilibrium_.parameters().modulus;

@@ -11,7 +11,7 @@ namespace hoopfield {
 namespace detail {
 // Defined in eyring_block_avx2.cpp, the only source compiled for that instruction set.
 void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
-                       const double* stretch_end, BlockStress& stress);
+                            BlockStress& stress);
 }  // namespace detail
 #endif
 
@@ -36,11 +36,11 @@ void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, Fi
   std::copy_n(stretch_end, begin.size, end.stretch.begin());
 #ifdef HOOPFIELD_HAVE_AVX2_SOURCE
   if (has_avx2()) {
-    detail::eyring_block_step_avx2(setup, begin, end, stretch_end, stress);
+    detail::eyring_block_step_avx2(setup, begin, end, stress);
     return;
   }
 #endif
-  detail::EyringBlockKernel<xsimd::default_arch>::run(setup, begin, end, stretch_end, stress);
+  detail::EyringBlockKernel<xsimd::default_arch>::run(setup, begin, end, stress);
 }
 
 }  // namespace hoopfield

@@ -13,6 +13,7 @@ namespace hoopfield {
 /// Constants of one block step; the law fills them once per call.
 struct EyringBlockSetup {
   std::size_t branches = 0;
+  bool is_jump = false;           ///< no time passes: the branches only stretch
   double viscous_share = 0.0;     ///< h
   double shape = 1.0;             ///< q of the free mode
   double network_modulus = 0.0;   ///< G at the end temperature
@@ -23,7 +24,7 @@ struct EyringBlockSetup {
 };
 
 /// Same mathematics as BranchedLaw<GentNetwork, EyringFlow>::step for one piece (|delta ln chi| small), on structure-of-arrays
-/// data, in vectors of the widest instruction set this machine has. Pinned against the scalar step by
+/// data, in vectors of the widest instruction set this machine has. The blocks' padding is worked on, too. Pinned against the scalar step by
 /// tests/unit/eyring_block_test.cpp to 1e-12.
 void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
                        const double* stretch_end, BlockStress& stress);

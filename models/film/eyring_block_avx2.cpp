@@ -7,8 +7,8 @@
 namespace hoopfield::detail {
 
 void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
-                            const double* stretch_end, BlockStress& stress) {
-  EyringBlockKernel<xsimd::fma3<xsimd::avx2>>::run(setup, begin, end, stretch_end, stress);
+                            BlockStress& stress) {
+  EyringBlockKernel<xsimd::fma3<xsimd::avx2>>::run(setup, begin, end, stress);
 }
 
 }  // namespace hoopfield::detail

@@ -73,6 +73,35 @@ struct EyringElements {
     y1 -= 0.5 * slope * (y1 - y0) * log_chi;
   }
 
+  /// Gent network `G Jm/(Jm - (I1 - 3)) (l^2 - q/l)`: true stress and its slope over ln l.
+  [[gnu::always_inline]] static inline void network(const EyringBlockSetup& s, const Number& l, const Number& inverse_l,
+                                                    Number& stress, Number& slope) {
+    const Number limit(s.stretch_limit), two_q(2.0 * s.shape);
+    const Number drive = l * l - 0.5 * two_q * inverse_l;
+    const Number per_room = 1.0 / max(limit - (l * l + two_q * inverse_l - 3.0), 1e-9 * limit);
+    const Number factor = s.network_modulus * limit * per_room;
+    stress = factor * drive;
+    slope = factor * (2.0 * l * l + 0.5 * two_q * inverse_l + 2.0 * drive * drive * per_room);
+  }
+
+  /// Elastic jump: the branches take the whole log stretch. Arguments as step().
+  static void jump(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0, std::size_t stride0,
+                   double* strain1, double* strain_slope, std::size_t stride1, double* nominal, double* slope) {
+    const Number inverse_l1 = 1.0 / l1;
+    const Number delta = log_ratio(l1, l0);
+    Number stress(0.0), dstress(0.0);
+    network(s, l1, inverse_l1, stress, dstress);
+    for (std::size_t k = 0; k < s.branches; ++k) {
+      const Number e1 = Number::load_unaligned(strain0 + k * stride0) + delta;
+      e1.store_unaligned(strain1 + k * stride1);
+      Number(1.0).store_unaligned(strain_slope + k * stride1);
+      stress += s.modulus[k] * e1;
+      dstress += Number(s.modulus[k]);
+    }
+    (stress * inverse_l1).store_unaligned(nominal);
+    ((dstress - stress) * inverse_l1).store_unaligned(slope);
+  }
+
   /// Elements from loaded values; strain pointers are strided by branch.
   static void step(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0, std::size_t stride0,
                    double* strain1, double* strain_slope, std::size_t stride1, double* nominal, double* slope) {
@@ -86,13 +115,8 @@ struct EyringElements {
     const Number drive = l1 * l1 - 0.5 * two_q * inverse_l1;
     const Number dlog_chi1 = h * 2.0 * drive / chi1;
     const Number mid_to_end = chi1 * per_chi_mid;
-
-    // Network: G Jm/(Jm - (I1 - 3)) (l^2 - q/l)
-    const Number limit(s.stretch_limit);
-    const Number per_room = 1.0 / max(limit - (l1 * l1 + two_q * inverse_l1 - 3.0), 1e-9 * limit);
-    const Number factor = s.network_modulus * limit * per_room;
-    Number stress = factor * drive;
-    Number dstress = factor * (2.0 * l1 * l1 + 0.5 * two_q * inverse_l1 + 2.0 * drive * drive * per_room);
+    Number stress(0.0), dstress(0.0);
+    network(s, l1, inverse_l1, stress, dstress);
 
     for (std::size_t k = 0; k < s.branches; ++k) {
       const Number gain(s.gain[k]), to_strain = chi1 * (1.0 / s.gain[k]);
@@ -116,43 +140,22 @@ template <class Arch>
 struct EyringBlockKernel {
   using Batch = xsimd::batch<double, Arch>;
   static constexpr std::size_t lanes = Batch::size;
+  static_assert(block_lanes % (2 * lanes) == 0, "padding of blocks holds whole pairs of vectors");
 
   /// As many elements as `Number` holds, from index `i` on.
   template <class Number>
   [[gnu::always_inline]] static inline void elements_at(std::size_t i, const EyringBlockSetup& s, const FilmBlock& begin,
-                                                        FilmBlock& end, const double* stretch_end, BlockStress& stress) {
-    EyringElements<Number>::step(s, Number::load_unaligned(begin.stretch.data() + i),
-                                 Number::load_unaligned(stretch_end + i), begin.strain.data() + i, begin.stride,
-                                 end.strain.data() + i, stress.strain_slope.data() + i, end.stride,
-                                 stress.nominal.data() + i, stress.slope.data() + i);
+                                                        FilmBlock& end, BlockStress& stress) {
+    const auto step = s.is_jump ? EyringElements<Number>::jump : EyringElements<Number>::step;
+    step(s, Number::load_unaligned(begin.stretch.data() + i), Number::load_unaligned(end.stretch.data() + i),
+         begin.strain.data() + i, begin.stride, end.strain.data() + i, stress.strain_slope.data() + i, end.stride,
+         stress.nominal.data() + i, stress.slope.data() + i);
   }
 
-  static void run(const EyringBlockSetup& s, const FilmBlock& begin, FilmBlock& end, const double* stretch_end,
-                  BlockStress& stress) {
+  static void run(const EyringBlockSetup& s, const FilmBlock& begin, FilmBlock& end, BlockStress& stress) {
     std::size_t i = 0;
-    for (; i + 2 * lanes <= begin.size; i += 2 * lanes)
-      elements_at<PairedNumber<Batch>>(i, s, begin, end, stretch_end, stress);
-    for (; i + lanes <= begin.size; i += lanes) elements_at<Batch>(i, s, begin, end, stretch_end, stress);
-    if (i == begin.size) return;
-    // The rest through small arrays, filled up with the last element.
-    const std::size_t rest = begin.size - i;
-    double l0[lanes], l1[lanes], p[lanes], dp[lanes];
-    double e0[max_branches * lanes], e1[max_branches * lanes], de[max_branches * lanes];
-    for (std::size_t j = 0; j < lanes; ++j) {
-      const std::size_t from = i + (j < rest ? j : rest - 1);
-      l0[j] = begin.stretch[from];
-      l1[j] = stretch_end[from];
-      for (std::size_t k = 0; k < s.branches; ++k) e0[k * lanes + j] = begin.strain[k * begin.stride + from];
-    }
-    EyringElements<Batch>::step(s, Batch::load_unaligned(l0), Batch::load_unaligned(l1), e0, lanes, e1, de, lanes, p, dp);
-    for (std::size_t j = 0; j < rest; ++j) {
-      stress.nominal[i + j] = p[j];
-      stress.slope[i + j] = dp[j];
-      for (std::size_t k = 0; k < s.branches; ++k) {
-        end.strain[k * end.stride + i + j] = e1[k * lanes + j];
-        stress.strain_slope[k * end.stride + i + j] = de[k * lanes + j];
-      }
-    }
+    for (; i + lanes < begin.size; i += 2 * lanes) elements_at<PairedNumber<Batch>>(i, s, begin, end, stress);
+    if (i < begin.size) elements_at<Batch>(i, s, begin, end, stress);
   }
 };
 

@@ -37,6 +37,11 @@ struct FilmRates {
   double log_scale = 0.0;
 };
 
+/// Blocks are padded to a multiple of this, so that vectors of elements need no special end. Padding holds finite numbers
+/// that mean nothing.
+inline constexpr std::size_t block_lanes = 8;
+constexpr std::size_t padded_size(std::size_t count) { return (count + block_lanes - 1) / block_lanes * block_lanes; }
+
 /// Many elements of the same film on the load, structure of arrays: `strain[k * stride + i]`, i < size <= stride.
 struct FilmBlock {
   std::size_t size = 0;
@@ -44,9 +49,9 @@ struct FilmBlock {
   std::vector<double> stretch;
   std::vector<double> strain;
   void allocate(std::size_t capacity, std::size_t branches) {
-    stride = capacity;
-    stretch.assign(capacity, 1.0);
-    strain.assign(capacity * branches, 0.0);
+    stride = padded_size(capacity);
+    stretch.assign(stride, 1.0);
+    strain.assign(stride * branches, 0.0);
   }
 };
 
@@ -55,9 +60,9 @@ struct FilmBlock {
 struct BlockStress {
   std::vector<double> nominal, slope, strain_slope;
   void allocate(std::size_t capacity, std::size_t branches) {
-    nominal.assign(capacity, 0.0);
-    slope.assign(capacity, 0.0);
-    strain_slope.assign(capacity * branches, 0.0);
+    nominal.assign(padded_size(capacity), 0.0);
+    slope.assign(padded_size(capacity), 0.0);
+    strain_slope.assign(padded_size(capacity) * branches, 0.0);
   }
 };
 

@@ -5,17 +5,56 @@
 
 #include "models/load/closing.hpp"
 
+#include <array>
 #include <cmath>
+#include <cstddef>
 #include <unordered_map>
 #include <utility>
 #include <vector>
 
 namespace hoopfield {
 
-/// `decay = exp(-x)` and `mean = (1 - exp(-x))/x`, its mean over the step, x = dt/tau_k; `gain = 1 + sum w_k (1 - mean_k)`.
-struct CreepStep {
+/// The creep terms a_k of both directions relax towards the sums S: for sums that change evenly over the step,
+/// `a_1 = a_0 decay + S_0 (mean - decay) + S_1 (1 - mean)`, `decay = exp(-x)`, `mean = (1 - exp(-x))/x`, x = dt/tau_k.
+/// The closing under them is `C (S_1 gain + memory)`, `gain = 1 + sum w_k (1 - mean_k)`,
+/// `memory = sum w_k (a_0 decay_k + S_0 (mean_k - decay_k))`. Pinned by tests/unit/load_stack_test.cpp.
+class CreepStep {
+ public:
+  using Pair = std::array<double, 2>;
   double gain = 1.0;
-  std::vector<double> decay, mean;
+
+  CreepStep() = default;
+  CreepStep(const CreepLadder& ladder, double dt) {
+    terms_.reserve(ladder.time.size());
+    for (std::size_t k = 0; k < ladder.time.size(); ++k) {
+      const double x = dt / ladder.time[k];
+      const double lost = -std::expm1(-x);
+      const double decay = 1.0 - lost, mean = x > 0.0 ? lost / x : 1.0;
+      terms_.push_back({decay, mean - decay, 1.0 - mean, ladder.weight[k] * decay});
+      sum_memory_ += ladder.weight[k] * (mean - decay);
+      gain += ladder.weight[k] * (1.0 - mean);
+    }
+  }
+
+  [[nodiscard]] Pair memory(const std::vector<Pair>& creep, const Pair& start_sum) const {
+    Pair memory = {start_sum[0] * sum_memory_, start_sum[1] * sum_memory_};
+    for (std::size_t k = 0; k < terms_.size(); ++k)
+      for (std::size_t d = 0; d < 2; ++d) memory[d] += terms_[k].memory * creep[k][d];
+    return memory;
+  }
+
+  void advance(std::vector<Pair>& creep, const Pair& start_sum, const Pair& end_sum) const {
+    for (std::size_t k = 0; k < terms_.size(); ++k)
+      for (std::size_t d = 0; d < 2; ++d)
+        creep[k][d] = creep[k][d] * terms_[k].decay + start_sum[d] * terms_[k].from_start + end_sum[d] * terms_[k].from_end;
+  }
+
+ private:
+  struct Term {
+    double decay, from_start, from_end, memory;
+  };
+  std::vector<Term> terms_;
+  double sum_memory_ = 0.0;
 };
 
 /// Remembers steps by their length. Not thread-safe; references stay good until the memory is full and starts anew.
@@ -23,31 +62,16 @@ class CreepSteps {
  public:
   explicit CreepSteps(CreepLadder ladder) : ladder_(std::move(ladder)) {}
 
-  [[nodiscard]] const CreepLadder& ladder() const { return ladder_; }
-
   /// \param dt s, >= 0
   [[nodiscard]] const CreepStep& at(double dt) {
     if (steps_.size() >= capacity) steps_.clear();
     const auto [known, is_new] = steps_.try_emplace(dt);
-    if (is_new) known->second = compute(dt);
+    if (is_new) known->second = CreepStep(ladder_, dt);
     return known->second;
   }
 
  private:
   static constexpr std::size_t capacity = 4096;
-
-  [[nodiscard]] CreepStep compute(double dt) const {
-    CreepStep step;
-    for (std::size_t k = 0; k < ladder_.time.size(); ++k) {
-      const double x = dt / ladder_.time[k];
-      const double lost = -std::expm1(-x);
-      step.decay.push_back(1.0 - lost);
-      step.mean.push_back(x > 0.0 ? lost / x : 1.0);
-      step.gain += ladder_.weight[k] * (1.0 - step.mean.back());
-    }
-    return step;
-  }
-
   CreepLadder ladder_;
   std::unordered_map<double, CreepStep> steps_;
 };

@@ -3,14 +3,26 @@
 
 #include "models/error.hpp"
 
+#include <xsimd/xsimd.hpp>
+
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <utility>
 
 namespace hoopfield {
 namespace {
 
 using Pair = std::array<double, 2>;
+using Vector = xsimd::batch<double>;  // of the baseline processor
+
+Vector at(const std::vector<double>& list, std::size_t i) { return Vector::load_unaligned(list.data() + i); }
+
+double total(const Vector& vector) {
+  std::array<double, Vector::size> lanes{};
+  vector.store_unaligned(lanes.data());
+  return std::accumulate(lanes.begin(), lanes.end(), 0.0);
+}
 
 /// Strands on the left and right face run along the length (direction 0), those on front and back along the width.
 constexpr std::size_t direction_of(std::size_t face) { return face == left || face == right ? 0 : 1; }
@@ -69,12 +81,13 @@ LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& ca
     slices_[s].film.allocate(capacity, branches);
     trial_[s].allocate(capacity, branches);
     stress_[s].allocate(capacity, branches);
-    for (auto* list : {&slices_[s].weight, &slices_[s].reference_stretch, &slices_[s].reference_path, &slices_[s].nominal})
-      list->reserve(capacity);
+    const std::size_t padded = padded_size(capacity);
+    for (auto* list : {&slices_[s].weight, &slices_[s].along_width, &slices_[s].nominal}) list->assign(padded, 0.0);
+    for (auto* list : {&slices_[s].reference_stretch, &path_[s]}) list->assign(padded, 1.0);
+    slices_[s].reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
     slices_[s].face.reserve(capacity);
     slices_[s].patch.reserve(capacity);
     slices_[s].creep.assign(setup_.creep.time.size(), Pair{});
-    path_[s].resize(capacity);
   }
   // A reduced branch stress bends by at most 0.4 (gain dl)^2/2 off its tangent: summed over the branches, as true stress.
   const FilmRates branch = setup_.law->rates({}, setup_.mode, Surroundings().temperature_mid);
@@ -89,46 +102,45 @@ void LoadStack::lay(std::size_t slice, std::size_t face, const FilmState& state,
   pending_.push_back({slice, face, patch, state, weight});
 }
 
-/// The load's creep terms a_k relax towards the sums: `a_1 = a_0 exp(-x) + S_0 (m - exp(-x)) + S_1 (1 - m)`, x = dt/tau_k, m the
-/// mean of the decay, for sums that change evenly over the step.
-void LoadStack::prepare_creep(std::size_t s) {
-  const Slice& slice = slices_[s];
-  Pair& memory = creep_memory_[s];
-  memory = {};
-  for (std::size_t k = 0; k < slice.creep.size(); ++k)
-    for (std::size_t d = 0; d < 2; ++d)
-      memory[d] += setup_.creep.weight[k] *
-                   (slice.creep[k][d] * creep_->decay[k] + slice.sum[d] * (creep_->mean[k] - creep_->decay[k]));
-}
-
-void LoadStack::advance_creep(std::size_t s) {
-  Slice& slice = slices_[s];
-  for (std::size_t k = 0; k < slice.creep.size(); ++k)
-    for (std::size_t d = 0; d < 2; ++d)
-      slice.creep[k][d] = slice.creep[k][d] * creep_->decay[k] + slice.sum[d] * (creep_->mean[k] - creep_->decay[k]) +
-                          sum_[s][d] * (1.0 - creep_->mean[k]);
-}
-
 void LoadStack::evaluate(std::size_t s) {
   const Slice& slice = slices_[s];
-  const std::size_t n = slice.film.size;
-  const Pair plan = {setup_.length, setup_.width};
+  const std::size_t padded = padded_size(slice.film.size);
   base_[s] = unknown_[s];
-  Pair free_path{};
-  for (std::size_t d = 0; d < 2; ++d) free_path[d] = (plan[d] - base_[s][d]) * surroundings_.path_factor_end;
-  for (std::size_t i = 0; i < n; ++i)
-    path_[s][i] = slice.reference_stretch[i] * free_path[direction_of(slice.face[i])] / slice.reference_path[i];
-  setup_.law->step_block(slice.film, trial_[s], path_[s].data(), dt_, setup_.mode, surroundings_.temperature_mid,
+  const Vector free_length((setup_.length - base_[s][0]) * surroundings_.path_factor_end);
+  const Vector free_width((setup_.width - base_[s][1]) * surroundings_.path_factor_end);
+  double* const path = path_[s].data();
+  for (std::size_t i = 0; i < padded; i += Vector::size) {
+    const Vector free_path = xsimd::select(at(slice.along_width, i) > Vector(0.5), free_width, free_length);
+    (at(slice.reference_stretch, i) * free_path / at(slice.reference_path, i)).store_unaligned(path + i);
+  }
+  setup_.law->step_block(slice.film, trial_[s], path, dt_, setup_.mode, surroundings_.temperature_mid,
                          surroundings_.temperature_end, stress_[s]);
-  counters.branch_updates += n * setup_.law->branch_count();
-  base_sum_[s] = held_[s];
-  base_slope_[s] = base_section_[s] = {};
-  for (std::size_t i = 0; i < n; ++i) {
-    if (!(stress_[s].nominal[i] > 0.0)) continue;  // slack film pulls nothing
-    const std::size_t d = direction_of(slice.face[i]);
-    base_sum_[s][d] += slice.weight[i] * stress_[s].nominal[i];
-    base_slope_[s][d] += slice.weight[i] * stress_[s].slope[i];
-    base_section_[s][d] += slice.weight[i] / path_[s][i];
+  counters.branch_updates += slice.film.size * setup_.law->branch_count();
+  sum_up(s);
+}
+
+/// Tension, its slope and the film's section of both directions, from the stress just found. Slack film pulls nothing.
+void LoadStack::sum_up(std::size_t s) {
+  const Slice& slice = slices_[s];
+  const std::size_t padded = padded_size(slice.film.size);
+  const Vector zero(0.0), one(1.0);
+  std::array<Vector, 2> tension = {zero, zero}, slope = {zero, zero}, section = {zero, zero};
+  for (std::size_t i = 0; i < padded; i += Vector::size) {
+    const Vector stress = at(stress_[s].nominal, i);
+    const Vector weight = xsimd::select(stress > zero, at(slice.weight, i), zero);
+    const Vector along_width = at(slice.along_width, i);
+    const std::array<Vector, 2> part = {weight * (one - along_width), weight * along_width};
+    const Vector per_stretch = one / at(path_[s], i);
+    for (std::size_t d = 0; d < 2; ++d) {
+      tension[d] += part[d] * stress;
+      slope[d] += part[d] * at(stress_[s].slope, i);
+      section[d] += part[d] * per_stretch;
+    }
+  }
+  for (std::size_t d = 0; d < 2; ++d) {
+    base_sum_[s][d] = held_[s][d] + total(tension[d]);
+    base_slope_[s][d] = total(slope[d]);
+    base_section_[s][d] = total(section[d]);
   }
 }
 
@@ -171,38 +183,47 @@ void LoadStack::newton_update() {
 /// Equilibrium of one slice at `unknown_` on the film's tangent: fills residual, diagonal, move and sum. Returns the greatest
 /// residual; `scale` = closing under the greatest of the forces that balance, `rounding` = finest closing there is.
 double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
-  const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
-  const double g = n > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
-  const double neighbours = g > 0.0 ? (s > 0 ? 1.0 : 0.0) + (s + 1 < n ? 1.0 : 0.0) : 0.0;
   const Pair plan = {setup_.length, setup_.width};
   Pair pull{}, load{}, stiffness{};
   for (std::size_t d = 0; d < 2; ++d) {
-    move_[s][d] = std::log1p((base_[s][d] - unknown_[s][d]) / (plan[d] - base_[s][d]));
+    const double closed = base_[s][d] - unknown_[s][d];
+    move_[s][d] = closed == 0.0 ? 0.0 : std::log1p(closed / (plan[d] - base_[s][d]));
     sum_[s][d] = base_sum_[s][d] + base_slope_[s][d] * move_[s][d];
-    stiffness[d] = base_slope_[s][d] / (plan[d] - unknown_[s][d]);
+    stiffness[d] = creep_->gain * base_slope_[s][d] / (plan[d] - unknown_[s][d]);
     if (sum_[s][d] < held_[s][d]) {  // all slack but what is being laid
       sum_[s][d] = held_[s][d];
       stiffness[d] = 0.0;
     }
     pull[d] = sum_[s][d] * creep_->gain + creep_memory_[s][d];
-    load[d] = pull[d];  // minus the shear force passed to the neighbours
-    if (g > 0.0 && s > 0) load[d] += g * (unknown_[s - 1][d] - unknown_[s][d]);
-    if (g > 0.0 && s + 1 < n) load[d] += g * (unknown_[s + 1][d] - unknown_[s][d]);
   }
+  load = pull;  // minus the shear force passed to the neighbours
+  const double shear = add_shear(s, load);
   residual_[s] = {unknown_[s][0] - c.length_length * load[0] - c.length_width * load[1],
                   unknown_[s][1] - c.length_width * load[0] - c.width_width * load[1]};
-  const double k0 = creep_->gain * stiffness[0] + g * neighbours;
-  const double k1 = creep_->gain * stiffness[1] + g * neighbours;
+  const double k0 = stiffness[0] + shear, k1 = stiffness[1] + shear;
   diagonal_[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
   // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
   // finely than the compliance times this.
   rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal_[s][0] - 1.0),
                        1e-15 * setup_.width * (diagonal_[s][3] - 1.0)});
-  const double shear = g * neighbours;
   scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
                     c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
   return std::max(std::abs(residual_[s][0]), std::abs(residual_[s][1]));
+}
+
+/// Shear force from the neighbouring slices, added to `load`; returns its stiffness against the slice's own closing, N/m.
+double LoadStack::add_shear(std::size_t s, Pair& load) const {
+  const std::size_t n = slices_.size();
+  if (n == 1 || !(setup_.shear_stiffness > 0.0)) return 0.0;
+  const double g = setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height);
+  double stiffness = 0.0;
+  for (const std::size_t other : {s - 1, s + 1}) {
+    if (other >= n) continue;  // s - 1 wraps round below the first
+    for (std::size_t d = 0; d < 2; ++d) load[d] += g * (unknown_[other][d] - unknown_[s][d]);
+    stiffness += g;
+  }
+  return stiffness;
 }
 
 /// Newton on the film's tangent, whose only curve is the logarithm.
@@ -241,14 +262,21 @@ bool LoadStack::within_tangent() const {
       const double slant = dt_ > 0.0 ? 0.01 * base_slope_[s][d] : 0.0;
       if ((bend * move + slant) * move > allowed * base_sum_[s][d]) return false;
     }
-    if (longest <= last_digits) continue;
-    const BlockStress& stress = stress_[s];
-    for (std::size_t i = 0; i < slices_[s].film.size; ++i) {
-      const double end = stress.nominal[i] + stress.slope[i] * move_[s][direction_of(slices_[s].face[i])];
-      if ((stress.nominal[i] > 0.0) != (end > 0.0)) return false;
-    }
+    if (longest > last_digits && turns_slack_or_taut(s)) return false;
   }
   return true;
+}
+
+bool LoadStack::turns_slack_or_taut(std::size_t s) const {
+  const Slice& slice = slices_[s];
+  const Vector move_length(move_[s][0]), move_width(move_[s][1]), zero(0.0);
+  for (std::size_t i = 0; i < padded_size(slice.film.size); i += Vector::size) {
+    const Vector begin = at(stress_[s].nominal, i);
+    const Vector move = xsimd::select(at(slice.along_width, i) > Vector(0.5), move_width, move_length);
+    const Vector end = begin + at(stress_[s].slope, i) * move;
+    if (xsimd::any(((begin > zero) ^ (end > zero)) & (at(slice.weight, i) > zero))) return true;
+  }
+  return false;
 }
 
 /// True when a slice has closed by nearly its whole length or width: it no longer holds anything apart.
@@ -262,7 +290,7 @@ bool LoadStack::folded() const {
 bool LoadStack::solve() {
   creep_ = &creep_steps_->at(dt_);
   for (std::size_t s = 0; s < slices_.size(); ++s) {
-    prepare_creep(s);
+    creep_memory_[s] = creep_->memory(slices_[s].creep, slices_[s].sum);
     for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age_ * slices_[s].drift[d];
   }
   for (int evaluation = 0; evaluation < 60; ++evaluation) {
@@ -277,33 +305,60 @@ bool LoadStack::solve() {
   return false;
 }
 
+/// Moves trial film and stress along the tangent to the closings found.
+void LoadStack::follow_tangent(std::size_t s) {
+  const Slice& slice = slices_[s];
+  FilmBlock& trial = trial_[s];
+  BlockStress& stress = stress_[s];
+  const std::size_t branches = setup_.law->branch_count();
+  const Vector move_length(move_[s][0]), move_width(move_[s][1]);
+  const Vector growth_length(std::exp(move_[s][0])), growth_width(std::exp(move_[s][1]));
+  for (std::size_t i = 0; i < padded_size(slice.film.size); i += Vector::size) {
+    const auto across = at(slice.along_width, i) > Vector(0.5);
+    const Vector move = xsimd::select(across, move_width, move_length);
+    (at(trial.stretch, i) * xsimd::select(across, growth_width, growth_length)).store_unaligned(trial.stretch.data() + i);
+    for (std::size_t j = i, k = 0; k < branches; ++k, j += trial.stride)
+      (at(trial.strain, j) + at(stress.strain_slope, j) * move).store_unaligned(trial.strain.data() + j);
+    (at(stress.nominal, i) + at(stress.slope, i) * move).store_unaligned(stress.nominal.data() + i);
+  }
+}
+
 void LoadStack::accept(std::size_t s) {
   Slice& slice = slices_[s];
-  const FilmBlock& trial = trial_[s];
-  const BlockStress& stress = stress_[s];
   const std::size_t branches = setup_.law->branch_count();
-  const Pair growth = {std::exp(move_[s][0]), std::exp(move_[s][1])};
+  follow_tangent(s);
   slice.tension = {};
   for (std::size_t i = 0; i < slice.film.size; ++i) {
-    const std::size_t d = direction_of(slice.face[i]);
-    const double nominal = stress.nominal[i] + stress.slope[i] * move_[s][d];
-    if (nominal >= 0.0) {
-      slice.film.stretch[i] = trial.stretch[i] * growth[d];
-      for (std::size_t k = 0; k < branches; ++k)
-        slice.film.strain[k * slice.film.stride + i] =
-            trial.strain[k * trial.stride + i] + stress.strain_slope[k * trial.stride + i] * move_[s][d];
-    } else {
-      put_state(slice.film, i,
+    double& nominal = stress_[s].nominal[i];
+    if (nominal < 0.0) {
+      put_state(trial_[s], i,
                 recover_freely(*setup_.law, state_of(slice.film, i, branches), dt_, setup_.mode,
                                surroundings_.temperature_mid, surroundings_.temperature_end),
                 branches);
+      nominal = 0.0;
     }
-    slice.nominal[i] = std::max(0.0, nominal);
-    slice.tension[slice.face[i]] += slice.weight[i] * slice.nominal[i];
+    slice.tension[slice.face[i]] += slice.weight[i] * nominal;
   }
+  std::swap(slice.film, trial_[s]);
+  std::swap(slice.nominal, stress_[s].nominal);
   slice.closing = unknown_[s];
-  advance_creep(s);
+  creep_->advance(slice.creep, slice.sum, sum_[s]);
   slice.sum = sum_[s];
+}
+
+void LoadStack::add_element(Slice& slice, const Pending& film, double path_factor, double temperature) {
+  const std::size_t i = slice.film.size++;
+  const std::size_t direction = direction_of(film.face);
+  const double face_length = direction == 0 ? setup_.length : setup_.width;
+  put_state(slice.film, i, film.state, setup_.law->branch_count());
+  slice.weight[i] = film.weight;
+  slice.along_width[i] = direction == 0 ? 0.0 : 1.0;
+  slice.reference_stretch[i] = film.state.stretch;
+  slice.reference_path[i] = (face_length - slice.closing[direction]) * path_factor;
+  slice.face.push_back(static_cast<std::uint8_t>(film.face));
+  slice.patch.push_back(static_cast<std::uint32_t>(film.patch));
+  slice.nominal[i] = setup_.law->stress(film.state, setup_.mode, temperature).nominal;
+  slice.tension[film.face] += film.weight * slice.nominal[i];
 }
 
 void LoadStack::settle(double temperature, double path_factor) {
@@ -320,22 +375,7 @@ void LoadStack::settle(double temperature, double path_factor) {
                       "a stiffer load (load.stiffness_along_length, load.stiffness_along_width) or less force");
   }
   for (std::size_t s = 0; s < slices_.size(); ++s) accept(s);
-  const Pair plan = {setup_.length, setup_.width};
-  const std::size_t branches = setup_.law->branch_count();
-  for (const Pending& p : pending_) {
-    Slice& slice = slices_[p.slice];
-    const std::size_t i = slice.film.size++;
-    put_state(slice.film, i, p.state, branches);
-    const double nominal = setup_.law->stress(p.state, setup_.mode, temperature).nominal;
-    slice.weight.push_back(p.weight);
-    slice.reference_stretch.push_back(p.state.stretch);
-    const std::size_t d = direction_of(p.face);
-    slice.reference_path.push_back((plan[d] - slice.closing[d]) * path_factor);
-    slice.face.push_back(static_cast<std::uint8_t>(p.face));
-    slice.patch.push_back(static_cast<std::uint32_t>(p.patch));
-    slice.nominal.push_back(nominal);
-    slice.tension[p.face] += p.weight * nominal;
-  }
+  for (const Pending& p : pending_) add_element(slices_[p.slice], p, path_factor, temperature);
   pending_.clear();
 }
 

@@ -79,10 +79,12 @@ class LoadStack {
   [[nodiscard]] double residual() const { return greatest_closing_ > 0.0 ? greatest_residual_ / greatest_closing_ : 0.0; }
   [[nodiscard]] bool empty() const;
 
-  /// Saved and restored by the step controller; cheap copies of plain arrays.
+  /// Saved and restored by the step controller; cheap copies of plain arrays. Those of numbers are as long as the film block
+  /// with its padding, whose weight is 0.
   struct Slice {
     FilmBlock film;
     std::vector<double> weight, reference_stretch, reference_path;  // reference path = face length - closing then
+    std::vector<double> along_width;  ///< 1 for strands on front and back, 0 for those on left and right
     std::vector<std::uint8_t> face;
     std::vector<std::uint32_t> patch;
     std::vector<double> nominal;  ///< stress per element, >= 0
@@ -104,13 +106,16 @@ class LoadStack {
     double weight;
   };
   bool solve();
-  void prepare_creep(std::size_t s);
-  void advance_creep(std::size_t s);
+  void add_element(Slice& slice, const Pending& film, double path_factor, double temperature);
   void evaluate(std::size_t s);
+  void sum_up(std::size_t s);
   bool balance();
   double residual(std::size_t s, double& rounding, double& scale);
+  double add_shear(std::size_t s, std::array<double, 2>& load) const;
   [[nodiscard]] bool within_tangent() const;
+  [[nodiscard]] bool turns_slack_or_taut(std::size_t s) const;
   [[nodiscard]] bool folded() const;
+  void follow_tangent(std::size_t s);
   void accept(std::size_t s);
   void newton_update();
 
@@ -122,7 +127,7 @@ class LoadStack {
   Surroundings surroundings_;
   std::vector<FilmBlock> trial_;  ///< per slice: film at the end of the step, with the closing of `base_`
   std::vector<BlockStress> stress_;
-  std::vector<std::vector<double>> path_;
+  std::vector<std::vector<double>> path_;  ///< per slice: stretch at the end of the step
   std::vector<std::array<double, 2>> unknown_, base_;   ///< closings: now, and where the film was last evaluated
   std::vector<std::array<double, 2>> base_sum_, base_slope_;  ///< S and dS/d ln l there
   std::vector<std::array<double, 2>> base_section_;     ///< sum of weight over stretch there
