@@ -73,6 +73,10 @@ struct DrawResult {
 /// Throws SolverError when the ratio is beyond the stretch limit of the film's network.
 void require_reachable(const DrawInput& input);
 
+/// Rough rise of ln(roller speed) over ln(force), to start searches with; rather too steep than too flat, for a force far
+/// too small is slow to follow.
+inline constexpr double speed_over_force = 30.0;
+
 /// Nominal stress to start a search at: network at the ratio plus the flow stress at the mean rate `v1 ln(ratio)/d`.
 [[nodiscard]] double draw_stress_guess(const DrawInput& input);
 

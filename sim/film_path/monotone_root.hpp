@@ -12,12 +12,13 @@
 namespace hoopfield {
 
 /// Finds x > 0 with f(x) = 0 for rising f, to a relative change below `tolerance`. Values of +-infinity only tell the side,
-/// so secants are drawn through finite points and bisection (geometric) takes over where there are none.
-/// A jump through zero ends at the last x with f < 0. Throws SolverError naming `what` after 200 evaluations.
+/// so secants (then inverse parabolas) are drawn through finite points, and bisection (geometric) takes over where there are
+/// none. `slope` = rough df/d ln x for the second point; 0 = a point close by. A jump through zero ends at the last x with
+/// f < 0. Throws SolverError naming `what` after 200 evaluations.
 template <class Function>
-double increasing_root(Function&& f, double guess, double tolerance, const char* what) {
-  double low = 0.0, high = 0.0;          // f(low) < 0 < f(high); 0 = not found
-  double x1 = 0.0, f1 = NAN, x0 = 0.0, f0 = NAN;  // last two finite points
+double increasing_root(Function&& f, double guess, double tolerance, const char* what, double slope = 0.0) {
+  double low = 0.0, high = 0.0;  // f(low) < 0 < f(high); 0 = not found
+  double x0 = NAN, f0 = NAN, x1 = NAN, f1 = NAN, x2 = NAN, f2 = NAN;  // finite points, the last is 2
   double x = guess;
   for (int i = 0; i < 200; ++i) {
     const double value = f(x);
@@ -25,22 +26,29 @@ double increasing_root(Function&& f, double guess, double tolerance, const char*
     if (value == 0.0) return x;
     (value < 0.0 ? low : high) = x;
     if (std::isfinite(value)) {
-      x0 = x1, f0 = f1;
-      x1 = x, f1 = value;
+      x0 = x1, f0 = f1, x1 = x2, f1 = f2;
+      x2 = x, f2 = value;
     }
+    const auto rises = [](double xa, double fa, double xb, double fb) {
+      return std::isfinite(fa) && std::isfinite(fb) && (fb > fa) == (xb > xa) && fb != fa;
+    };
     double next = NAN;
-    if (std::isfinite(f0) && std::isfinite(f1) && (f1 > f0) == (x1 > x0) && f1 != f0)
-      next = x1 - f1 * (x1 - x0) / (f1 - f0);
-    else if (std::isfinite(f1) && !std::isfinite(f0))
-      next = x1 * (f1 < 0.0 ? 1.0 : -1.0) * 1e-3 + x1;
+    if (rises(x1, f1, x2, f2)) {
+      const double secant = (x2 - x1) / (f2 - f1);
+      next = x2 - f2 * secant;
+      if (rises(x0, f0, x1, f1) && f2 != f0)
+        next += f2 * f1 * (secant - (x1 - x0) / (f1 - f0)) / (f2 - f0);  // Newton's form of the parabola x(f)
+    } else if (std::isfinite(f2) && !std::isfinite(f1)) {
+      next = slope > 0.0 ? x2 * std::clamp(1.0 - f2 / slope, 0.8, 1.25) : x2 * (f2 < 0.0 ? 1.001 : 0.999);
+    }
     if (low > 0.0 && high > 0.0) {
       if (!(next > low && next < high)) next = std::sqrt(low * high);
-      if (high - low <= tolerance * high) return std::isfinite(f1) ? x1 : low;
+      if (high - low <= tolerance * high) return std::isfinite(f2) ? x2 : low;
     } else if (!(next > 0.0) || next > 2.0 * x || next < 0.5 * x) {
       next = low > 0.0 ? 1.3 * low : high / 1.3;
     }
     // A secant step errs by about the product of the last two steps.
-    const double before = std::isfinite(x0) && x0 > 0.0 ? std::abs(x1 - x0) / x : 1.0;
+    const double before = std::isfinite(x1) ? std::abs(x2 - x1) / x : 1.0;
     if (std::isfinite(value) && std::abs(next - x) * std::min(1.0, before) <= tolerance * x) return next;
     x = next;
   }

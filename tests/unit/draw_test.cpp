@@ -199,3 +199,35 @@ TEST_CASE("film path: elastic film reaches the ratio at once and unloads along i
   CHECK(law->stress(path.laid, path.mode, test::room).nominal * 0.5 * 20e-6 == Approx(70.0).epsilon(1e-9));
   CHECK(path.result.roller_speed_1 * path.result.stretch_on_load == Approx(0.9).epsilon(1e-9));
 }
+
+TEST_CASE("draw: the force is within the tolerance asked for, whatever the film", "[film-path]") {
+  for (const FilmDescription& film : {test::general_film(), test::r1()}) {
+    const auto law = make_film_law(film);
+    DrawInput in = input_for(*law);
+    in.volumetric_heat = 920.0 * 2200.0;
+    DrawInput fine = in;
+    fine.tolerance = 1e-12;
+    const double exact = draw(fine).nominal_stress;
+    for (const double tolerance : {1e-6, 1e-7, 1e-8}) {
+      in.tolerance = tolerance;
+      INFO(film.name << " tolerance " << tolerance);
+      CHECK(std::abs(draw(in).nominal_stress / exact - 1.0) < tolerance);
+    }
+  }
+}
+
+TEST_CASE("film path: creep at the tolerance used in the span leaves the stretch within a millionth", "[film-path]") {
+  for (const FilmDescription& film : {test::general_film(), test::r1()}) {
+    const auto law = make_film_law(film);
+    const WidthMode mode = WidthMode::free(1.05);
+    DrawInput in = input_for(*law);
+    const FilmState drawn = draw(in).exit;
+    const double nominal = 0.5 * law->stress(drawn, mode, 296.15).nominal;
+    for (const double time : {0.3, 3.0, 30.0}) {
+      FilmState usual = drawn, fine = drawn;
+      creep(*law, usual, nominal, time, mode, 296.15, 1e-5);
+      creep(*law, fine, nominal, time, mode, 296.15, 1e-9);
+      CHECK(std::abs(usual.stretch / fine.stretch - 1.0) < 1e-6);
+    }
+  }
+}
