@@ -45,13 +45,14 @@ struct EyringElements {
                                                         const Number& log_chi, Number& y1, Number& slope) {
     const Number zero(0.0), one(1.0);
     // A floor keeps 0/0 away where nothing happens; it is far below any rate that matters.
-    const Number sigma = max(sqrt(alpha * alpha + beta * beta), Number(1e-150));
+    const Number floor(1e-150);
+    const Number sigma = max(sqrt(alpha * alpha + beta * beta), floor);
     const Number sign = select(alpha < zero, -one, one);
     const Number a = abs(alpha);
     const Number y = sign * y0;
     Number q(0.0), p(0.0);
     half_tanh(sigma, q, p);
-    const Number far = beta * beta / (sigma + a);  // sigma - alpha
+    const Number far = select(sigma > floor, beta * beta / (sigma + a), floor);  // sigma - alpha
     const Number low = far + a * p;
     const Number high = sigma + a * q;
     const Number decay = exp(-min(abs(y), Number(700.0)));
