@@ -194,6 +194,12 @@ void require_reachable(const DrawInput& input) {
                     "less pre-stretch, or a film with a larger network.stretch_limit");
 }
 
+DrawResult RoughFirst::operator()(double nominal_stress) {
+  DrawInput input = input_;
+  if (count_++ < 2) input.tolerance = std::max(input.tolerance, 1e-5);
+  return draw_at_stress(input, nominal_stress, false);
+}
+
 DrawResult settled_draw(const DrawInput& input, double nominal_stress) {
   DrawResult result = draw_at_stress(input, nominal_stress, true);
   if (std::isfinite(result.roller_speed_1) && result.roller_speed_1 > 0.0) return result;
@@ -213,9 +219,9 @@ DrawResult draw(const DrawInput& input) {
   const double guess = input.first_guess > 0.0 ? input.first_guess : draw_stress_guess(input);
   DrawInput trial = input;
   trial.slowest = std::max(input.slowest, 0.01 * input.roller_speed_1);
-  const double stress = increasing_root(
-      [&](double p) { return std::log(draw_at_stress(trial, p, false).roller_speed_1) - log_wanted; }, guess,
-      0.1 * input.tolerance, "the draw between the rollers", speed_over_force);
+  RoughFirst draw_in(trial);
+  const double stress = increasing_root([&](double p) { return std::log(draw_in(p).roller_speed_1) - log_wanted; }, guess, 0.1 * input.tolerance,
+                                        "the draw between the rollers", speed_over_force);
   return settled_draw(input, stress);
 }
 

@@ -62,6 +62,17 @@ struct DrawResult {
 /// bound an infinite speed; the exit state is then not meaningful.
 [[nodiscard]] DrawResult draw_at_stress(const DrawInput& input, double nominal_stress, bool keep_profile);
 
+/// draw_at_stress for the trials of a search: the first two only need to point the way.
+class RoughFirst {
+ public:
+  explicit RoughFirst(const DrawInput& input) : input_(input) {}
+  DrawResult operator()(double nominal_stress);
+
+ private:
+  DrawInput input_;
+  int count_ = 0;
+};
+
 /// Film that reaches the ratio by an elastic jump as it enters the gap (no heat of drawing): what is left of the draw
 /// for a law without branches, or when nothing flows in the time the gap allows.
 [[nodiscard]] DrawResult elastic_draw(const DrawInput& input);
@@ -75,7 +86,7 @@ void require_reachable(const DrawInput& input);
 
 /// Rough rise of ln(roller speed) over ln(force), to start searches with; rather too steep than too flat, for a force far
 /// too small is slow to follow.
-inline constexpr double speed_over_force = 30.0;
+inline constexpr double speed_over_force = 25.0;
 
 /// Nominal stress to start a search at: network at the ratio plus the flow stress at the mean rate `v1 ln(ratio)/d`.
 [[nodiscard]] double draw_stress_guess(const DrawInput& input);

@@ -133,13 +133,14 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   if (input.law->branch_count() == 0) return path_at_any_speed(input, elastic_draw(d), width_exponent);
   // One search for the force at which the roller speed of the draw is the one that take-up asks for.
   double stretch = 0.0;  // on the load, from the last trial
+  RoughFirst draw_in(d);
   const auto miss = [&](double stress) {
-    const DrawResult trial = draw_at_stress(d, stress, false);
+    const DrawResult trial = draw_in(stress);
     if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
     stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
     return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
   };
-  const double stress = increasing_root(miss, draw_stress_guess(d), 1e-9, "the draw between the rollers",
+  const double stress = increasing_root(miss, draw_stress_guess(d), 0.1 * d.tolerance, "the draw between the rollers",
                                         speed_over_force);
   const DrawResult drawn = settled_draw(d, stress);
   if (drawn.is_jump) return path_at_any_speed(input, drawn, width_exponent);

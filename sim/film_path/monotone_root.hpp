@@ -47,9 +47,10 @@ double increasing_root(Function&& f, double guess, double tolerance, const char*
     } else if (!(next > 0.0) || next > 2.0 * x || next < 0.5 * x) {
       next = low > 0.0 ? 1.3 * low : high / 1.3;
     }
-    // A secant step errs by about the product of the last two steps.
+    // A secant step errs by about the product of the last two steps, a parabola's by that times some of the step before.
     const double before = std::isfinite(x1) ? std::abs(x2 - x1) / x : 1.0;
-    if (std::isfinite(value) && std::abs(next - x) * std::min(1.0, before) <= tolerance * x) return next;
+    const double third = std::isfinite(x0) ? 30.0 * std::abs(x1 - x0) / x : 1.0;
+    if (std::isfinite(value) && std::abs(next - x) * std::min(1.0, before) * std::min(1.0, third) <= tolerance * x) return next;
     x = next;
   }
   throw SolverError(std::string(what) + " did not converge");
