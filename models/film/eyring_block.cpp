@@ -15,8 +15,6 @@ void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begi
 }  // namespace detail
 #endif
 
-namespace {
-
 bool has_avx2() {
 #ifdef HOOPFIELD_HAVE_AVX2_SOURCE
   static const bool found = __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma");
@@ -25,8 +23,6 @@ bool has_avx2() {
   return false;
 #endif
 }
-
-}  // namespace
 
 const char* simd_path() { return has_avx2() ? "avx2+fma" : "baseline"; }
 

@@ -29,6 +29,9 @@ struct EyringBlockSetup {
 void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
                        const double* stretch_end, BlockStress& stress);
 
+/// True where the processor has AVX2 and FMA and this build has kernels for them.
+[[nodiscard]] bool has_avx2();
+
 /// Name of the instruction set in use, for the record of a result: "avx2+fma" or "baseline".
 [[nodiscard]] const char* simd_path();
 

@@ -3,27 +3,14 @@
 
 #include "models/error.hpp"
 
-#include <xsimd/xsimd.hpp>
-
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <utility>
 
 namespace hoopfield {
 namespace {
 
 using Pair = std::array<double, 2>;
-using Vector = xsimd::batch<double>;  // of the baseline processor
-
-Vector at(const std::vector<double>& list, std::size_t i) { return Vector::load_unaligned(list.data() + i); }
-
-double total(const Vector& vector) {
-  std::array<double, Vector::size> lanes{};
-  vector.store_unaligned(lanes.data());
-  return std::accumulate(lanes.begin(), lanes.end(), 0.0);
-}
-
 /// Strands on the left and right face run along the length (direction 0), those on front and back along the width.
 constexpr std::size_t direction_of(std::size_t face) { return face == left || face == right ? 0 : 1; }
 
@@ -65,6 +52,7 @@ FilmState recover_freely(const FilmLaw& law, const FilmState& start, double dt, 
 LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice,
                      std::shared_ptr<CreepSteps> creep_steps)
     : setup_(setup),
+      loops_(stack_loops()),
       creep_steps_(creep_steps ? std::move(creep_steps) : std::make_shared<CreepSteps>(setup.creep)) {
   const std::size_t n = capacity_per_slice.size();
   const std::size_t branches = setup_.law->branch_count();
@@ -72,8 +60,9 @@ LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& ca
   trial_.resize(n);
   stress_.resize(n);
   path_.resize(n);
-  for (auto* list : {&unknown_, &base_, &base_sum_, &base_slope_, &base_section_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_})
+  for (auto* list : {&unknown_, &base_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_})
     list->resize(n);
+  base_sums_.resize(n);
   diagonal_.resize(n);
   upper_.resize(n);
   for (std::size_t s = 0; s < n; ++s) {
@@ -104,44 +93,17 @@ void LoadStack::lay(std::size_t slice, std::size_t face, const FilmState& state,
 
 void LoadStack::evaluate(std::size_t s) {
   const Slice& slice = slices_[s];
-  const std::size_t padded = padded_size(slice.film.size);
+  const StrandArrays strands = slice.strands();
   base_[s] = unknown_[s];
-  const Vector free_length((setup_.length - base_[s][0]) * surroundings_.path_factor_end);
-  const Vector free_width((setup_.width - base_[s][1]) * surroundings_.path_factor_end);
-  double* const path = path_[s].data();
-  for (std::size_t i = 0; i < padded; i += Vector::size) {
-    const Vector free_path = xsimd::select(at(slice.along_width, i) > Vector(0.5), free_width, free_length);
-    (at(slice.reference_stretch, i) * free_path / at(slice.reference_path, i)).store_unaligned(path + i);
-  }
-  setup_.law->step_block(slice.film, trial_[s], path, dt_, setup_.mode, surroundings_.temperature_mid,
+  loops_.stretch(strands, slice.reference_stretch.data(), slice.reference_path.data(),
+                 {(setup_.length - base_[s][0]) * surroundings_.path_factor_end,
+                  (setup_.width - base_[s][1]) * surroundings_.path_factor_end},
+                 path_[s].data());
+  setup_.law->step_block(slice.film, trial_[s], path_[s].data(), dt_, setup_.mode, surroundings_.temperature_mid,
                          surroundings_.temperature_end, stress_[s]);
   counters.branch_updates += slice.film.size * setup_.law->branch_count();
-  sum_up(s);
-}
-
-/// Tension, its slope and the film's section of both directions, from the stress just found. Slack film pulls nothing.
-void LoadStack::sum_up(std::size_t s) {
-  const Slice& slice = slices_[s];
-  const std::size_t padded = padded_size(slice.film.size);
-  const Vector zero(0.0), one(1.0);
-  std::array<Vector, 2> tension = {zero, zero}, slope = {zero, zero}, section = {zero, zero};
-  for (std::size_t i = 0; i < padded; i += Vector::size) {
-    const Vector stress = at(stress_[s].nominal, i);
-    const Vector weight = xsimd::select(stress > zero, at(slice.weight, i), zero);
-    const Vector along_width = at(slice.along_width, i);
-    const std::array<Vector, 2> part = {weight * (one - along_width), weight * along_width};
-    const Vector per_stretch = one / at(path_[s], i);
-    for (std::size_t d = 0; d < 2; ++d) {
-      tension[d] += part[d] * stress;
-      slope[d] += part[d] * at(stress_[s].slope, i);
-      section[d] += part[d] * per_stretch;
-    }
-  }
-  for (std::size_t d = 0; d < 2; ++d) {
-    base_sum_[s][d] = held_[s][d] + total(tension[d]);
-    base_slope_[s][d] = total(slope[d]);
-    base_section_[s][d] = total(section[d]);
-  }
+  base_sums_[s] = loops_.sums(strands, stress_[s], path_[s].data());
+  for (std::size_t d = 0; d < 2; ++d) base_sums_[s].tension[d] += held_[s][d];
 }
 
 void LoadStack::newton_update() {
@@ -189,8 +151,8 @@ double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
   for (std::size_t d = 0; d < 2; ++d) {
     const double closed = base_[s][d] - unknown_[s][d];
     move_[s][d] = closed == 0.0 ? 0.0 : std::log1p(closed / (plan[d] - base_[s][d]));
-    sum_[s][d] = base_sum_[s][d] + base_slope_[s][d] * move_[s][d];
-    stiffness[d] = creep_->gain * base_slope_[s][d] / (plan[d] - unknown_[s][d]);
+    sum_[s][d] = base_sums_[s].tension[d] + base_sums_[s].slope[d] * move_[s][d];
+    stiffness[d] = creep_->gain * base_sums_[s].slope[d] / (plan[d] - unknown_[s][d]);
     if (sum_[s][d] < held_[s][d]) {  // all slack but what is being laid
       sum_[s][d] = held_[s][d];
       stiffness[d] = 0.0;
@@ -258,25 +220,13 @@ bool LoadStack::within_tangent() const {
       const double move = std::abs(move_[s][d]);
       longest = std::max(longest, move);
       if (move <= last_digits) continue;
-      const double bend = dt_ > 0.0 ? bend_ * base_section_[s][d] : 1.5 * base_slope_[s][d];
-      const double slant = dt_ > 0.0 ? 0.01 * base_slope_[s][d] : 0.0;
-      if ((bend * move + slant) * move > allowed * base_sum_[s][d]) return false;
+      const double bend = dt_ > 0.0 ? bend_ * base_sums_[s].section[d] : 1.5 * base_sums_[s].slope[d];
+      const double slant = dt_ > 0.0 ? 0.01 * base_sums_[s].slope[d] : 0.0;
+      if ((bend * move + slant) * move > allowed * base_sums_[s].tension[d]) return false;
     }
-    if (longest > last_digits && turns_slack_or_taut(s)) return false;
+    if (longest > last_digits && loops_.turns_slack_or_taut(slices_[s].strands(), stress_[s], move_[s])) return false;
   }
   return true;
-}
-
-bool LoadStack::turns_slack_or_taut(std::size_t s) const {
-  const Slice& slice = slices_[s];
-  const Vector move_length(move_[s][0]), move_width(move_[s][1]), zero(0.0);
-  for (std::size_t i = 0; i < padded_size(slice.film.size); i += Vector::size) {
-    const Vector begin = at(stress_[s].nominal, i);
-    const Vector move = xsimd::select(at(slice.along_width, i) > Vector(0.5), move_width, move_length);
-    const Vector end = begin + at(stress_[s].slope, i) * move;
-    if (xsimd::any(((begin > zero) ^ (end > zero)) & (at(slice.weight, i) > zero))) return true;
-  }
-  return false;
 }
 
 /// True when a slice has closed by nearly its whole length or width: it no longer holds anything apart.
@@ -305,45 +255,31 @@ bool LoadStack::solve() {
   return false;
 }
 
-/// Moves trial film and stress along the tangent to the closings found.
-void LoadStack::follow_tangent(std::size_t s) {
-  const Slice& slice = slices_[s];
-  FilmBlock& trial = trial_[s];
-  BlockStress& stress = stress_[s];
-  const std::size_t branches = setup_.law->branch_count();
-  const Vector move_length(move_[s][0]), move_width(move_[s][1]);
-  const Vector growth_length(std::exp(move_[s][0])), growth_width(std::exp(move_[s][1]));
-  for (std::size_t i = 0; i < padded_size(slice.film.size); i += Vector::size) {
-    const auto across = at(slice.along_width, i) > Vector(0.5);
-    const Vector move = xsimd::select(across, move_width, move_length);
-    (at(trial.stretch, i) * xsimd::select(across, growth_width, growth_length)).store_unaligned(trial.stretch.data() + i);
-    for (std::size_t j = i, k = 0; k < branches; ++k, j += trial.stride)
-      (at(trial.strain, j) + at(stress.strain_slope, j) * move).store_unaligned(trial.strain.data() + j);
-    (at(stress.nominal, i) + at(stress.slope, i) * move).store_unaligned(stress.nominal.data() + i);
-  }
-}
-
 void LoadStack::accept(std::size_t s) {
   Slice& slice = slices_[s];
   const std::size_t branches = setup_.law->branch_count();
-  follow_tangent(s);
+  if (loops_.follow(slice.strands(), move_[s], branches, trial_[s], stress_[s])) recover_slack(s);
   slice.tension = {};
-  for (std::size_t i = 0; i < slice.film.size; ++i) {
-    double& nominal = stress_[s].nominal[i];
-    if (nominal < 0.0) {
-      put_state(trial_[s], i,
-                recover_freely(*setup_.law, state_of(slice.film, i, branches), dt_, setup_.mode,
-                               surroundings_.temperature_mid, surroundings_.temperature_end),
-                branches);
-      nominal = 0.0;
-    }
-    slice.tension[slice.face[i]] += slice.weight[i] * nominal;
-  }
+  for (std::size_t i = 0; i < slice.film.size; ++i)
+    slice.tension[slice.face[i]] += slice.weight[i] * stress_[s].nominal[i];
   std::swap(slice.film, trial_[s]);
   std::swap(slice.nominal, stress_[s].nominal);
   slice.closing = unknown_[s];
   creep_->advance(slice.creep, slice.sum, sum_[s]);
   slice.sum = sum_[s];
+}
+
+/// Elements whose stress would be negative recover from where they were.
+void LoadStack::recover_slack(std::size_t s) {
+  const std::size_t branches = setup_.law->branch_count();
+  for (std::size_t i = 0; i < slices_[s].film.size; ++i) {
+    if (!(stress_[s].nominal[i] < 0.0)) continue;
+    stress_[s].nominal[i] = 0.0;
+    put_state(trial_[s], i,
+              recover_freely(*setup_.law, state_of(slices_[s].film, i, branches), dt_, setup_.mode,
+                             surroundings_.temperature_mid, surroundings_.temperature_end),
+              branches);
+  }
 }
 
 void LoadStack::add_element(Slice& slice, const Pending& film, double path_factor, double temperature) {
@@ -391,7 +327,7 @@ double LoadStack::path_change() const {
   const Pair plan = {setup_.length, setup_.width};
   for (std::size_t s = 0; s < slices_.size(); ++s)
     for (std::size_t d = 0; d < 2; ++d) {
-      const double stiffness = base_slope_[s][d] / (plan[d] - base_[s][d]);
+      const double stiffness = base_sums_[s].slope[d] / (plan[d] - base_[s][d]);
       taken = std::max(taken, stiffness * std::abs(unknown_[s][d] - slices_[s].closing[d]));
       greatest = std::max(greatest, sum_[s][d]);
     }

@@ -6,6 +6,7 @@
 #include "models/film/film_law.hpp"
 #include "models/load/closing.hpp"
 #include "sim/buildup/creep_steps.hpp"
+#include "sim/buildup/stack_loops.hpp"
 #include "sim/result.hpp"
 
 #include <array>
@@ -93,6 +94,7 @@ class LoadStack {
     std::array<double, 2> drift{};  ///< change of closing per unit of log age in the last step
     std::array<double, 2> sum{};  ///< S
     std::vector<std::array<double, 2>> creep;
+    [[nodiscard]] StrandArrays strands() const { return {film.size, weight.data(), along_width.data()}; }
   };
   [[nodiscard]] const std::vector<Slice>& slices() const { return slices_; }
   void restore(const std::vector<Slice>& saved) { slices_ = saved; }
@@ -108,18 +110,17 @@ class LoadStack {
   bool solve();
   void add_element(Slice& slice, const Pending& film, double path_factor, double temperature);
   void evaluate(std::size_t s);
-  void sum_up(std::size_t s);
   bool balance();
   double residual(std::size_t s, double& rounding, double& scale);
   double add_shear(std::size_t s, std::array<double, 2>& load) const;
   [[nodiscard]] bool within_tangent() const;
-  [[nodiscard]] bool turns_slack_or_taut(std::size_t s) const;
   [[nodiscard]] bool folded() const;
-  void follow_tangent(std::size_t s);
   void accept(std::size_t s);
+  void recover_slack(std::size_t s);
   void newton_update();
 
   const StackSetup setup_;
+  const StackLoops& loops_;
   double bend_ = 0.0;  ///< how far the film's true stress bends off its tangent, over the square of the log stretch, Pa
   std::vector<Slice> slices_;
   // The step being attempted.
@@ -129,8 +130,7 @@ class LoadStack {
   std::vector<BlockStress> stress_;
   std::vector<std::vector<double>> path_;  ///< per slice: stretch at the end of the step
   std::vector<std::array<double, 2>> unknown_, base_;   ///< closings: now, and where the film was last evaluated
-  std::vector<std::array<double, 2>> base_sum_, base_slope_;  ///< S and dS/d ln l there
-  std::vector<std::array<double, 2>> base_section_;     ///< sum of weight over stretch there
+  std::vector<StrandSums> base_sums_;                   ///< S, dS/d ln l and sum of weight over stretch there
   std::vector<std::array<double, 2>> move_, sum_;       ///< log stretch from there to now, and S now
   std::vector<std::array<double, 2>> held_;             ///< tension of film being laid
   std::shared_ptr<CreepSteps> creep_steps_;
