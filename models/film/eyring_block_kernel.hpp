@@ -5,6 +5,7 @@
 
 #include "models/film/eyring_block.hpp"
 #include "models/film/paired.hpp"
+#include "models/film/vector_math.hpp"
 
 #include <xsimd/xsimd.hpp>
 
@@ -26,16 +27,16 @@ struct EyringElements {
       one_minus_q = (bottom - top) * inverse;
       return;
     }
-    const Number power = exp(min(sigma, Number(700.0)));
+    const Number power = vector_exp(min(sigma, Number(700.0)));
     const Number inverse = 1.0 / select(is_small, bottom, power + 1.0);
     q = select(is_small, top, power - 1.0) * inverse;
     one_minus_q = select(is_small, bottom - top, Number(2.0)) * inverse;
   }
 
-  /// ln of a ratio near 1: `2 atanh((r - 1)/(r + 1))` to the last digits, for short moves; the library's logarithm beyond.
+  /// ln of a ratio near 1: `2 atanh((r - 1)/(r + 1))` to the last digits, for short moves; a full logarithm beyond.
   [[gnu::always_inline]] static inline Number log_ratio(const Number& top, const Number& bottom) {
     const Number s = (top - bottom) / (top + bottom);
-    if (!all(abs(s) < Number(0.025))) return log(top / bottom);
+    if (!all(abs(s) < Number(0.025))) return vector_log(top / bottom);
     const Number s2 = s * s;
     return s * (2.0 + s2 * (2.0 / 3.0 + s2 * (2.0 / 5.0 + s2 * (2.0 / 7.0 + s2 * (2.0 / 9.0)))));
   }
@@ -55,14 +56,14 @@ struct EyringElements {
     const Number far = select(sigma > floor, beta * beta / (sigma + a), floor);  // sigma - alpha
     const Number low = far + a * p;
     const Number high = sigma + a * q;
-    const Number decay = exp(-min(abs(y), Number(700.0)));
+    const Number decay = vector_exp(-min(abs(y), Number(700.0)));
     const auto forward = y >= zero;
     const Number scale_low = select(forward, decay, one);
     const Number scale_high = select(forward, one, decay);
     const Number across = beta * q;
     const Number per_numerator = 1.0 / (scale_low * low + scale_high * across);
     const Number denominator = scale_high * high + scale_low * across;
-    y1 = sign * log(denominator * per_numerator);
+    y1 = sign * vector_log(denominator * per_numerator);
     const Number inverse_sigma = 1.0 / sigma;
     const Number dsigma = a * inverse_sigma;
     const Number dq = 0.5 * p * (1.0 + q) * dsigma;

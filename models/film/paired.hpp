@@ -3,6 +3,8 @@
 /// Two vectors of numbers worked side by side, so that one does not wait for the divisions and series of the other.
 #pragma once
 
+#include "models/film/vector_math.hpp"
+
 #include <xsimd/xsimd.hpp>
 
 #include <cstddef>
@@ -59,8 +61,8 @@ struct PairedNumber : Paired<Batch> {
   }
   friend PairedNumber abs(const PairedNumber& a) { return {xsimd::abs(a.first), xsimd::abs(a.second)}; }
   friend PairedNumber sqrt(const PairedNumber& a) { return {xsimd::sqrt(a.first), xsimd::sqrt(a.second)}; }
-  friend PairedNumber exp(const PairedNumber& a) { return {xsimd::exp(a.first), xsimd::exp(a.second)}; }
-  friend PairedNumber log(const PairedNumber& a) { return {xsimd::log(a.first), xsimd::log(a.second)}; }
+  friend PairedNumber vector_exp(const PairedNumber& a) { return {vector_exp(a.first), vector_exp(a.second)}; }
+  friend PairedNumber vector_log(const PairedNumber& a) { return {vector_log(a.first), vector_log(a.second)}; }
 };
 
 }  // namespace hoopfield::detail

@@ -50,17 +50,26 @@ std::vector<std::pair<double, double>> gauss_points(double low, double high, dou
 /// Every strand under the plate, one element per film layer, slice and Gauss point.
 struct Strands {
   FilmBlock film;
-  std::vector<double> height, path_stretch, weight;  // height over the plate centre; weight = section * Gauss weight
+  std::vector<double> heights;                // of the Gauss points over the plate centre, shared by the layers
+  std::vector<std::size_t> point;             // of each strand
+  std::vector<double> path_stretch, weight;   // weight = section * Gauss weight
 
-  void add(const FilmState& state, std::size_t branches, double z, double stretch, double share) {
+  void add(const FilmState& state, std::size_t branches, std::size_t at_point, double stretch, double share) {
     const std::size_t i = film.size++;
     film.stretch[i] = state.stretch;
     for (std::size_t k = 0; k < branches; ++k) film.strain[k * film.stride + i] = state.strain[k];
-    height.push_back(z);
+    point.push_back(at_point);
     path_stretch.push_back(stretch);
     weight.push_back(share);
   }
 };
+
+/// Share of a strand's tension that pulls on the plate at the end of the test.
+std::vector<double> end_shares(const PullTest& test, const std::vector<double>& heights) {
+  std::vector<double> shares;
+  for (const double z : heights) shares.push_back(strand_at(test, z, test.pull_distance).share);
+  return shares;
+}
 
 /// Pulls all strands together; returns the force on the plate.
 double pull(const PullTest& test, const StackSetup& setup, Strands& strands, double temperature) {
@@ -70,11 +79,11 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   end.allocate(strands.film.stride, branches);
   BlockStress stress;
   stress.allocate(strands.film.stride, branches);
-  std::vector<double> to(n);
+  std::vector<double> to(n), path(strands.heights.size());
   for (int piece = 1; piece <= pull_pieces; ++piece) {
-    for (std::size_t i = 0; i < n; ++i)
-      to[i] = strands.path_stretch[i] *
-              strand_at(test, strands.height[i], test.pull_distance * piece / pull_pieces).path / test.face_length;
+    const double pulled = test.pull_distance * piece / pull_pieces;
+    for (std::size_t j = 0; j < path.size(); ++j) path[j] = strand_at(test, strands.heights[j], pulled).path / test.face_length;
+    for (std::size_t i = 0; i < n; ++i) to[i] = strands.path_stretch[i] * path[strands.point[i]];
     setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, stress);
     for (std::size_t i = 0; i < n; ++i) {
       if (stress.nominal[i] > 0.0) continue;  // slack film waits until the plate has taken up its slack
@@ -85,8 +94,9 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
     std::swap(strands.film, end);
   }
   double force = 0.0;
+  const std::vector<double> share = end_shares(test, strands.heights);
   for (std::size_t i = 0; i < n; ++i)
-    force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * strand_at(test, strands.height[i], test.pull_distance).share;
+    force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * share[strands.point[i]];
   return force;
 }
 
@@ -115,6 +125,12 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     if (!(high > low)) continue;
     const LoadStack::Slice& slice = slices[s];
     const auto points = gauss_points(low, high, test.plate_radius);
+    const std::size_t first_point = strands.heights.size();
+    double resting_weight = 0.0;  // Gauss weights times what of a tension pulls on the plate
+    for (const auto& [z, gauss_weight] : points) {
+      strands.heights.push_back(z);
+      resting_weight += gauss_weight * strand_at(test, z, test.pull_distance).share;
+    }
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       if (slice.face[i] != face) continue;
       FilmState state;
@@ -122,11 +138,9 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
       const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
                                   slice.reference_path[i];
-      for (const auto& [z, gauss_weight] : points) {
-        strands.add(state, branches, z, path_stretch, slice.weight[i] * gauss_weight);
-        reading.resting_force += slice.weight[i] * slice.nominal[i] * gauss_weight *
-                                 strand_at(test, z, test.pull_distance).share;
-      }
+      for (std::size_t j = 0; j < points.size(); ++j)
+        strands.add(state, branches, first_point + j, path_stretch, slice.weight[i] * points[j].second);
+      reading.resting_force += slice.weight[i] * slice.nominal[i] * resting_weight;
       if (slice.nominal[i] > 0.0) {
         const double share = slice.weight[i] * (high - low);
         weighted_stiffness += share * setup.law->stress(state, setup.mode, temperature).slope;

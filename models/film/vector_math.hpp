@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// Exponential and logarithm of a vector of numbers: libmvec of the C library where there is one (errors of up to 4 units in the
+/// last place, by its manual), xsimd's elsewhere, which converts numbers one by one where AVX2 has no instruction for it.
+#pragma once
+
+#include <xsimd/xsimd.hpp>
+
+#if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
+// Names of the x86-64 vector function ABI: AVX2 (d), no mask (N), 4 elements, one vector argument (v).
+extern "C" {
+__m256d _ZGVdN4v_exp(__m256d);  // NOLINT: the ABI's name
+__m256d _ZGVdN4v_log(__m256d);  // NOLINT
+}
+#endif
+
+namespace hoopfield::detail {
+
+template <class Arch>
+xsimd::batch<double, Arch> vector_exp(const xsimd::batch<double, Arch>& x) {
+#if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
+  return _ZGVdN4v_exp(x);
+#else
+  return xsimd::exp(x);
+#endif
+}
+
+template <class Arch>
+xsimd::batch<double, Arch> vector_log(const xsimd::batch<double, Arch>& x) {
+#if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
+  return _ZGVdN4v_log(x);
+#else
+  return xsimd::log(x);
+#endif
+}
+
+}  // namespace hoopfield::detail
