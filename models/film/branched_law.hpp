@@ -52,7 +52,8 @@ struct EyringFlow {
   /// Flow rate times exp(-scale), scale >= |drive|.
   static double flow(const BranchAt& b, double drive, double c, double scale) {
     const double size = std::abs(drive);
-    return std::copysign(-0.5 * (b.rate / c) * std::exp(size - scale) * std::expm1(-2.0 * size), drive);
+    const double twice_sinh = size > 20.0 ? 1.0 : -std::expm1(-2.0 * size);  // over exp(size)
+    return std::copysign(0.5 * (b.rate / c) * std::exp(size - scale) * twice_sinh, drive);
   }
 };
 

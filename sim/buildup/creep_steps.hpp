@@ -36,17 +36,19 @@ class CreepStep {
     }
   }
 
-  [[nodiscard]] Pair memory(const std::vector<Pair>& creep, const Pair& start_sum) const {
+  [[nodiscard]] Pair memory(const std::vector<Pair>& creep, Pair start_sum) const {
     Pair memory = {start_sum[0] * sum_memory_, start_sum[1] * sum_memory_};
     for (std::size_t k = 0; k < terms_.size(); ++k)
       for (std::size_t d = 0; d < 2; ++d) memory[d] += terms_[k].memory * creep[k][d];
     return memory;
   }
 
-  void advance(std::vector<Pair>& creep, const Pair& start_sum, const Pair& end_sum) const {
-    for (std::size_t k = 0; k < terms_.size(); ++k)
+  void advance(std::vector<Pair>& creep, Pair start_sum, Pair end_sum) const {
+    for (std::size_t k = 0; k < terms_.size(); ++k) {
+      const Term term = terms_[k];
       for (std::size_t d = 0; d < 2; ++d)
-        creep[k][d] = creep[k][d] * terms_[k].decay + start_sum[d] * terms_[k].from_start + end_sum[d] * terms_[k].from_end;
+        creep[k][d] = creep[k][d] * term.decay + start_sum[d] * term.from_start + end_sum[d] * term.from_end;
+    }
   }
 
  private:

@@ -25,6 +25,12 @@ double mean_branch_strain(const FilmLaw& law, const FilmState& state, const Widt
   return sum > 0.0 ? weighted / sum : 0.0;
 }
 
+void set_speed(const FilmPathInput& input, double roller_speed_1, FilmPathResult& r) {
+  r.roller_speed_1 = roller_speed_1;
+  r.roller_speed_2 = roller_speed_1 * input.draw_ratio;
+  r.dwell_time = input.roller_arc / r.roller_speed_2;
+}
+
 /// Everything after the gap, for a draw that runs at roller speed v1. `stretch_guess` starts (and, with one pass, settles)
 /// the residence time; 0 = none.
 FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent, double stretch_guess = 0.0,
@@ -33,9 +39,7 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
   FilmPath path;
   path.width_exponent = width_exponent;
   FilmPathResult& r = path.result;
-  r.roller_speed_1 = drawn.roller_speed_1;
-  r.roller_speed_2 = drawn.roller_speed_1 * input.draw_ratio;
-  r.dwell_time = input.roller_arc / r.roller_speed_2;
+  set_speed(input, drawn.roller_speed_1, r);
 
   const WidthMode gap_mode = WidthMode::power(width_exponent);
   FilmState state = drawn.exit;
@@ -82,7 +86,7 @@ void report_draw(const FilmPathInput& input, const DrawResult& drawn, FilmPathRe
 
 DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   DrawInput d;
-  d.tolerance = 1e-7;
+  d.tolerance = 1e-6;
   d.law = input.law;
   d.ratio = input.draw_ratio;
   d.gap = input.roller_gap;
@@ -145,6 +149,8 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   const DrawResult drawn = settled_draw(d, stress);
   if (drawn.is_jump) return path_at_any_speed(input, drawn, width_exponent);
   FilmPath path = after_gap(input, drawn, width_exponent);
+  // What the search leaves in the force (less than a millionth) is not left in the film's length.
+  set_speed(input, input.take_up_speed / path.result.stretch_on_load, path.result);
   report_draw(input, drawn, path.result);
   return path;
 }

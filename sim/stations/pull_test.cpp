@@ -76,7 +76,7 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   const std::size_t n = strands.film.size, branches = setup.law->branch_count();
   const double dt = test.pull_distance / test.pull_rate / pull_pieces;
   FilmBlock end;
-  end.allocate(strands.film.stride, branches);
+  end.allocate(strands.film.stride, branches);  // the blocks change places
   BlockStress stress;
   stress.allocate(strands.film.stride, branches);
   std::vector<double> to(n), path(strands.heights.size());
@@ -113,9 +113,10 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const std::size_t direction = face == left || face == right ? 0 : 1;
   const double plan = direction == 0 ? setup.length : setup.width;
   std::size_t most = 1;
+  const std::size_t points_per_slice = gauss_points(0.0, setup.slice_height, test.plate_radius).size();
   for (std::size_t s = 0; s < slices.size(); ++s)
     if (std::abs((static_cast<double>(s) + 0.5) * setup.slice_height - test.height) < test.plate_radius + setup.slice_height)
-      most += 5 * slices[s].film.size;
+      most += points_per_slice * static_cast<std::size_t>(std::count(slices[s].face.begin(), slices[s].face.end(), face));
   Strands strands;
   strands.film.allocate(most, branches);
   double weighted_stiffness = 0.0, tension = 0.0;
