@@ -45,7 +45,7 @@ std::string quantity_text(double value, std::string_view unit, std::string_view 
   if (unit.empty()) return unit_due ? strain_text(value) : shortest(value);
   if (!customary.empty()) {
     // A few digits suffice for what a person wrote; rounding noise of the conversion falls away.
-    const std::string text = format_quantity(value, customary, 12);
+    std::string text = format_quantity(value, customary, 12);
     if (parse_quantity(text, unit) == value) return text;
   }
   return shortest(value) + " " + std::string(unit);
