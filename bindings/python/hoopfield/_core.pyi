@@ -268,6 +268,11 @@ class FilmFit:
         Numbers films are compared by: name to (value, standard error); SI.
         """
     @property
+    def intervals(self) -> dict:
+        """
+        The same numbers: name to (low, high), 95 %; SI.
+        """
+    @property
     def parameters(self) -> list:
         """
         One dict per number of the law: key, value, low, high (95 %), error, determined, ...; SI.
@@ -1193,7 +1198,7 @@ def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typ
     """
     Winds the patches of a plan and stores the load.
     """
-def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, progress: typing.Any) -> Comparison:
+def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, progress: typing.Any) -> Comparison:
     ...
 def explain_text(key: str) -> str:
     """

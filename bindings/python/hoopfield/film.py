@@ -184,8 +184,9 @@ class FilmFit:
     """A film identified from curves or from a data sheet, and how well it is known.
 
     ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts with
-    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``choices`` (branches, BIC, rms);
-    ``unknown`` and ``warnings`` (sentences). SI, stretch as strain.
+    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``intervals`` (name to low and
+    high, 95 %; lopsided where the curves leave a number open); ``choices`` (branches, BIC, rms); ``unknown`` and
+    ``warnings`` (sentences). SI, stretch as strain.
     """
 
     def __init__(self, core: _core.FilmFit) -> None:
@@ -194,6 +195,7 @@ class FilmFit:
         self.correlation = core.correlation
         self.curves = core.curves
         self.numbers = core.numbers
+        self.intervals = core.intervals
         self.choices = core.choices
         self.unknown = list(core.unknown)
         self.warnings = list(core.warnings)

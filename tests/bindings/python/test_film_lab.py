@@ -58,6 +58,8 @@ def test_fit(fit, tmp_path):
         assert np.sqrt(np.mean(residual**2)) == pytest.approx(curve["rms"], rel=1e-6) and curve["rms"] < 0.01
     value, error = fit.numbers["kept_24_h"]
     assert 0.5 < value < 0.8 and 0 < error < 0.02
+    low, high = fit.intervals["kept_24_h"]
+    assert low < value < high and high - low == pytest.approx(2 * 1.96 * error)
     assert any("temperature" in sentence for sentence in fit.unknown)
     path = tmp_path / "film.toml"
     fit.film.write(path)
