@@ -258,6 +258,11 @@ class FilmFit:
         The film, with provenance and covariance in its text.
         """
     @property
+    def intervals(self) -> dict:
+        """
+        The same numbers: name to (low, high), 95 %; SI.
+        """
+    @property
     def misfit(self) -> float:
         """
         Relative error beyond the scatter of the points.
@@ -266,11 +271,6 @@ class FilmFit:
     def numbers(self) -> dict:
         """
         Numbers films are compared by: name to (value, standard error); SI.
-        """
-    @property
-    def intervals(self) -> dict:
-        """
-        The same numbers: name to (low, high), 95 %; SI.
         """
     @property
     def parameters(self) -> list:
