@@ -38,16 +38,16 @@ FitProblem family_of(const FitOutcome& outcome, const std::vector<FitPath>& path
   return problem;
 }
 
-/// The fitted law in the larger family; what it lacks stands at `centre`.
-Eigen::VectorXd extended(const FitOutcome& outcome, const FitLayout& to, const Eigen::VectorXd& centre) {
-  const FitLayout& from = outcome.problem.layout;
+/// A law in the larger family; what it lacks stands at `centre`.
+Eigen::VectorXd extended(const FitLayout& from, const Eigen::VectorXd& law, const FitLayout& to,
+                         const Eigen::VectorXd& centre) {
   Eigen::VectorXd p = centre;
-  p.head(3) = outcome.parameters.head(3);
-  p.tail(2) = outcome.parameters.tail(2);
+  p.head(3) = law.head(3);
+  p.tail(2) = law.tail(2);
   for (std::size_t k = 0; k < to.branches; ++k) {
     if (k < from.branches) {
-      p.segment(to.modulus(k), 3) = outcome.parameters.segment(from.modulus(k), 3);
-      p[to.activation(k)] = outcome.parameters[from.activation(k)];
+      p.segment(to.modulus(k), 3) = law.segment(from.modulus(k), 3);
+      p[to.activation(k)] = law[from.activation(k)];
     } else {
       p[to.modulus(k)] += std::log(added_modulus);
     }
@@ -65,6 +65,9 @@ class Drawer {
     // The sum of squares of a draw lies above that of the fit like chi-square of the free parameters: mean and three
     // standard deviations. What lies higher got stuck on its way.
     allowed_ = misfit(fitted, outcome.parameters) + free + 3.0 * std::sqrt(2.0 * free);
+    starts_.push_back(outcome.parameters);
+    for (const FitMinimum& other : outcome.others)
+      if (misfit(fitted, other.parameters) <= allowed_) starts_.push_back(other.parameters);
   }
 
   /// One law, or nothing when minimising got stuck.
@@ -77,7 +80,9 @@ class Drawer {
       for (std::size_t i = 0; i < paths_[c].readings.size(); ++i)
         moved_[c].readings[i].stress = paths_[c].readings[i].stress + error[row++] * normal_(random_);
     for (Eigen::Index i = 0; i < moved.layout.size(); ++i) moved.prior.centre[i] += moved.prior.error[i] * normal_(random_);
-    Eigen::VectorXd p = minimise(moved, extended(outcome_, moved.layout, moved.prior.centre), most_steps).parameters;
+    const Eigen::VectorXd& law = starts_[count_++ % starts_.size()];
+    const Eigen::VectorXd start = extended(outcome_.problem.layout, law, moved.layout, moved.prior.centre);
+    Eigen::VectorXd p = minimise(moved, start, most_steps).parameters;
     if (!p.allFinite() || !(misfit(problem_, p) <= allowed_)) return std::nullopt;
     if (!outcome_.two_temperatures) draw_thermal(p);
     return p;
@@ -108,7 +113,9 @@ class Drawer {
   const FitOutcome& outcome_;
   std::vector<FitPath> paths_, moved_;
   FitProblem problem_;
+  std::vector<Eigen::VectorXd> starts_;  ///< minima that meet the curves, the fit first
   double allowed_ = 0.0;
+  std::size_t count_ = 0;
   std::mt19937 random_;
   std::normal_distribution<double> normal_{0.0, 1.0};
 };

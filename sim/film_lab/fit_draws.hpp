@@ -3,7 +3,7 @@
 /// Laws that meet the curves as well as the fitted one, spread over what the curves leave open.
 ///
 /// Randomised maximum likelihood: readings are moved by their error, the centres of the prior by the error of the prior,
-/// and the sum of squares is minimised again from the fit. A draw follows the curved valleys that data leave open, where
+/// and the sum of squares is minimised again, from the fit and from the other minima that meet the curves in turn. A draw follows the curved valleys that data leave open, where
 /// a covariance at the minimum goes straight on and leaves them. For a law linear in its parameters the draws are exactly
 /// those of the posterior; else nearly so. (Oliver, He & Reynolds 1996; from memory.) Draws have three branches or more,
 /// however few the information criterion chose: what a curve does not need it does not exclude.

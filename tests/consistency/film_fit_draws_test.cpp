@@ -2,12 +2,15 @@
 // Drawn laws against the covariance where data determine the law, and against the truth where they leave it open.
 #include "sim/film_lab/film_fit.hpp"
 #include "sim/film_lab/fit_draws.hpp"
+#include "sim/io/film_reader.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 #include "tests/support/lab_curves.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <iostream>
+#include <string>
 #include <vector>
 
 using namespace hoopfield;
@@ -33,15 +36,11 @@ double deviation(const std::vector<double>& values) {
   return std::sqrt(square / static_cast<double>(values.size() - 1));
 }
 
-LabCurve single_curve(double noise, double rate, unsigned seed) {
-  return test::measured(test::general_film(), {{0.0, 1.0}, {2.5 / rate, 3.5}}, noise, seed, FilmTestKind::tensile);
-}
-
-FilmFit fit_single(double noise, double rate, unsigned seed) {
+FilmFit fit_single(const FilmDescription& film, double noise, unsigned seed) {
   FitOptions options;
   options.base = assumed_film();
   options.seed = seed + 1;
-  return fit_film({single_curve(noise, rate, seed)}, options);
+  return fit_film({test::measured(film, {{0.0, 1.0}, {15.0, 3.5}}, noise, seed, FilmTestKind::tensile)}, options);
 }
 
 }  // namespace
@@ -69,7 +68,7 @@ TEST_CASE("film fit: draws spread as the covariance says where the curves determ
 }
 
 TEST_CASE("film fit: one curve leaves the permanent set open, and its interval holds laws unlike the fitted one", "[film_fit]") {
-  const FilmFit fit = fit_single(0.005, 0.167, 0), again = fit_single(0.005, 0.167, 0);
+  const FilmFit fit = fit_single(test::general_film(), 0.005, 0), again = fit_single(test::general_film(), 0.005, 0);
   for (std::size_t f = 0; f < fit.derived.size(); ++f) {
     const DerivedInterval& number = fit.derived[f];
     CHECK(number.low == again.derived[f].low);
@@ -88,21 +87,41 @@ TEST_CASE("film fit: one curve leaves the permanent set open, and its interval h
   }
 }
 
+// Of all four sets together and of the first two alone nine in ten must lie inside; chance lets a single set fall to 16.
 TEST_CASE("film fit: intervals of one tensile curve hold the true numbers, seeds 0 to 19", "[.slow][film_fit_draws_slow]") {
-  const DerivedNumbers exact = derive_numbers(test::general_film());
-  const double noises[] = {0.005, 0.01}, rates[] = {0.167, 0.1};
-  for (std::size_t set = 0; set < 2; ++set) {
+  const std::string films = std::string(HOOPFIELD_SOURCE_DIR) + "/models/parameters/films/";
+  struct Set {
+    const char* name;
+    FilmDescription film;
+    double noise;
+    int least;
+  };
+  const Set sets[] = {{"general film, 0.5 %", test::general_film(), 0.005, 18},
+                      {"general film, 1 %", test::general_film(), 0.01, 18},
+                      {"elastic film, 0.5 %", read_film(films + "elastic-film-20um.toml"), 0.005, 16},
+                      {"soft film, 0.5 %", read_film(films + "soft-film-25um.toml"), 0.005, 16}};
+  std::vector<int> all(derived_fields().size());
+  for (const Set& set : sets) {
+    const DerivedNumbers exact = derive_numbers(set.film);
     std::vector<int> inside(derived_fields().size());
     for (unsigned seed = 0; seed < 20; ++seed) {
-      const FilmFit fit = fit_single(noises[set], rates[set], seed);
+      const FilmFit fit = fit_single(set.film, set.noise, seed);
       for (std::size_t f = 0; f < inside.size(); ++f) {
         const auto& truth = exact.*derived_fields()[f].value;
-        if (!truth || (*truth >= fit.derived[f].low && *truth <= fit.derived[f].high)) ++inside[f];
+        if (truth && *truth >= fit.derived[f].low && *truth <= fit.derived[f].high) ++inside[f];
       }
     }
     for (std::size_t f = 0; f < inside.size(); ++f) {
-      std::cout << derived_fields()[f].parameter->key << ": " << inside[f] << " of 20 seeds\n";
-      CHECK(inside[f] >= 18);
+      if (derived_fields()[f].parameter->key == "film_numbers.break_stretch") continue;  // no curve tells
+      INFO(set.name << ", " << derived_fields()[f].parameter->key << ": " << inside[f] << " of 20 seeds");
+      CHECK(inside[f] >= set.least);
+      all[f] += inside[f];
     }
+  }
+  for (std::size_t f = 0; f < all.size(); ++f) {
+    if (derived_fields()[f].parameter->key == "film_numbers.break_stretch") continue;
+    std::cout << derived_fields()[f].parameter->key << ": " << all[f] << " of 80 intervals hold\n";
+    INFO(derived_fields()[f].parameter->key);
+    CHECK(all[f] >= 72);
   }
 }
