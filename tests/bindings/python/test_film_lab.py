@@ -32,6 +32,16 @@ def test_recovery_cycle_and_creep(film):
     assert creep.creep_strain > 0 and creep.stress[-1] == pytest.approx(6e6)
 
 
+def test_heat_of_drawing_feeds_back(film):
+    for test in (lambda **how: film.tensile(1.0, 2.5, **how), lambda **how: film.relax(2.5, 60.0, **how), lambda **how: film.recover(2.5, 60.0, **how),
+                 lambda **how: film.cycle(2.5, 1, **how), lambda **how: film.creep(9e6, 1.0, **how)):
+        plain, heated = test(), test(draw_heat=True)
+        assert (plain.temperature == film.reference_temperature).all()
+        assert heated.temperature.max() > film.reference_temperature + 2
+        if heated.end_stress and heated.stress[-1] != 9e6:
+            assert heated.end_stress < plain.end_stress  # warm film is softer
+
+
 def test_tests_are_those_of_the_command(film, film_path, command):
     done = subprocess.run([command, "film", "test", film_path, "--kind", "recovery", "--stretch", "250 %", "--json"],
                           check=True, capture_output=True, text=True)
