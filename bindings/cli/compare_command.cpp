@@ -25,7 +25,9 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
   how.same = same_of_word(options.same).value_or(SameWhat::nothing);
   how.best_prestretch = options.best_prestretch;
   how.break_share = options.break_share / 100.0;
-  how.unknowns = options.unknowns || !options.report.empty();
+  // Films in one scenario share the assumed inputs: a page ranks them once unless asked for all.
+  how.unknowns = options.unknowns || (!options.report.empty() && options.in.empty());
+  how.present_unknowns = !options.report.empty();
   Comparison comparison;
   {
     ProgressBar bar;
@@ -50,7 +52,7 @@ void add_compare_command(Program& program) {
                                   "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
   const auto options = std::make_shared<CompareCommandOptions>();
   command->add_option("files", options->files,
-                      "2 to 12 scenario files or measured sides, the present one first; with --in: film files")
+                      "2 to 24 scenario files or measured sides, the present one first; with --in: film files")
       ->required()
       ->type_name("FILE.toml");
   command->add_option("--in", options->in, "Compare films alone: put each into this scenario")
@@ -63,10 +65,11 @@ void add_compare_command(Program& program) {
   command->add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
       ->check(CLI::Range(1.0, 100.0))
       ->type_name("PERCENT");
-  command->add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object)");
+  command->add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object and the report)");
   command->add_option("--csv", options->csv, "Write the numbers as a table, one row per side")->type_name("OUT.csv");
   command->add_option("--report", options->report,
-                      "Write a report as one HTML page that opens offline (ranks the assumed inputs)")
+                      "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
+                      "film only")
       ->type_name("OUT.html");
   command->add_flag("--json", options->json, "Print one JSON object, not the page");
   command->callback([&program, options] {

@@ -53,7 +53,8 @@ std::string film_fit_json(const FilmFit& fit) {
   json["numbers"] = Json::object();
   for (const DerivedInterval& d : fit.derived)
     json["numbers"][std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1))] = {
-        {"value_SI", d.value ? finite(*d.value) : Json(nullptr)}, {"error_SI", finite(d.error)}, {"determined", d.determined}};
+        {"value_SI", d.value ? finite(*d.value) : Json(nullptr)}, {"low_SI", finite(d.low)}, {"high_SI", finite(d.high)},
+        {"error_SI", finite(d.error)}, {"determined", d.determined}};
   json["choices"] = Json::array();
   for (const FitChoice& c : fit.choices)
     json["choices"].push_back({{"branches", c.branches}, {"bic", c.bic}, {"rms", c.rms}});

@@ -69,17 +69,12 @@ std::vector<FilmTest> read_series(const FilmTestTexts& texts, const FilmDescript
   return tests;
 }
 
-std::string derived_page(const FilmDescription& film, const FilmTest& test, UnitStyle units, Observer& observer) {
-  DerivedSettings settings;
-  settings.rate = test.rate;
-  settings.stretch = test.stretch;
-  settings.width_exponent = test.width_exponent;
-  settings.temperature = test.temperature;
+std::string derived_page(const DerivedNumbers& numbers, const FilmTest& test, UnitStyle units) {
   std::string text = wrap("Numbers films are compared by, at " + percent(test.stretch) +
                               " on the load, drawn at " + trimmed(test.rate) + " 1/s and " +
                               quantity(test.temperature, DisplayUnits(units).temperature) + " (`hoopfield explain film_numbers` gives each formula)",
                           "", "");
-  return text + derived_text(derive_numbers(film, settings, &observer), units);
+  return text + derived_text(numbers, units);
 }
 
 int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
@@ -92,14 +87,17 @@ int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
   for (const FilmTest& test : tests) series.push_back({test, run_film_test(film, test, &bar)});
   if (!texts.csv.empty()) write_file(texts.csv, film_curves_csv(film, series), common.overwrite);
   if (!texts.out.empty()) write_file(texts.out, film_tests_hdf5(film, series), common.overwrite);
+  std::vector<DerivedNumbers> derived;
+  if (texts.numbers)
+    for (const FilmTest& test : tests)
+      derived.push_back(derive_numbers(film, {test.rate, test.stretch, test.width_exponent, test.temperature}, &bar));
   if (texts.json) {
-    std::cout << film_curves_json(film, series);
+    std::cout << film_curves_json(film, series, derived);
     return exit_done;
   }
   std::cout << (series.size() == 1 ? film_curve_text(film, series.front(), common.units)
                                    : film_series_text(film, series, common.units));
-  if (texts.numbers)
-    for (const FilmTest& test : tests) std::cout << '\n' << derived_page(film, test, common.units, bar);
+  for (std::size_t i = 0; i < derived.size(); ++i) std::cout << '\n' << derived_page(derived[i], tests[i], common.units);
   return exit_done;
 }
 

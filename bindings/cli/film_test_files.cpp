@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/film_test.hpp"
 #include "sim/build_info.hpp"
+#include "sim/compare/compare.hpp"
 #include "sim/io/number_text.hpp"
 
 #include <nlohmann/json.hpp>
@@ -70,6 +71,18 @@ Json test_json(const TestedFilm& tested) {
   return json;
 }
 
+/// Names and units of a comparison, so that both speak of one thing.
+Json derived_json(const DerivedNumbers& numbers) {
+  constexpr std::string_view prefix = "film_numbers.";
+  Alternative film;
+  film.film_numbers = numbers;
+  Json json = Json::object();
+  for (const CompareQuantity& quantity : compare_quantities())
+    if (quantity.json_name.starts_with(prefix))
+      json[quantity.json_name.substr(prefix.size())] = optional_number(quantity.value(film), quantity.per_si);
+  return json;
+}
+
 std::string one_line(std::string name) {
   std::replace_if(
       name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
@@ -78,14 +91,18 @@ std::string one_line(std::string name) {
 
 }  // namespace
 
-std::string film_curves_json(const FilmDescription& film, const std::vector<TestedFilm>& series) {
+std::string film_curves_json(const FilmDescription& film, const std::vector<TestedFilm>& series,
+                             const std::vector<DerivedNumbers>& derived) {
   Json json = {{"version", build_version()}, {"film", film.name}};
-  if (series.size() == 1) {
-    json.update(test_json(series.front()));
-  } else {
-    json["tests"] = Json::array();
-    for (const TestedFilm& tested : series) json["tests"].push_back(test_json(tested));
+  Json tests = Json::array();
+  for (std::size_t i = 0; i < series.size(); ++i) {
+    tests.push_back(test_json(series[i]));
+    if (!derived.empty()) tests.back()["film_numbers"] = derived_json(derived[i]);
   }
+  if (series.size() == 1)
+    json.update(tests.front());
+  else
+    json["tests"] = tests;
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hoopfield::cli {
 
@@ -35,6 +36,25 @@ double mean_share(const FactorShare& share, std::size_t q) {
   return share.reverse.empty() ? share.forward[q] : 0.5 * (share.forward[q] + share.reverse[q]);
 }
 
+/// What virtual tests say of the two films: where the share of the film law comes from.
+std::string film_law_text(const Comparison& c, const Difference& d, UnitStyle style) {
+  constexpr std::pair<const char*, const char*> told[] = {{"stiffness at small strain", "film_numbers.secant_modulus"},
+                                                          {"stress at 200 %", "film_numbers.stress_at_200"},
+                                                          {"stretch on the load", "film.stretch_on_load"},
+                                                          {"unloading stiffness there", "film_numbers.unloading_stiffness"},
+                                                          {"tension kept after 24 h", "film_numbers.kept_24_h"},
+                                                          {"permanent set", "film_numbers.permanent_set"}};
+  std::string list;
+  for (const auto& [words, name] : told) {
+    const CompareQuantity& q = quantity_named(name);
+    const auto now = q.value(c.alternatives[d.candidate]), then = q.value(c.alternatives.front());
+    if (!now || !then) continue;
+    const DisplayUnit unit = unit_of(q, style);
+    list += (list.empty() ? "" : "; ") + std::string(words) + " " + quantity(*now, unit) + " against " + quantity(*then, unit);
+  }
+  return list.empty() ? "" : wrap("film law: " + list, "  ", "    ");
+}
+
 std::string difference_text(const Comparison& c, const Difference& d, UnitStyle style) {
   const auto place = [&](const std::string& name) {
     return static_cast<std::size_t>(std::find(c.explained.begin(), c.explained.end(), name) - c.explained.begin());
@@ -54,6 +74,7 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
   text += share_row("together", {signed_number(d.total[hoop] * units.tension.per_si), "", "",
                                  signed_number(d.total[mass] * units.mass.per_si)});
   for (const FactorShare& share : d.factors) {
+    if (share.factor == "film law") text += film_law_text(c, d, style);
     if (share.factor != "rest") continue;
     std::string keys;
     for (const std::string& key : share.keys) keys += (keys.empty() ? "" : ", ") + key;

@@ -60,14 +60,16 @@ const Parameter& declaration(const std::string& key) {
 std::string with_error(const DerivedInterval& d, const DisplayUnits& units) {
   const Parameter& p = *d.parameter;
   if (!d.value) return "-";
-  const double half = 1.96 * d.error;
-  const std::string sign = d.determined ? " +- " : " at least +- ";
-  if (p.unit == "Pa")
-    return quantity(*d.value, units.stress) + (half > 0.0 ? sign + number(half, {units.stress.per_si, "", 0.0}) : "");
-  if (p.unit == "J/m^3")
-    return quantity(*d.value, units.work) + (half > 0.0 ? sign + trimmed(half * units.work.per_si) : "");
-  if (p.unit_due) return percent(*d.value) + (half > 0.0 ? sign + trimmed(half * 100.0) : "");
-  return trimmed(*d.value) + (half > 0.0 ? sign + trimmed(half) : "");
+  const auto whole = [&](const std::string& text, double per_si) {
+    const double half = 1.96 * d.error;
+    if (!(half > 0.0)) return text;
+    if (d.determined) return text + " +- " + trimmed(half * per_si);
+    return text + ", " + trimmed(d.low * per_si) + " to " + trimmed(d.high * per_si);
+  };
+  if (p.unit == "Pa") return whole(quantity(*d.value, units.stress), units.stress.per_si);
+  if (p.unit == "J/m^3") return whole(quantity(*d.value, units.work), units.work.per_si);
+  if (p.unit_due) return whole(percent(*d.value), 100.0);
+  return whole(trimmed(*d.value), 1.0);
 }
 
 std::string correlations_text(const FilmFit& fit) {

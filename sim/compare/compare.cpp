@@ -113,7 +113,7 @@ class Comparer {
     side.result = predict(s, observer, &cache_);
     if (options.sensitivity) add_sensitivity(s, *side.result, observer);
     if (options.film_numbers) test_film(side, observer);
-    if (options.unknowns) rank_unknowns(s, *side.result, observer);
+    if (options.unknowns || (options.present_unknowns && i == 0)) rank_unknowns(s, *side.result, observer);
     if (economics_asked(s.film, s.cost)) side.economics = economics(s, *side.result);
   }
 

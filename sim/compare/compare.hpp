@@ -20,7 +20,7 @@
 
 namespace hoopfield {
 
-inline constexpr std::size_t most_alternatives = 12;
+inline constexpr std::size_t most_alternatives = 24;
 
 /// What is made equal before anything is predicted.
 enum class SameWhat {
@@ -38,6 +38,7 @@ struct CompareOptions {
   bool factors = true;           ///< one factor at a time, in both orders
   bool film_numbers = true;      ///< virtual tests of every film at the stretch it has on the load
   bool unknowns = false;         ///< rank the assumed inputs of every side (some thirty more predictions each)
+  bool present_unknowns = false; ///< rank them for the present side alone: enough where all share one scenario
 };
 
 /// One side as it comes from a file or a program.

@@ -270,7 +270,7 @@ FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
   fit.correlation = neighbour_correlation(solved);
   const double widening = (1.0 + fit.correlation) / (1.0 - fit.correlation);
   detail::complete_fit({solved.problem, solved.minimum.parameters, prepared.two_temperatures, widening,
-                        ambiguity(solved, before, widening)},
+                        ambiguity(solved, before, widening), solved.others},
                        curves, options, fit, observer);
   return fit;
 }

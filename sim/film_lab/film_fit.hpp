@@ -5,7 +5,8 @@
 /// Least squares over all curves together: residual = (model - reading)/(scale x error), with wide normal priors on the
 /// logarithms of the parameters that keep what no curve determines at a stated assumption. Minimised by
 /// Levenberg-Marquardt (Eigen's port of MINPACK) in bounded variables from several starts; derivatives by forward
-/// sensitivity. The starts come from a scan of branch rates and yield strains with the moduli solved by non-negative
+/// sensitivity. Numbers films are compared by that the curves leave open get the span of laws that meet the curves as well
+/// (fit_draws.hpp). The starts come from a scan of branch rates and yield strains with the moduli solved by non-negative
 /// least squares. Intervals: curvature at the minimum, widened by the misfit and by the correlation of neighbouring
 /// residuals. The number of branches is fixed or chosen by BIC.
 /// Pinned by tests/unit/film_fit_test.cpp and tests/consistency/film_fit_coverage_test.cpp.
@@ -69,11 +70,10 @@ struct FitChoice {
 struct DerivedInterval {
   const Parameter* parameter = nullptr;
   std::optional<double> value;
-  double error = 0.0;  ///< standard deviation
-  /// 1.96 error is at most a tenth of the value. Otherwise the interval holds near the fitted law only: at least so wide.
-  bool determined = true;
-  std::string test;    ///< for a poorly known number (1.96 error above a tenth of it): the test that narrows it most
-  double error_with_test = 0.0;
+  double low = 0.0, high = 0.0;  ///< 95 % interval; lopsided where laws far from the fitted one meet the curves as well
+  double error = 0.0;            ///< half of the interval / 1.96
+  bool determined = true;        ///< half of the interval is at most a tenth of the value
+  std::string test;              ///< for a number not determined: the test that would narrow it most
 };
 
 struct FilmFit {

@@ -146,14 +146,14 @@ void say_poor_numbers(FilmFit& fit) {
   std::vector<std::string> tests;
   for (const DerivedInterval& d : fit.derived) {
     if (!d.value || d.determined) continue;
-    const std::string share = fixed(196.0 * d.error / std::abs(*d.value), 0);
+    const std::string share = fixed(50.0 * (d.high - d.low) / std::abs(*d.value), 0);
     numbers += (numbers.empty() ? "" : ", ") + std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1)) + " (to " +
                share + " %)";
     if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
   }
   if (numbers.empty()) return;
   std::string text = "Not determined, half of the 95 % interval in brackets: " + numbers +
-                     ". These intervals hold only for laws near the fitted one; the truth may lie farther off.";
+                     ". The intervals span laws that meet the data as well, spread by what is assumed of such films.";
   for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
   if (!tests.empty()) text += ".";
   fit.unknown.insert(fit.unknown.begin(), text);

@@ -3,6 +3,7 @@
 
 #include "sim/build_info.hpp"
 #include "sim/film_lab/fit_advice.hpp"
+#include "sim/film_lab/fit_numbers.hpp"
 #include "sim/io/number_text.hpp"
 
 #include <algorithm>
@@ -13,7 +14,6 @@ namespace hoopfield::detail {
 namespace {
 
 constexpr double interval_width = 1.96;
-constexpr double poorly_known = 0.10;  // of a derived number, half of its interval
 
 /// Standard deviation above which a number is of little use, in the units of FitLayout; own choice: a third of a
 /// modulus, a decade of a rate, 15 kJ/mol.
@@ -75,54 +75,6 @@ void fill_parameters(const FitOutcome& outcome, FilmFit& fit) {
   }
 }
 
-/// d(number)/d(parameter) by differences of half a standard deviation, through the covariance. Where that leaves a
-/// number poorly known, the law is no straight line over the interval: the number is marked as not determined.
-void derive_intervals(const FitOutcome& outcome, const FitOptions& options, const std::vector<TestWorth>& tests,
-                      FilmFit& fit, Observer* observer) {
-  const FitLayout& layout = outcome.problem.layout;
-  const DerivedNumbers centre = derive_numbers(fit.film, options.derived, observer);
-  const auto fields = derived_fields();
-  Eigen::MatrixXd slope = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(fields.size()), layout.size());
-  const double temperature = options.derived.temperature.value_or(fit.film.reference_temperature);
-  const bool warm = std::abs(temperature - fit.film.reference_temperature) > 0.01;
-  for (Eigen::Index i = 0; i < layout.size() && options.derived_intervals; ++i) {
-    if (layout.thermal(i) && !warm) continue;
-    const double error = std::sqrt(fit.covariance(i, i));
-    Eigen::VectorXd moved = outcome.parameters;
-    // Upwards only where the network locks earlier below.
-    const double step = std::min(0.5 * error, 0.05 * outcome.problem.prior.error[i]);
-    moved[i] += step;
-    const DerivedNumbers there = derive_numbers(film_from(layout, moved, fit.film), options.derived, observer);
-    for (std::size_t f = 0; f < fields.size(); ++f) {
-      const auto &a = centre.*fields[f].value, &b = there.*fields[f].value;
-      if (a && b) slope(static_cast<Eigen::Index>(f), i) = (*b - *a) / step;
-    }
-  }
-  const auto linear = [&](std::size_t f, const Eigen::MatrixXd& covariance) {
-    const auto row = slope.row(static_cast<Eigen::Index>(f));
-    const double variance = row * covariance * row.transpose();
-    return std::sqrt(std::max(0.0, variance));
-  };
-  const auto poor = [&](std::size_t f, double error) {
-    const auto& value = centre.*fields[f].value;
-    return value && interval_width * error > poorly_known * std::abs(*value);
-  };
-  for (std::size_t f = 0; f < fields.size(); ++f) {
-    DerivedInterval number{fields[f].parameter, centre.*fields[f].value, linear(f, fit.covariance), true, {}, 0.0};
-    number.determined = !poor(f, number.error);
-    if (!number.determined) {
-      for (const TestWorth& test : tests) {
-        const double with_test = linear(f, test.covariance);
-        if (with_test >= 0.7 * number.error || (!number.test.empty() && with_test >= number.error_with_test)) continue;
-        number.test = test.words;
-        number.error_with_test = with_test;
-      }
-    }
-    fit.derived.push_back(number);
-  }
-  say_poor_numbers(fit);
-}
-
 void check_bounds(const FitOutcome& outcome, FilmFit& fit) {
   const FitLayout& layout = outcome.problem.layout;
   for (Eigen::Index i = 0; i < layout.size(); ++i) {
@@ -176,6 +128,7 @@ void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves
   fill_provenance(curves, fit);
   const auto tests = advise({outcome.problem, known, outcome.two_temperatures, outcome.widening}, fit, observer);
   derive_intervals(outcome, options, tests, fit, observer);
+  say_poor_numbers(fit);
 }
 
 }  // namespace hoopfield::detail

@@ -16,6 +16,7 @@ struct FitOutcome {
   bool two_temperatures = false;
   double widening = 1.0;      ///< of the variances, for correlated residuals
   Eigen::MatrixXd ambiguity;  ///< added to the covariance; empty for none
+  std::vector<FitMinimum> others = {};  ///< where other starts led, branches sorted
 };
 
 /// Fills film, parameters, covariance, residuals, derived numbers and advice. `curves` go with the paths of the problem.

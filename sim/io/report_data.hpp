@@ -3,6 +3,7 @@
 /// Everything a report shows, as one JSON object.
 #pragma once
 
+#include "sim/compare/compare.hpp"
 #include "sim/result.hpp"
 #include "sim/scenario.hpp"
 
@@ -22,14 +23,14 @@ struct ReportSide {
   bool measured = false;  ///< known by readings only: neither scenario nor result, and nothing failed
 };
 
-/// What a page is made from. One side is a prediction; two to twelve are a comparison, the first being the present one.
+/// What a page is made from. One side is a prediction; two and more are a comparison, the first being the present one.
 struct ReportInput {
   std::vector<ReportSide> sides;
   bool inch_pound = false;           ///< units shown first; the page holds both
   std::string comparison_json = {};  ///< the object `compare --json` prints, or empty
 };
 
-inline constexpr std::size_t most_report_sides = 12;
+inline constexpr std::size_t most_report_sides = most_alternatives;
 
 /// One validation case as the page lists it, from validation/VALIDATION.md at build time.
 struct ValidationLine {
@@ -45,7 +46,7 @@ struct ValidationLine {
 /// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary" (all but its inputs),
 /// the numbers of the pictures under "detail" (arrays to seven digits), the inputs as people write them under "inputs".
 /// Not-finite numbers are null.
-/// Throws InputError for no side or more than twelve.
+/// Throws InputError for no side or more than `most_report_sides`.
 [[nodiscard]] std::string report_json(const ReportInput& input);
 
 /// JSON text that may stand inside a script element: no "<", ">", "&", U+2028 or U+2029 is left as itself.

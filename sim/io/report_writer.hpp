@@ -11,7 +11,7 @@
 namespace hoopfield {
 
 /// The report as HTML: the built page with its data, or plain tables that say why there is no page. Same inputs, same bytes.
-/// Throws InputError for no side or more than twelve.
+/// Throws InputError for no side or more than `most_report_sides`.
 [[nodiscard]] std::string report_html(const ReportInput& input);
 
 /// The page made from a template as report_page() gives it; an empty one gives the plain tables with `absence` as the reason.

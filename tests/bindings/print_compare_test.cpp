@@ -78,6 +78,22 @@ TEST_CASE("compare: a candidate's sentence says more and less as the numbers do"
   CHECK_THAT(candidate_sentence(back, 1, UnitStyle::metric), ContainsSubstring(" % more (hoop tension"));
 }
 
+TEST_CASE("compare: the share of the film law is told by the numbers of the films") {
+  const Comparison c = compare({{"now", "", quick("present.toml")}, {"other", "", quick("candidate.toml")}});
+  const DerivedNumbers &now = *c.alternatives[0].film_numbers, &other = *c.alternatives[1].film_numbers;
+  for (const UnitStyle units : {UnitStyle::metric, UnitStyle::inch_pound}) {
+    const std::string page = compare_text(c, {units, false});
+    check_width(page);
+    const DisplayUnit stress = DisplayUnits(units).stress;
+    CHECK_THAT(page, ContainsSubstring("film law: stiffness at small strain " + quantity(*other.secant_modulus, stress) +
+                                       " against " + quantity(*now.secant_modulus, stress)));
+  }
+  CompareOptions plain;
+  plain.film_numbers = false;
+  const Comparison bare = compare({{"now", "", quick("present.toml")}, {"other", "", quick("candidate.toml")}}, plain);
+  CHECK(compare_text(bare, {UnitStyle::metric, false}).find("small strain") == std::string::npos);
+}
+
 TEST_CASE("economics: the page shows one year only with loads per year, in both unit styles") {
   Scenario s = quick("present.toml");
   const Result r = predict(s);
@@ -96,7 +112,7 @@ TEST_CASE("compare: the command refuses what it cannot do, before any work") {
   CompareCommandOptions options;
   options.files = {pair + "present.toml"};
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);
-  options.files.assign(13, pair + "present.toml");
+  options.files.assign(most_alternatives + 1, pair + "present.toml");
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);
   options.files = {pair + "present.toml", pair + "nowhere.toml"};
   CHECK_THROWS_AS(compare_sides(options, {}), IoError);

@@ -14,6 +14,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ctime>
 #include <fstream>
 #include <sstream>
 
@@ -290,13 +291,37 @@ TEST_CASE("compare: measured against predicted pull forces is cautioned unless c
   CHECK_FALSE(warned(calibrated));
 }
 
-TEST_CASE("compare: two to twelve sides, with distinct names", "[compare]") {
+TEST_CASE("compare: two to twenty-four sides, with distinct names", "[compare]") {
   const Scenario s = quick("present.toml");
   CHECK_THROWS_AS(compare({side("a", s)}, plain()), InputError);
-  CHECK_THROWS_AS(compare(std::vector<CompareSide>(13, side("a", s)), plain()), InputError);
-  const Comparison c = compare(std::vector<CompareSide>(12, side("a", s)), plain());
-  CHECK(c.alternatives[11].name == "a (12)");
-  CHECK(c.alternatives[11].result->film.mass == c.alternatives[0].result->film.mass);
+  CHECK_THROWS_AS(compare(std::vector<CompareSide>(most_alternatives + 1, side("a", s)), plain()), InputError);
+  static_assert(most_alternatives >= 20);
+  const Comparison c = compare(std::vector<CompareSide>(24, side("a", s)), plain());
+  CHECK(c.alternatives[23].name == "a (24)");
+  CHECK(c.alternatives[23].result->film.mass == c.alternatives[0].result->film.mass);
+}
+
+TEST_CASE("compare: twenty films in one scenario cost little more than their predictions", "[compare]") {
+  const std::string film = root + "/models/parameters/films/";
+  std::vector<std::string> files;
+  for (int i = 0; i < 10; ++i) files.insert(files.end(), {film + "general-film.toml", film + "tough-film-23um.toml"});
+  const auto sides = read_film_sides(files, pair + "present.toml");
+  const auto processor_time = [](auto&& work) {
+    const std::clock_t start = std::clock();
+    work();
+    return static_cast<double>(std::clock() - start);
+  };
+  const Scenario& one = std::get<Scenario>(sides.front().content);
+  const auto predict_five = [&] {
+    for (int i = 0; i < 5; ++i) CHECK(predict(one).film.mass > 0.0);
+  };
+  predict_five();  // warm
+  const double single = processor_time(predict_five) / 5.0;
+  Comparison c;
+  const double all = processor_time([&] { c = compare(sides); });
+  INFO("twenty films cost as much as " << all / single << " predictions");
+  CHECK(all < 110.0 * single);  // sixty of them are predictions: each film's own and two for its sensitivity
+  CHECK(c.differences.size() == 10);  // the other nine are the present film again
 }
 
 TEST_CASE("compare: films alone in one scenario", "[compare]") {

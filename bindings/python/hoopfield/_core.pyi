@@ -258,6 +258,11 @@ class FilmFit:
         The film, with provenance and covariance in its text.
         """
     @property
+    def intervals(self) -> dict:
+        """
+        The same numbers: name to (low, high), 95 %; SI.
+        """
+    @property
     def misfit(self) -> float:
         """
         Relative error beyond the scatter of the points.
@@ -1193,7 +1198,7 @@ def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typ
     """
     Winds the patches of a plan and stores the load.
     """
-def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, progress: typing.Any) -> Comparison:
+def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, progress: typing.Any) -> Comparison:
     ...
 def explain_text(key: str) -> str:
     """

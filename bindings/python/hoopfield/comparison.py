@@ -158,20 +158,23 @@ def _side(side: Side, name: str, within: Scenario | None) -> _core.CompareSide:
 
 def compare(sides: Sequence[Side] | Mapping[str, Side], *, same: str = "nothing", best_prestretch: bool = False,
             break_share: float = 0.8, within: Scenario | None = None, sensitivity: bool = True, factors: bool = True,
-            unknowns: bool = False, progress: Progress | None = None) -> Comparison:
-    """Predicts 2 to 12 sides and compares them; the first is the present one. A mapping gives them names.
+            unknowns: bool | str = False, progress: Progress | None = None) -> Comparison:
+    """Predicts 2 to 24 sides and compares them; the first is the present one. A mapping gives them names.
 
     A side is a Scenario, the path of a scenario file or of one with ``kind = "measured"``, or a Film, wound ``within``
     a scenario. same: what candidates take from the present side, "nothing", "settings", "span-force" or "film-mass" (by
     the pitch, to the nearest whole turn). best_prestretch: every film where it contains best, up to break_share of its
     break stretch. sensitivity, factors, unknowns: d ln(containment)/d ln(force), one factor at a time in both orders,
-    ranked unknowns. A candidate that cannot be computed is recorded, not raised. Raises InputError and SolverError.
+    ranked unknowns ("present": of the first side only, enough for many films within one scenario). A candidate that
+    cannot be computed is recorded, not raised. Raises InputError and SolverError.
     """
+    if unknowns not in (True, False, "present"):
+        raise InputError(f"compare: unknowns={unknowns!r} is not known; expected True, False or \"present\"")
     if isinstance(sides, Mapping) and not isinstance(sides, Scenario):
         pairs = [(str(name), side) for name, side in sides.items()]
     else:
         pairs = [("", side) for side in ([sides] if isinstance(sides, (Scenario, Film, str)) else sides)]
     core = _core.compare([_side(side, name, within) for name, side in pairs], same, best_prestretch, break_share,
-                         sensitivity, factors, unknowns, progress)
+                         sensitivity, factors, unknowns is True, unknowns == "present", progress)
     results = [None if pair is None else Result(Scenario(pair[0]), pair[1]) for pair in core.predictions()]
     return Comparison(results, core.to_json(), core.to_csv(), core.text(False), core.sentences())

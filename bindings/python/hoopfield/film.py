@@ -58,45 +58,46 @@ class Film:
         return _core.library_films()
 
     def tensile(self, rate: float | str = 1.0, to: float | str = 3.0, *, width_exponent: float = 0.5,
-                temperature: float | str | None = None) -> FilmCurve:
+                temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip to a strain at a constant speed of the grips.
 
         rate: grip speed over starting length, 1/s. to: strain (3.0 or "300 %"). width_exponent: width ~ stretch^-n,
-        0.5 free, 0 held. temperature: K or a text; the film's reference when left out. Raises SolverError when the
-        network of the film ends before ``to``. The same numbers as ``hoopfield film test``.
+        0.5 free, 0 held. temperature: K or a text; the film's reference when left out. draw_heat: the work done on the
+        film heats it, and no heat is lost. Raises SolverError when the network of the film ends before ``to``. The same
+        numbers as ``hoopfield film test``.
         """
         return self._core.test("tensile", _si(rate, "1/s", "rate"), _si(to, "", "to"), width_exponent,
-                               _si(temperature, "K", "temperature"), 1.0)
+                               _si(temperature, "K", "temperature"), 1.0, draw_heat=draw_heat)
 
     def relax(self, stretch: float | str = 2.5, time: float | str = 3600.0, *, rate: float | str = 1.0,
-              width_exponent: float = 0.5, temperature: float | str | None = None) -> FilmCurve:
+              width_exponent: float = 0.5, temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip to a strain, then holds it for ``time`` (s): stress relaxation. Else as ``tensile``."""
         return self._core.test("relaxation", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                               _si(temperature, "K", "temperature"), _si(time, "s", "time"))
+                               _si(temperature, "K", "temperature"), _si(time, "s", "time"), draw_heat=draw_heat)
 
     def recover(self, stretch: float | str = 2.5, wait: float | str = 86400.0, *, hold: float | str = 60.0,
                 rate: float | str = 1.0, width_exponent: float = 0.5,
-                temperature: float | str | None = None) -> FilmCurve:
+                temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip to a strain, holds it for ``hold``, lets it back and leaves it free for ``wait`` (s).
 
         ``permanent_strain``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as ``tensile``.
         """
         return self._core.test("recovery", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
                                _si(temperature, "K", "temperature"), 1.0, release_hold=_si(hold, "s", "hold"),
-                               wait=_si(wait, "s", "wait"))
+                               wait=_si(wait, "s", "wait"), draw_heat=draw_heat)
 
     def cycle(self, stretch: float | str = 2.5, cycles: int = 3, *, rate: float | str = 1.0, width_exponent: float = 0.5,
-              temperature: float | str | None = None) -> FilmCurve:
+              temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip to a strain and lets it back until the force is gone, ``cycles`` times. Else as ``tensile``."""
         return self._core.test("cycle", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                               _si(temperature, "K", "temperature"), 1.0, cycles=cycles)
+                               _si(temperature, "K", "temperature"), 1.0, cycles=cycles, draw_heat=draw_heat)
 
     def creep(self, stress: float | str, time: float | str = 3600.0, *, rate: float | str = 1.0,
-              width_exponent: float = 0.5, temperature: float | str | None = None) -> FilmCurve:
+              width_exponent: float = 0.5, temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip until force over section on the roll is ``stress`` (Pa), which then acts for ``time`` (s)."""
         return self._core.test("creep", _si(rate, "1/s", "rate"), 1.0, width_exponent,
                                _si(temperature, "K", "temperature"), _si(time, "s", "time"),
-                               stress=_si(stress, "Pa", "stress"))
+                               stress=_si(stress, "Pa", "stress"), draw_heat=draw_heat)
 
     def numbers(self, stretch: float | str = 2.5, *, rate: float | str = 1.0, width_exponent: float = 0.5,
                 temperature: float | str | None = None) -> dict[str, float | None]:
@@ -184,8 +185,9 @@ class FilmFit:
     """A film identified from curves or from a data sheet, and how well it is known.
 
     ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts with
-    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``choices`` (branches, BIC, rms);
-    ``unknown`` and ``warnings`` (sentences). SI, stretch as strain.
+    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``intervals`` (name to low and
+    high, 95 %; lopsided where the curves leave a number open); ``choices`` (branches, BIC, rms); ``unknown`` and
+    ``warnings`` (sentences). SI, stretch as strain.
     """
 
     def __init__(self, core: _core.FilmFit) -> None:
@@ -194,6 +196,7 @@ class FilmFit:
         self.correlation = core.correlation
         self.curves = core.curves
         self.numbers = core.numbers
+        self.intervals = core.intervals
         self.choices = core.choices
         self.unknown = list(core.unknown)
         self.warnings = list(core.warnings)

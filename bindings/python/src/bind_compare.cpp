@@ -30,7 +30,7 @@ CompareSide named(CompareSide side, const std::string& name) {
 }
 
 Comparison run(const std::vector<CompareSide>& sides, const std::string& same, bool best_prestretch, double break_share,
-               bool sensitivity, bool factors, bool unknowns, py::object progress) {
+               bool sensitivity, bool factors, bool unknowns, bool present_unknowns, py::object progress) {
   CompareOptions options;
   options.same = same_of(same);
   options.best_prestretch = best_prestretch;
@@ -38,6 +38,7 @@ Comparison run(const std::vector<CompareSide>& sides, const std::string& same, b
   options.sensitivity = sensitivity;
   options.factors = factors;
   options.unknowns = unknowns;
+  options.present_unknowns = present_unknowns;
   PythonObserver observer(std::move(progress));
   Comparison comparison = observer.run([&] { return compare(sides, options, &observer); });
   observer.raise_pending();
@@ -82,7 +83,7 @@ void bind_compare(py::module_& m) {
         [](const Scenario& scenario, const std::string& name) { return CompareSide{name, scenario.path, scenario}; },
         py::arg("scenario"), py::arg("name"));
   m.def("compare", &run, py::arg("sides"), py::arg("same"), py::arg("best_prestretch"), py::arg("break_share"),
-        py::arg("sensitivity"), py::arg("factors"), py::arg("unknowns"), py::arg("progress"));
+        py::arg("sensitivity"), py::arg("factors"), py::arg("unknowns"), py::arg("present_unknowns"), py::arg("progress"));
 }
 
 }  // namespace hoopfield::python

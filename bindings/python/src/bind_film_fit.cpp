@@ -114,6 +114,13 @@ py::dict number_dict(const FilmFit& fit) {
   return dict;
 }
 
+py::dict interval_dict(const FilmFit& fit) {
+  py::dict dict;
+  for (const DerivedInterval& d : fit.derived)
+    if (d.value) dict[py::str(short_key(*d.parameter))] = py::make_tuple(d.low, d.high);
+  return dict;
+}
+
 py::array_t<double> correlation_matrix(const FilmFit& fit) {
   const std::size_t n = fit.parameters.size();
   py::array_t<double> matrix({n, n});
@@ -135,6 +142,7 @@ void bind_film_fit(py::module_& m) {
       .def_property_readonly("curves", &curve_list,
                              "One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.")
       .def_property_readonly("numbers", &number_dict, "Numbers films are compared by: name to (value, standard error); SI.")
+      .def_property_readonly("intervals", &interval_dict, "The same numbers: name to (low, high), 95 %; SI.")
       .def_property_readonly("choices",
                              [](const FilmFit& fit) {
                                py::list list;

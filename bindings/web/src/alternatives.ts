@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Up to twelve sides in one table: sorting, what dominates what, and one factor at a time.
+// All sides in one table: sorting, what dominates what, and one factor at a time.
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} from "./data";
@@ -68,6 +68,26 @@ function overview(): Child {
   const frame = framed(sortable(made));
   frame.classList.add("keep");
   return [frame, h("p", {class: "quiet"}, "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.")];
+}
+
+const filmNumbers: [string, Kind][] = [
+  ["secant_modulus_MPa", "stress"], ["stress_at_200_MPa", "stress"], ["hardening_slope_MPa", "stress"], ["unloading_stiffness_MPa", "stress"],
+  ["kept_24_h_percent", "percent"], ["kept_30_d_percent", "percent"], ["permanent_set_percent", "percent"], ["break_stretch_percent", "percent"]];
+
+/** Virtual tests of every film at its stretch on the load: what the differences between films come from. */
+function filmsAlone(): Child {
+  const told = sides.filter((side) => filmNumbers.some(([name]) => has(compared(side, `film_numbers.${name}`))));
+  if (told.length === 0) return null;
+  const quantities = list("comparison/quantities").map((_, i) => text(`comparison/quantities/${i}/name`));
+  const long = (name: string): Child => say(`comparison/quantities/${quantities.indexOf(`film_numbers.${name}`)}/long_name`);
+  const shown = filmNumbers.filter(([name]) => told.some((side) => has(compared(side, `film_numbers.${name}`))));
+  const made = h("table", {class: "dense"}, h("caption", {}, "The films alone, in virtual tests at the stretch each has on the load; a click on a head sorts by it"),
+    h("thead", {}, h("tr", {}, h("th", {scope: "col"}, "Side"), shown.map(([name, kind]) => h("th", {scope: "col", class: "n"}, long(name), kind === "percent" ? [", ", h("span", {class: "unit"}, "%")] : unit(kind))))),
+    h("tbody", {}, told.map((side) => h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side)),
+      shown.map(([name, kind]) => h("td", {class: "n"}, has(compared(side, `film_numbers.${name}`)) ? q(compared(side, `film_numbers.${name}`), kind, true) : h("span", {class: "none"}, "\u2013")))))));
+  const frame = framed(sortable(made));
+  frame.classList.add("keep");
+  return frame;
 }
 
 function dominance(): Child {
@@ -178,7 +198,7 @@ function adjustments(): Child {
 export function alternatives(): HTMLElement | null {
   if (!many || at("comparison") === null || at("comparison") === undefined) return null;
   const split = list("comparison/differences").length ? factors() : null;
-  return section("alternatives", "All sides, and what dominates what", overview(), readings(), dominance(), adjustments(),
+  return section("alternatives", "All sides, and what dominates what", overview(), filmsAlone(), readings(), dominance(), adjustments(),
     split ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
 }
 

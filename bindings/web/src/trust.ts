@@ -22,9 +22,12 @@ function unknownTable(side: Side): Child {
 }
 
 export function unknowns(): HTMLElement {
+  const ranked = done.filter((side) => list(`${side.place}/summary/assumed`).length > 0);
+  const some = ranked.length > 0 && ranked.length < done.length;
   return section("unknowns", "Largest unknowns",
     h("p", {}, "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else."),
-    done.map((side) => mayOpen(side, "unknowns", () => unknownTable(side))));
+    some ? h("p", {}, "Ranked for ", ranked.map((side, i) => [i ? ", " : "", label(side)]), " only.") : null,
+    (some ? ranked : done).map((side) => mayOpen(side, "unknowns", () => unknownTable(side))));
 }
 
 function origins(side: Side): {[origin: string]: number[]} {

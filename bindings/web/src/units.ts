@@ -9,7 +9,7 @@ export interface Shown {
 }
 export type Kind =
   | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "points" | "share" | "change" | "time"
-  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint";
+  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint" | "stress";
 
 const inch = 0.0254;
 const pound = 0.45359237;
@@ -48,6 +48,7 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   angle: same("\u00b0"),
   money: same(""),
   energy: same("MJ"),
+  stress: {metric: {factor: 1, unit: "MPa"}, "inch-pound": {factor: 1e6 * inch * inch / poundForce, unit: "psi"}},
   footprint: {metric: {factor: 1, unit: "kg CO2e"}, "inch-pound": {factor: 1 / pound, unit: "lb CO2e"}},
 };
 

@@ -97,7 +97,7 @@ def test_films_alone_and_modes(folder):
 
 def test_refusals(folder):
     present = hf.read(folder / "present.toml")
-    for call in (lambda: hf.compare([present]), lambda: hf.compare([present] * 13),
+    for call in (lambda: hf.compare([present]), lambda: hf.compare([present] * 25),
                  lambda: hf.compare([present, present], same="everything"),
                  lambda: hf.compare([hf.Film.library("general-film")] * 2)):
         with pytest.raises(hf.InputError):
@@ -108,3 +108,18 @@ def test_refusals(folder):
         hf.compare([present, 3])
     with pytest.raises(hf.Interrupted):
         hf.compare([present] * 6, progress=lambda fraction, stage: False)
+
+
+def test_twenty_films_within_a_scenario(folder):
+    scenario = hf.read(folder / "present.toml").replace({"numerics.slices": 6, "storage.duration": "1 h"})
+    base = hf.Film.library("general-film")
+    films = {f"film {i}": hf.Film.from_text(base.text.replace('modulus = "0.783 MPa"', f'modulus = "{0.7 + 0.01 * i:.2f} MPa"')) for i in range(20)}
+    both = hf.compare(films, within=scenario, unknowns="present", factors=False, sensitivity=False)
+    assert both.names == list(films) and all(result is not None for result in both.results)
+    slopes = [both.numbers(name)["film_numbers.hardening_slope_MPa"] for name in both.names]
+    assert slopes == sorted(slopes) and slopes[-1] > 1.1 * slopes[0]
+    assert len(both.results[0].assumed) > 5 and not any(result.assumed for result in both.results[1:])
+    with pytest.raises(hf.InputError, match="2 to 24 sides"):
+        hf.compare([scenario] * 25)
+    with pytest.raises(hf.InputError, match="unknowns='all' is not known"):
+        hf.compare([scenario, scenario], unknowns="all")

@@ -50,6 +50,20 @@ def test_compare_two_films(root, tmp_path):
     assert is_picture(tmp_path / "compare_two_films.png")
 
 
+def test_twenty_films(root, tmp_path, command):
+    lines = run(root, "13_twenty_films", "twenty_films.py", tmp_path).splitlines()
+    films = sorted((tmp_path / "films").glob("*.toml"))
+    assert len(films) == 20 and all("illustrative = true" in film.read_text() for film in films)
+    held = [float(line.split()[-4]) for line in lines[2:]]
+    assert len(held) == 20 and held == sorted(held, reverse=True) and held[0] > 1.2 * held[-1] > 0
+    assert "twenty_films.html" in {path.name for path in tmp_path.iterdir()}
+    scenario = root / "examples" / "01_first_prediction" / "scenario.toml"
+    page = subprocess.run([command, "compare", *films, "--in", scenario, "--report", tmp_path / "command.html"],
+                          capture_output=True, text=True, timeout=600)
+    assert page.returncode == 0, page.stderr
+    assert page.stdout.count(" less [1] ") == 19 and "[20] " in page.stdout
+
+
 def test_span_ripple(root, tmp_path, command):
     example = root / "examples" / "02_span_ripple"
     subprocess.run([command, "predict", example / "scenario.toml", "--csv", tmp_path / "tables"], check=True,

@@ -32,6 +32,16 @@ def test_recovery_cycle_and_creep(film):
     assert creep.creep_strain > 0 and creep.stress[-1] == pytest.approx(6e6)
 
 
+def test_heat_of_drawing_feeds_back(film):
+    for test in (lambda **how: film.tensile(1.0, 2.5, **how), lambda **how: film.relax(2.5, 60.0, **how), lambda **how: film.recover(2.5, 60.0, **how),
+                 lambda **how: film.cycle(2.5, 1, **how), lambda **how: film.creep(9e6, 1.0, **how)):
+        plain, heated = test(), test(draw_heat=True)
+        assert (plain.temperature == film.reference_temperature).all()
+        assert heated.temperature.max() > film.reference_temperature + 2
+        if heated.end_stress and heated.stress[-1] != 9e6:
+            assert heated.end_stress < plain.end_stress  # warm film is softer
+
+
 def test_tests_are_those_of_the_command(film, film_path, command):
     done = subprocess.run([command, "film", "test", film_path, "--kind", "recovery", "--stretch", "250 %", "--json"],
                           check=True, capture_output=True, text=True)
@@ -58,6 +68,8 @@ def test_fit(fit, tmp_path):
         assert np.sqrt(np.mean(residual**2)) == pytest.approx(curve["rms"], rel=1e-6) and curve["rms"] < 0.01
     value, error = fit.numbers["kept_24_h"]
     assert 0.5 < value < 0.8 and 0 < error < 0.02
+    low, high = fit.intervals["kept_24_h"]
+    assert low < value < high and high - low == pytest.approx(2 * 1.96 * error)
     assert any("temperature" in sentence for sentence in fit.unknown)
     path = tmp_path / "film.toml"
     fit.film.write(path)

@@ -23,7 +23,7 @@ KINDS = {
     "fine": ((1, 0, "kg"), (1 / POUND, 0, "lb")), "price": ((1, 0, "per kg"), (POUND, 0, "per lb")),
     "km": ((1, 0, "km"), (1000 / (12 * INCH), 0, "ft")), "energyfactor": ((1, 0, "MJ/kg"), (POUND, 0, "MJ/lb")),
     "speed": ((1, 0, "m/s"), (60 / (12 * INCH), 0, "ft/min")), "celsius": ((1, 0, "°C"), (1.8, 32, "°F")),
-    "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
+    "stress": ((1, 0, "MPa"), (1e6 * INCH**2 / POUND_FORCE, 0, "psi")), "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
 }
 SAME = {"percent": (1, "%"), "points": (1, "%"), "share": (100, "%"), "change": (100, "%"), "size": (100, "%"), "count": (1, ""), "ratio": (1, ""),
         "rate": (1, "1/s"), "angle": (1, "°"), "money": (1, ""), "minutes": (1, "min"), "seconds": (1, "s"), "hours": (1, "h"),

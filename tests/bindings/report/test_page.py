@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 from pathlib import Path
 
@@ -148,6 +149,40 @@ def test_sorting_and_dominance(reports, open_page):
             assert other[name] >= a["numbers"][name] and other["cost.per_load"] <= a["numbers"]["cost.per_load"]
     assert "not computed" in page.inner_text("#alternatives")
     assert page.locator("#over-height .panel").count() == 11
+
+
+def test_twenty_films_on_one_page(tmp_path, open_page):
+    text = (ROOT / "models/parameters/films/general-film.toml").read_text()
+    films = []
+    for i in range(20):
+        stiffer = re.sub(r'^(modulus|flow_stress) = "(\S+) MPa"', lambda m, f=1 + 0.02 * i: f'{m[1]} = "{float(m[2]) * f:.5g} MPa"', text, flags=re.M)
+        films.append(tmp_path / f"film {i + 1}, illustrative.toml")
+        films[-1].write_text(stiffer)
+    html = tmp_path / "films.html"
+    run("compare", *films, "--in", REFERENCE, "--report", html)
+    assert html.stat().st_size < 2e6
+    sides = data_of(html)["comparison"]["alternatives"]
+    modulus = [side["numbers"]["film_numbers.secant_modulus_MPa"] for side in sides]
+    assert modulus == sorted(modulus) and len(modulus) == 20
+    for width in (1280, 390):
+        page = open_page(html, width, unfold=False)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+        for table in page.locator("#alternatives table.dense").all():
+            assert table.locator("tbody tr").count() == 20
+        for picture in ("over-height", "faces", "stiffness", "over-time"):
+            drawings = page.locator(f"#{picture} .panel")
+            assert drawings.count() == 20, picture
+            # Wide enough that letters of 12 pixels and an axis of some ticks fit.
+            assert min(page.eval_on_selector_all(f"#{picture} .drawing svg", "all => all.map(e => e.getBoundingClientRect().width)")) > 220
+        assert "Ranked for film 1, illustrative only." in page.inner_text("#unknowns")
+    # The first column stays in sight on a phone.
+    frame = page.locator("#alternatives .frame").first
+    frame.evaluate("f => f.scrollLeft = 300")
+    assert frame.locator("tbody th").first.bounding_box()["x"] == pytest.approx(frame.bounding_box()["x"], abs=1)
+    head = page.locator("#alternatives table.dense").nth(1).locator("thead th").nth(1)
+    head.locator("button").click()
+    head.locator("button").click()
+    assert page.locator("#alternatives table.dense").nth(1).locator("tbody th").first.inner_text().startswith("20 film 20")
 
 
 def test_factors_add_up(reports):
