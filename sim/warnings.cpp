@@ -105,7 +105,7 @@ void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>
   const double height = (static_cast<double>(slice) + 0.5) * s.load.height / static_cast<double>(slices);
   out.push_back({"corner-slip", "note", "friction.film_on_load",
                  text("film slipped round the corners after it was laid, in %zu of %zu slices, and evened the faces out; "
-                      "most at a height of %.2f m, where the %s face %s %.2g N/m by it (it carries %.0f N/m at the end of "
+                      "most at a height of %.2f m, where the %s face %s %.3g N/m by it (it carries %.0f N/m at the end of "
                       "wrapping)",
                       slipped, slices, height, face_names.at(face), change < 0.0 ? "lost" : "gained", std::abs(change),
                       b.at_end[slice].tension[face])});
