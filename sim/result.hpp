@@ -155,6 +155,7 @@ struct Warning {
 
 struct SolverCounters {
   std::size_t steps = 0, rejected = 0, iterations = 0, branch_updates = 0;
+  std::size_t corner_slips = 0;  ///< times that film slipped round corners after lay-down
 };
 
 struct Result {

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <numbers>
 
 namespace hoopfield {
 namespace {
@@ -85,29 +84,31 @@ void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out
                         *s.load.corner_pressure_limit * 1e-3)});
 }
 
-/// Corner friction was applied while winding. Closing, creep and storage change the faces afterwards: where the totals of
-/// two faces part by more than the capstan limit of film on load, film would slip again, and the faces would even out.
-void corner_warning(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
-  if (!s.friction.film_on_load) return;
-  const double limit = std::exp(*s.friction.film_on_load * 0.5 * std::numbers::pi);
-  double worst = 1.0, height = 0.0;
-  for (const auto* slices : {&b.at_end, &b.after_storage})
-    for (std::size_t i = 0; i < slices->size(); ++i)
-      for (std::size_t f = 0; f < face_count; ++f) {
-        const std::size_t next = (f + 1) % face_count;
-        // Part-covered slices at the edges of a helix are no closed band.
-        if (b.film_layers.at(f, i) < 1.0 || b.film_layers.at(next, i) < 1.0) continue;
-        const double layers = b.film_layers.at(f, i) / b.film_layers.at(next, i);
-        const double ratio = (*slices)[i].tension[f] / (*slices)[i].tension[next] / layers;
-        if (std::max(ratio, 1.0 / ratio) <= worst) continue;
-        worst = std::max(ratio, 1.0 / ratio);
-        height = static_cast<double>(i);
+/// Says how far film that slipped round corners after lay-down has evened the faces out (CornerRecheck).
+void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
+  if (b.counters.corner_slips == 0) return;
+  const std::size_t slices = b.at_end.size();
+  std::size_t slipped = 0, slice = 0, face = 0;
+  for (std::size_t i = 0; i < slices; ++i) {
+    bool moved = false;
+    for (std::size_t f = 0; f < face_count; ++f) {
+      const double change = std::abs(b.slip_tension.at(f, i));
+      moved = moved || change > 0.0;
+      if (change > std::abs(b.slip_tension.at(face, slice))) {
+        slice = i;
+        face = f;
       }
-  if (worst > limit)
-    out.push_back({"corner-slip", "caution", "friction.film_on_load",
-                   text("tension per layer of neighbouring faces differs %.2f-fold in slice %.0f from below, more than corner "
-                        "friction holds (%.2f-fold): film will slip and even the faces out, which is not computed after winding",
-                        worst, height + 1.0, limit)});
+    }
+    slipped += moved ? 1 : 0;
+  }
+  const double change = b.slip_tension.at(face, slice);
+  const double height = (static_cast<double>(slice) + 0.5) * s.load.height / static_cast<double>(slices);
+  out.push_back({"corner-slip", "note", "friction.film_on_load",
+                 text("film slipped round the corners after it was laid, in %zu of %zu slices, and evened the faces out; "
+                      "most at a height of %.2f m, where the %s face %s %.3g N/m by it (it carries %.0f N/m at the end of "
+                      "wrapping)",
+                      slipped, slices, height, face_names.at(face), change < 0.0 ? "lost" : "gained", std::abs(change),
+                      b.at_end[slice].tension[face])});
 }
 
 int rank(const Warning& w) { return w.severity == "danger" ? 0 : w.severity == "caution" ? 1 : 2; }
@@ -121,7 +122,7 @@ std::vector<Warning> collect_warnings(const Scenario& s, const WrapPlan& plan, c
   tier_warning(s, plan, out);
   film_warnings(s, built, result, out);
   load_warnings(s, result, out);
-  corner_warning(s, built, out);
+  corner_note(s, built, out);
   for (const Warning& warning : input_warnings(s)) out.push_back(warning);
   std::stable_sort(out.begin(), out.end(), [](const Warning& a, const Warning& b) { return rank(a) < rank(b); });
   return out;

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numbers>
 
@@ -170,6 +171,8 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;
+  constexpr double stuck = std::numeric_limits<double>::infinity();
+  in.corners = {s.friction.film_on_load.value_or(stuck), s.friction.film_on_film.value_or(stuck)};
   return in;
 }
 

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <limits>
 
 namespace hoopfield {
 
@@ -215,81 +214,6 @@ double greatest_excess(const std::vector<double>& log_tension, const std::vector
     greatest = std::max(greatest, std::abs(log_tension[c + 1] - log_tension[c]) - limit[c]);
   }
   return greatest;
-}
-
-namespace {
-
-struct Sums {
-  double a = 0.0, b = 0.0;
-};
-
-double capstan_limit(double friction, double angle) { return std::isinf(friction) ? friction : friction * angle; }
-
-Sums sums_after(const CornerStack& stack, std::size_t interface, double shift) {
-  Sums sum;
-  for (std::size_t i = interface; i < stack.tension_a.size(); ++i) {
-    sum.a += std::max(stack.tension_a[i] + stack.stiffness_a[i] * shift, 0.0);
-    sum.b += std::max(stack.tension_b[i] - stack.stiffness_b[i] * shift, 0.0);
-  }
-  return sum;
-}
-
-/// |ln(a/b)| - limit without dividing by zero: positive when beyond the limit.
-double beyond(const Sums& s, double limit) {
-  const double greater = std::max(s.a, s.b), lesser = std::min(s.a, s.b);
-  if (!(greater > 0.0) || std::isinf(limit)) return 0.0;
-  if (!(lesser > 0.0)) return std::numeric_limits<double>::infinity();
-  return std::max(std::log(greater / lesser) - limit, 0.0);
-}
-
-/// Length through the corner (a to b, positive) that brings the sums outside an interface to their limit.
-double stack_shift(const CornerStack& stack, std::size_t interface, double limit) {
-  const Sums now = sums_after(stack, interface, 0.0);
-  const double way = now.b > now.a ? 1.0 : -1.0;  // film goes to the tighter face
-  double high = 0.0;
-  for (std::size_t i = interface; i < stack.tension_a.size(); ++i) {
-    high = std::max(high, way > 0.0 ? stack.tension_b[i] / stack.stiffness_b[i]
-                                    : stack.tension_a[i] / stack.stiffness_a[i]);
-  }
-  double low = 0.0;
-  for (int i = 0; i < 200 && high - low > 1e-16 * high; ++i) {
-    const double middle = 0.5 * (low + high);
-    const Sums s = sums_after(stack, interface, way * middle);
-    const double ratio = way > 0.0 ? std::log(s.b) - std::log(s.a) : std::log(s.a) - std::log(s.b);
-    (ratio > limit ? low : high) = middle;
-  }
-  return way * high;
-}
-
-}  // namespace
-
-std::vector<double> stack_excess(const CornerStack& stack, double angle) {
-  std::vector<double> excess(stack.tension_a.size());
-  for (std::size_t j = 0; j < excess.size(); ++j) {
-    excess[j] = beyond(sums_after(stack, j, 0.0), capstan_limit(stack.friction[j], angle));
-  }
-  return excess;
-}
-
-std::vector<double> relax_stack(CornerStack& stack, double angle, double tolerance) {
-  const std::size_t n = stack.tension_a.size();
-  std::vector<double> moved(n, 0.0);
-  for (int round = 0; round < 10000; ++round) {
-    bool settled = true;
-    for (std::size_t j = n; j-- > 0;) {  // from the outermost interface inwards
-      const double limit = capstan_limit(stack.friction[j], angle);
-      if (beyond(sums_after(stack, j, 0.0), limit) <= tolerance) continue;
-      settled = false;
-      const double shift = stack_shift(stack, j, limit);
-      for (std::size_t i = j; i < n; ++i) {
-        stack.tension_a[i] = std::max(stack.tension_a[i] + stack.stiffness_a[i] * shift, 0.0);
-        stack.tension_b[i] = std::max(stack.tension_b[i] - stack.stiffness_b[i] * shift, 0.0);
-        moved[i] += shift;
-      }
-    }
-    if (settled) return moved;
-  }
-  throw SolverError("corner slip: the layers of a corner do not settle");
 }
 
 }  // namespace hoopfield

@@ -50,21 +50,4 @@ struct CornerSlip {
 /// Greatest excess of |ln(T_(c+1)/T_c)| over its limit, 0 when no corner wants to slip.
 [[nodiscard]] double greatest_excess(const std::vector<double>& log_tension, const std::vector<double>& limit);
 
-/// Layers on the two faces at one corner, innermost first.
-struct CornerStack {
-  std::vector<double> tension_a, tension_b;      ///< T of each layer on either face, >= 0
-  std::vector<double> stiffness_a, stiffness_b;  ///< loss of tension per metre of film length let in, N/m, > 0
-  std::vector<double> friction;                  ///< mu below each layer: [0] film on load, others film on film
-};
-
-/// Excess of each interface of a stack: `max(|ln(S_a/S_b)| - mu_j beta, 0)` with S the sums of all layers outside
-/// interface j.
-[[nodiscard]] std::vector<double> stack_excess(const CornerStack& stack, double angle);
-
-/// Slides layers so that no interface of a corner is beyond its limit: at interface j everything outside moves together
-/// by one length, `S_a` losing what `S_b` gains by their stiffnesses, until `|ln(S_a/S_b)| = mu_j beta`. Interfaces are
-/// revisited until all hold. Returns the length of film moved from face a to face b in each layer, m. A layer that runs
-/// slack is kept at 0. Throws SolverError when this does not settle.
-std::vector<double> relax_stack(CornerStack& stack, double angle, double tolerance = 1e-12);
-
 }  // namespace hoopfield

@@ -43,6 +43,7 @@ class March {
         fraction_(fraction),
         first_(first_slice),
         stack_(input.setup, capacities(fraction, first_slice, slice_count), std::move(creep_steps)),
+        corners_(input.setup, input.corners),
         result_(result) {}
 
   void run() {
@@ -61,6 +62,9 @@ class March {
     result_.counters.steps += stack_.counters.steps;
     result_.counters.iterations += stack_.counters.iterations;
     result_.counters.branch_updates += stack_.counters.branch_updates;
+    result_.counters.corner_slips += corners_.slips();
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s)
+      for (std::size_t f = 0; f < face_count; ++f) result_.slip_tension.at(f, first_ + s) = corners_.tension_change(s, f);
   }
 
  private:
@@ -96,7 +100,16 @@ class March {
     }
     const double temperature = input_.history.at(time_);
     stack_.settle(temperature, factor_at(temperature));
+    recheck_corners();
     laid_at_ = time_;
+  }
+
+  /// Film slips where laying, closing, creep or storage has moved the faces further apart than corner friction holds.
+  /// Returns the share of tension moved.
+  double recheck_corners() {
+    if (corners_.holds(stack_)) return 0.0;
+    const double temperature = input_.history.at(time_);
+    return corners_.slip(stack_, temperature, factor_at(temperature));
   }
 
   /// Greatest difference of the strand tension sums, relative to the greatest sum of the group.
@@ -156,9 +169,12 @@ class March {
         continue;
       }
       time_ += h;
+      const double slipped = recheck_corners();
       const double growth = error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0;
       // A step cut short by a stop says nothing against the longer step that was due.
       next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
+      // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step.
+      if (slipped > most_slip * tolerance) next_step_ = std::min(next_step_, h * std::max(most_slip * tolerance / slipped, 0.2));
     }
     time_ = target;
   }
@@ -211,14 +227,17 @@ class March {
     if (input_.settling > 0.0 && input_.output_times.size() > 1) {
       settled_ = true;
       stack_.settle(input_.history.at(0.0), factor_at(input_.history.at(0.0)));
+      recheck_corners();
     }
   }
 
+  static constexpr double most_slip = 100.0;  // tolerances of a step
   const BuildUpInput& input_;
   const std::vector<Stop>& stops_;
   const std::vector<std::vector<double>>& fraction_;
   std::size_t first_;
   LoadStack stack_;
+  CornerRecheck corners_;
   BuildUpResult& result_;
   std::vector<LoadStack::Slice> start_, whole_;
   double time_ = 0.0;
@@ -240,6 +259,7 @@ std::vector<std::vector<double>> covered_fractions(const BuildUpInput& input) {
 void allocate(const BuildUpInput& input, const std::vector<std::vector<double>>& fraction, BuildUpResult& result) {
   const std::size_t n = input.slice_count;
   result.film_layers.resize({face_count, n}, 0.0);
+  result.slip_tension.resize({face_count, n}, 0.0);
   std::vector<std::array<std::size_t, face_count>> layers(n);
   std::size_t most = 1;
   for (std::size_t p = 0; p < fraction.size(); ++p)

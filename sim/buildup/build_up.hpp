@@ -3,6 +3,7 @@
 /// Winds the patches on the slices, then stores the load: build-up and storage are one march in time.
 #pragma once
 
+#include "sim/buildup/corner_recheck.hpp"
 #include "sim/buildup/load_stack.hpp"
 #include "sim/buildup/schedule.hpp"
 #include "sim/result.hpp"
@@ -21,6 +22,7 @@ struct BuildUpInput {
   TemperatureHistory history{{}};
   double film_expansion = 0.0;             ///< 1/K
   double load_expansion = 0.0;             ///< 1/K
+  CornerFriction corners;                  ///< stuck unless given
   double settling = 0.0;                   ///< share of the perimeter lost at the start of storage
   std::function<bool(double)> keep_going;  ///< called with the share done; false stops
 };
@@ -31,6 +33,7 @@ struct BuildUpResult {
   Field hoop_tension_buildup;  ///< (turn, face, height) N/m
   Field layer_tension;         ///< (film_layer, face, height) N/m; shares of partly covered slices, so layers add up
   Field closing_along_length, closing_along_width;  ///< (time, height) m
+  Field slip_tension;          ///< (face, height) N/m: what slip round the corners after lay-down gave a face, summed
   std::vector<LoadStack::Slice> at_end, after_storage;  ///< per slice, for the stations
   double path_factor_end = 1.0, path_factor_storage = 1.0;
   double residual = 0.0;

@@ -112,18 +112,29 @@ TEST_CASE("predict: warnings carry their numbers", "[predict]") {
   CHECK(found);
 }
 
-TEST_CASE("predict: faces that corner friction cannot hold apart are named", "[predict]") {
+TEST_CASE("predict: faces that corner friction cannot hold apart even out, and the result says so", "[predict]") {
   Scenario s = reference();
-  const auto warned = [](const Scenario& scenario) {
-    for (const Warning& w : predict(scenario).warnings)
-      if (w.code == "corner-slip") return true;
+  const auto slipped = [](const Result& r) {
+    for (const Warning& w : r.warnings)
+      if (w.code == "corner-slip") {
+        CHECK(w.severity == "note");
+        CHECK_THAT(w.text, ContainsSubstring("evened the faces out; most at a height of"));
+        return r.counters.corner_slips > 0;
+      }
+    CHECK(r.counters.corner_slips == 0);
     return false;
   };
-  CHECK_FALSE(warned(s));
+  CHECK_FALSE(slipped(predict(s)));
   // Far softer along the width: front and back lose more than the corner can hold at this friction.
   set_values(s, {{"load.stiffness_along_width", "40 kPa"}, {"load.stiffness_along_length", "2 MPa"}});
+  const auto apart = [](const Result& r) { return r.hoop_tension.at(0, left, 20) / r.hoop_tension.at(0, front, 20); };
+  set_value(s, "friction.film_on_load", "stuck");
+  const Result held = predict(s);
+  CHECK_FALSE(slipped(held));
   set_value(s, "friction.film_on_load", "0.05");
-  CHECK(warned(s));
+  const Result let = predict(s);
+  CHECK(slipped(let));
+  CHECK(std::abs(std::log(apart(let))) < std::abs(std::log(apart(held))));
 }
 
 TEST_CASE("predict: a force the film cannot carry is refused by name", "[predict]") {

@@ -225,7 +225,8 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("steps", &N::steps)
       .def_readonly("rejected", &N::rejected)
       .def_readonly("iterations", &N::iterations)
-      .def_readonly("branch_updates", &N::branch_updates);
+      .def_readonly("branch_updates", &N::branch_updates)
+      .def_readonly("corner_slips", &N::corner_slips, "times that film slipped round corners after lay-down");
 }
 
 void bind_whole(py::module_& m) {

@@ -54,7 +54,7 @@ template <typename Archive> void members(Archive& a, TargetResult& v) {
 }
 template <typename Archive> void members(Archive& a, Warning& v) { a(v.code, v.severity, v.key, v.text); }
 template <typename Archive> void members(Archive& a, SolverCounters& v) {
-  a(v.steps, v.rejected, v.iterations, v.branch_updates);
+  a(v.steps, v.rejected, v.iterations, v.branch_updates, v.corner_slips);
 }
 template <typename Archive> void members(Archive& a, Result& v) {
   a(v.version, v.time, v.height, v.turn, v.hoop_tension, v.film_layers, v.hoop_tension_buildup, v.layer_tension,

@@ -35,6 +35,7 @@ class Case:
     expansion: float
     duration: float
     temperature: tuple[tuple[float, float], ...]  # (s, K) knots, linear between them
+    film_on_load: float = float("inf")  # friction at the corners; film sticks to film
 
     @property
     def perimeter(self) -> float:
@@ -56,7 +57,8 @@ def read_case(path) -> Case:
     film = read_film(path.parent / data["film"]["file"])
     delivery, load, pattern, storage = (data[k] for k in ("delivery", "load", "pattern", "storage"))
     assert delivery["tension"]["control"] == "constant" and quantity(pattern["pitch"]) == 0
-    assert set(data["friction"].values()) == {"stuck"} and quantity(load["corner_radius"]) == 0
+    friction = data["friction"]
+    assert friction["film_on_film"] == "stuck" and quantity(load["corner_radius"]) == 0
     return Case(
         film=film, width=quantity(data["film"]["width"]), thickness=quantity(data["film"]["thickness"]),
         ratio=1 + quantity(delivery["prestretch"]), gap=quantity(delivery["roller_gap"]),
@@ -69,4 +71,5 @@ def read_case(path) -> Case:
         coupling=quantity(load.get("stiffness_coupling", 0.0)), creep_per_decade=float(load["creep_per_decade"]),
         creep_start=quantity(load["creep_start"]), expansion=quantity(load.get("expansion", 0.0)),
         duration=quantity(storage["duration"]),
-        temperature=tuple((quantity(t), quantity(T)) for t, T in storage["temperature"]))
+        temperature=tuple((quantity(t), quantity(T)) for t, T in storage["temperature"]),
+        film_on_load=float("inf") if friction["film_on_load"] == "stuck" else float(friction["film_on_load"]))

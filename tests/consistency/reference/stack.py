@@ -25,6 +25,7 @@ from scipy.integrate import quad, solve_ivp
 from scipy.optimize import brentq
 
 from .case import Case
+from .corner_slip import advance_with_slip, even_out
 from .draw import FilmOnLoad, film_path
 from .take_up import face_events
 
@@ -88,6 +89,7 @@ class Stack:
         self.eta = np.zeros((2, len(self.g)))
         self.u_guess = np.zeros(2)
         self.evaluations = 0
+        self.slipped = np.zeros(4)  # m through each corner after lay-down
 
     # -- film at given geometric stretch ----------------------------------------------------------------------------
     def taut(self, x, v, T):
@@ -202,10 +204,11 @@ def wrap(case: Case, path: FilmOnLoad, rtol=1e-9, atol=1e-12):
     marks = sorted(events + [(2 * np.pi * k / case.omega, k, None) for k in range(1, case.turns + 1)])
     for time, turn, face in marks:
         if now is not None:
-            stack.advance(now - end, time - end, ambient)
+            advance_with_slip(stack, now - end, time - end, ambient)
         now = time
         if face is not None:
             stack.lay(turn, face)
+            even_out(stack, case.ambient)
         else:
             buildup.append(stack.report(time - end, case.ambient)["hoop_tension_N_per_m"])
     return stack, buildup
@@ -223,7 +226,7 @@ def storage(stack: Stack, times, observe=None):
     reports = []
     for i, t in enumerate(cuts):
         if i > 0:
-            stack.advance(cuts[i - 1], t, temperature)
+            advance_with_slip(stack, cuts[i - 1], t, temperature)
         if t in times:
             T = temperature(t)
             reports.append(stack.report(t, T) | (observe(stack, T) if observe else {}))

@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/buildup/corner_recheck.hpp"
+
+#include "models/error.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <utility>
+
+namespace hoopfield {
+namespace {
+
+constexpr double right_angle = 0.5 * std::numbers::pi;
+constexpr double settled = 1e-9;       // in ln(B/A): what is left when slip ends
+constexpr double last_digits = 1e-7;   // as good as it gets when shear makes the load stiff against itself
+constexpr int most_rounds = 60;
+constexpr double greatest_share = 0.5;  // of a piece's film that may leave it in one round
+
+double limit_of(double friction) { return std::isinf(friction) ? friction : friction * right_angle; }
+
+/// Elements come in the order of their patches: neighbours of following patches are one strand.
+bool goes_on(const LoadStack::Slice& slice, std::size_t i) { return slice.patch[i + 1] == slice.patch[i] + 1; }
+
+double unstretched(const LoadStack::Slice& slice, std::size_t i) {
+  return slice.reference_path[i] / slice.reference_stretch[i];
+}
+
+/// Film through both corners of every piece, m of its own height.
+struct Passing {
+  double from_behind = 0.0, from_ahead = 0.0;  // comes in
+  double change = 0.0;                         // of the unstretched length
+};
+
+std::vector<Passing> passing(const LayerSlip& p, const std::vector<double>& length) {
+  std::vector<Passing> out(p.pieces.size());
+  for (std::size_t k = 0; k < length.size(); ++k) {
+    const Crossing& c = p.crossings[k];
+    const double out_of = c.weight / p.pieces[c.from].weight * length[k];
+    const double into = c.weight / p.pieces[c.to].weight * length[k];
+    out[c.from].change -= out_of;
+    out[c.to].change += into;
+    out[c.from].from_ahead = std::max(-out_of, 0.0);
+    out[c.to].from_behind = std::max(into, 0.0);
+  }
+  return out;
+}
+
+/// Share of the way from one set of slips to another on which no piece loses more than a share of its film.
+double safe_share(const LayerSlip& p, const std::vector<double>& from, const std::vector<double>& to) {
+  std::vector<double> step(to.size());
+  for (std::size_t k = 0; k < to.size(); ++k) step[k] = to[k] - from[k];
+  const std::vector<Passing> film = passing(p, crossing_lengths(p, step));
+  double share = 1.0;
+  for (std::size_t i = 0; i < film.size(); ++i)
+    if (film[i].change < -greatest_share * p.pieces[i].mass)
+      share = std::min(share, -greatest_share * p.pieces[i].mass / film[i].change);
+  return share;
+}
+
+using Slips = std::vector<std::vector<double>>;  // per slice and crossing
+
+/// How far to go towards the slips wanted: all the way, less where steps go to and fro (film that turns slack or taut; slices
+/// that shear, whose neighbours stiffen the load), more where they creep. Secant rule over all unknowns, the vector form of
+/// Aitken's (Irons and Tuck 1969, from memory).
+class Relaxation {
+ public:
+  double factor(const Slips& total, const Slips& wanted) {
+    double turn = 0.0, square = 0.0;
+    Slips step(total.size());
+    for (std::size_t s = 0; s < total.size(); ++s) {
+      step[s].resize(total[s].size());
+      for (std::size_t k = 0; k < total[s].size(); ++k) {
+        step[s][k] = wanted[s][k] - total[s][k];
+        if (last_.empty()) continue;
+        const double change = step[s][k] - last_[s][k];
+        turn += last_[s][k] * change;
+        square += change * change;
+      }
+    }
+    if (square > 0.0) factor_ = std::clamp(-factor_ * turn / square, 0.1, 2.0);
+    if (std::abs(factor_ - 1.0) < 0.05) factor_ = 1.0;
+    last_ = std::move(step);
+    return factor_;
+  }
+
+ private:
+  Slips last_;
+  double factor_ = 1.0;
+};
+
+}  // namespace
+
+CornerRecheck::CornerRecheck(const StackSetup& setup, const CornerFriction& friction)
+    : setup_(setup),
+      load_limit_(limit_of(friction.film_on_load)),
+      film_limit_(limit_of(friction.film_on_film)),
+      load_ratio_(std::exp(load_limit_ + 0.01 * setup.tolerance)),
+      film_ratio_(std::exp(film_limit_ + 0.01 * setup.tolerance)),
+      stuck_(std::isinf(load_limit_) && std::isinf(film_limit_)) {}
+
+bool CornerRecheck::holds(const LoadStack::Slice& slice) const {
+  // Sums differ by no more than single layers do.
+  double least = std::numeric_limits<double>::infinity(), greatest = 0.0;
+  for (std::size_t i = 0; i < slice.film.size; ++i) {
+    const double stress = slice.nominal[i];
+    least = stress < least ? stress : least;
+    greatest = stress > greatest ? stress : greatest;
+  }
+  if (greatest <= std::min(load_ratio_, film_ratio_) * least) return true;
+  std::array<double, face_count> before{}, behind{};
+  const auto beyond = [&](std::size_t corner, double ratio) {
+    return before[corner] > ratio * behind[corner] || behind[corner] > ratio * before[corner];
+  };
+  const bool film_slips = std::isfinite(film_limit_);
+  for (std::size_t i = slice.film.size > 0 ? slice.film.size - 1 : 0; i-- > 0;) {  // outermost first
+    if (!goes_on(slice, i)) continue;
+    const std::size_t corner = slice.face[i];
+    if (film_slips && beyond(corner, film_ratio_)) return false;  // all that lies outside this layer
+    const double weight = std::min(slice.weight[i], slice.weight[i + 1]);
+    before[corner] += weight * slice.nominal[i];
+    behind[corner] += weight * slice.nominal[i + 1];
+  }
+  for (std::size_t corner = 0; corner < face_count; ++corner)
+    if (beyond(corner, load_ratio_)) return false;
+  return true;
+}
+
+bool CornerRecheck::holds(const LoadStack& stack) const {
+  if (stuck_) return true;
+  return std::all_of(stack.slices().begin(), stack.slices().end(), [&](const LoadStack::Slice& s) { return holds(s); });
+}
+
+LayerSlip CornerRecheck::problem(const LoadStack::Slice& slice, double temperature) const {
+  LayerSlip p;
+  const std::size_t branches = setup_.law->branch_count();
+  for (std::size_t i = 0; i < slice.film.size; ++i) {
+    FilmState state;
+    state.stretch = slice.film.stretch[i];
+    for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
+    // Slack film answers to the first film that leaves it only when it is taut again: a little slope keeps it in the sums.
+    const double slope = setup_.law->stress(state, setup_.mode, temperature).slope * (slice.nominal[i] > 0.0 ? 1.0 : 1e-3);
+    const std::size_t direction = slice.face[i] == left || slice.face[i] == right ? 0 : 1;
+    p.pieces.push_back({slice.weight[i], unstretched(slice, i), slice.nominal[i], slope, direction});
+  }
+  std::array<bool, face_count> on_film{};
+  for (std::size_t i = 0; i + 1 < slice.film.size; ++i) {
+    if (!goes_on(slice, i)) continue;
+    const std::size_t corner = slice.face[i];
+    p.crossings.push_back({i, i + 1, std::min(slice.weight[i], slice.weight[i + 1]), corner,
+                           on_film[corner] ? film_limit_ : load_limit_});
+    on_film[corner] = true;
+  }
+  const ClosingCompliance& c = setup_.compliance;
+  const double along = setup_.length - slice.closing[0], across = setup_.width - slice.closing[1];
+  p.give = {{{c.length_length / along, c.length_width / along}, {c.length_width / across, c.width_width / across}}};
+  return p;
+}
+
+void CornerRecheck::move_film(const LayerSlip& p, const std::vector<double>& slip, LoadStack::Slice& slice) const {
+  const std::vector<Passing> film = passing(p, crossing_lengths(p, slip));
+  const std::size_t n = slice.film.size, stride = slice.film.stride;
+  std::vector<double> viscous(n);
+  for (std::size_t k = 0; k < setup_.law->branch_count(); ++k) {
+    double* strain = slice.film.strain.data() + k * stride;
+    for (std::size_t i = 0; i < n; ++i) viscous[i] = std::log(slice.film.stretch[i]) - strain[i];
+    for (std::size_t i = 0; i < n; ++i) {
+      const Passing& f = film[i];
+      double come = 0.0;
+      if (f.from_behind > 0.0) come += f.from_behind * (viscous[i - 1] - viscous[i]);
+      if (f.from_ahead > 0.0) come += f.from_ahead * (viscous[i + 1] - viscous[i]);
+      if (come != 0.0) strain[i] -= come / (p.pieces[i].mass + f.change);
+    }
+  }
+  for (std::size_t i = 0; i < n; ++i)
+    if (film[i].change != 0.0) slice.reference_stretch[i] = slice.reference_path[i] / (p.pieces[i].mass + film[i].change);
+}
+
+double CornerRecheck::slip(LoadStack& stack, double temperature, double path_factor) {
+  if (holds(stack)) return 0.0;
+  const std::vector<LoadStack::Slice> start = stack.slices();
+  const std::size_t n = start.size();
+  std::vector<LayerSlip> at_start(n), now(n);
+  Slips total(n);
+  for (std::size_t s = 0; s < n; ++s) {
+    at_start[s] = problem(start[s], temperature);
+    total[s].assign(at_start[s].crossings.size(), 0.0);
+  }
+  Relaxation relaxation;
+  double last = std::numeric_limits<double>::infinity();
+  for (int round = 0;; ++round) {
+    // The second settling finds nothing to move, so that tensions are those of the law and not of its tangent.
+    for (int i = 0; i < 2; ++i) stack.settle(temperature, path_factor);
+    double left_over = 0.0;
+    for (std::size_t s = 0; s < n; ++s) {
+      now[s] = problem(stack.slices()[s], temperature);
+      left_over = std::max(left_over, layer_slip_violation(now[s], total[s]));
+    }
+    if (left_over <= settled || (left_over <= last_digits && left_over > 0.5 * last)) break;
+    if (round == most_rounds)
+      throw SolverError("film slips round the corners of the load and finds no rest",
+                        "check friction.film_on_load and friction.film_on_film");
+    last = left_over;
+    Slips wanted(n);
+    for (std::size_t s = 0; s < n; ++s) wanted[s] = solve_layer_slip(now[s], total[s]);
+    const double relaxed = relaxation.factor(total, wanted);
+    std::vector<LoadStack::Slice> moved = start;
+    for (std::size_t s = 0; s < n; ++s) {
+      const double share = relaxed * safe_share(now[s], total[s], wanted[s]);
+      for (std::size_t k = 0; k < wanted[s].size(); ++k)  // no slip stays none: it need not stand at its limit
+        total[s][k] = share == 1.0 || wanted[s][k] == 0.0 ? wanted[s][k] : total[s][k] + share * (wanted[s][k] - total[s][k]);
+      move_film(at_start[s], total[s], moved[s]);
+    }
+    stack.restore(moved);
+  }
+  ++slips_;
+  return note_change(stack, start);
+}
+
+double CornerRecheck::note_change(const LoadStack& stack, const std::vector<LoadStack::Slice>& start) {
+  change_.resize(start.size());
+  double most = 0.0, greatest = 1e-300;
+  for (std::size_t s = 0; s < start.size(); ++s)
+    for (std::size_t f = 0; f < face_count; ++f) {
+      const double change = stack.hoop_tension(s, f) - start[s].tension[f];
+      change_[s][f] += change;
+      most = std::max(most, std::abs(change));
+      greatest = std::max(greatest, start[s].tension[f]);
+    }
+  return most / greatest;
+}
+
+}  // namespace hoopfield
