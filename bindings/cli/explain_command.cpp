@@ -127,7 +127,7 @@ std::string explain_text(const std::string& key, UnitStyle units) {
     for (const Parameter* p : found) text += (text.empty() ? "" : "\n") + explain_page(*p, units);
     return text;
   }
-  const std::string table = list_all(key + ".");
+  std::string table = list_all(key + ".");
   if (!table.empty()) return table;
   std::string list;
   for (const Parameter* p : found) list += list_line(*p);

@@ -7,6 +7,8 @@
 #include "bindings/cli/sweep_command.hpp"
 #include "sim/build_info.hpp"
 
+// Setting the commands up throws for a mistake in them or for want of memory: nothing to be said better than by the system.
+// NOLINTNEXTLINE(bugprone-exception-escape)
 int main(int argc, char** argv) {
   using namespace hoopfield::cli;
   Program program;

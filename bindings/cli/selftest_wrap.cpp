@@ -84,7 +84,7 @@ SelfCheck stack_check() {
   const double load_stiffness = 2.0 * slope / kappa;
   setup.compliance = ClosingCompliance::from_stiffness(load_stiffness, load_stiffness, 0.0);
   constexpr int turns = 8;
-  LoadStack stack(setup, {4 * turns});
+  LoadStack stack(setup, {std::size_t{4} * turns});
   FilmState state;
   state.stretch = 1.0 + tension / weight / stiffness;
   for (int turn = 0; turn < turns; ++turn) {

@@ -53,7 +53,7 @@ std::string cut(std::string& word, std::size_t width) {
   std::size_t end = 0;
   for (std::size_t points = 0; end < word.size(); ++end)
     if (starts_code_point(word[end]) && points++ == width) break;
-  const std::string head = word.substr(0, end);
+  std::string head = word.substr(0, end);
   word.erase(0, end);
   return head;
 }
