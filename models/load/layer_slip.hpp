@@ -32,6 +32,7 @@ struct LayerSlip {
   std::vector<Crossing> crossings;
   /// Fall of ln(path) in a direction per N/m of strand tension sum in a direction: how the load gives; 0 = rigid.
   std::array<std::array<double, 2>, 2> give{};
+  double slack = 0.0;  ///< N/m: what a difference of sums may be beyond its limit where next to nothing pulls any more
 };
 
 /// Slip at every interface, m of unstretched film by which all film outside it has moved from `from` to `to`, so that
@@ -47,11 +48,11 @@ struct LayerSlip {
 /// \param slip  slips at which the stresses of `problem` were taken, one per crossing
 /// Special cases: all limits 0 give equal sums everywhere; infinite limits give back `slip` unchanged.
 /// Source: capstan law Euler-Eytelwein; the rest derived in this project. Pinned by tests/unit/layer_slip_test.cpp.
-/// Throws SolverError when no solution is found.
+/// Where no solution is found, the best after many sweeps; layer_slip_violation() tells.
 [[nodiscard]] std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip);
 
 /// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what solve_layer_slip()
-/// falls back on. Both orders end at the same slips.
+/// falls back on. Both orders end at the same slips. Throws SolverError when they do not settle.
 [[nodiscard]] std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector<double>& slip,
                                                    bool backwards);
 
@@ -59,7 +60,7 @@ struct LayerSlip {
 [[nodiscard]] std::vector<double> crossing_lengths(const LayerSlip& problem, const std::vector<double>& slip);
 
 /// Greatest distance from the conditions above at the stresses of `problem`, over all interfaces, in ln(B/A) to first
-/// order.
+/// order; nothing within `slack`.
 [[nodiscard]] double layer_slip_violation(const LayerSlip& problem, const std::vector<double>& slip);
 
 }  // namespace hoopfield

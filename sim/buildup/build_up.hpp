@@ -37,6 +37,7 @@ struct BuildUpResult {
   std::vector<LoadStack::Slice> at_end, after_storage;  ///< per slice, for the stations
   double path_factor_end = 1.0, path_factor_storage = 1.0;
   double residual = 0.0;
+  std::size_t unsettled_slips = 0;  ///< times that film should have slipped round corners and found no rest; it was held
   std::size_t slack_elements_end = 0, slack_elements_storage = 0, elements = 0;
   SolverCounters counters;
 };

@@ -37,6 +37,8 @@ struct CornerFriction {
 ///
 /// The two ends: the tail is clamped and the cut end held by cling, nothing passes them. Slip while winding is in the film
 /// as it is laid; here only what changes afterwards counts. The newest face counts as cut from the span, as in the build-up.
+/// Film that carries next to nothing (1e-10 of the greatest tension) counts as slack: no ratio is asked of it. Film that covers
+/// less than a thousandth of the height of the slice is left out.
 /// Special cases: stuck = nothing happens, to the last bit; friction 0 = equal sums on all faces.
 /// Pinned by tests/unit/corner_recheck_test.cpp and tests/consistency (SciPy).
 class CornerRecheck {
@@ -46,8 +48,9 @@ class CornerRecheck {
   /// True when no interface of any slice is beyond its limit by more than a hundredth of the tolerance. No allocation.
   [[nodiscard]] bool holds(const LoadStack& stack) const;
 
-  /// Lets film slip and the load settle until no interface is beyond its limit. Elastic: takes no time.
-  /// Throws SolverError when that fails. The greatest tension moved, relative to the greatest face tension, is returned.
+  /// Lets film slip and the load settle until no interface is beyond its limit. Elastic: takes no time. The greatest tension
+  /// moved, relative to the greatest face tension, is returned. Where no rest is found (loads so soft that most film is
+  /// slack) everything stays as it was, and it counts as a failure.
   double slip(LoadStack& stack, double temperature, double path_factor);
 
   /// Tension per height that slips gave a face of a slice, N/m, summed over all calls.
@@ -55,11 +58,16 @@ class CornerRecheck {
     return slice < change_.size() ? change_[slice][face] : 0.0;
   }
   [[nodiscard]] std::size_t slips() const { return slips_; }  ///< calls in which film moved
+  [[nodiscard]] std::size_t failures() const { return failures_; }  ///< calls in which it should have, and found no rest
 
  private:
   [[nodiscard]] bool holds(const LoadStack::Slice& slice) const;
   [[nodiscard]] LayerSlip problem(const LoadStack::Slice& slice, double temperature) const;
+  bool find_rest(const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature, double path_factor) const;
   double note_change(const LoadStack& stack, const std::vector<LoadStack::Slice>& start);
+  bool settle_with(const std::vector<LayerSlip>& at_start, const std::vector<std::vector<double>>& slip,
+                   const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
+                   double path_factor) const;
   void move_film(const LayerSlip& problem, const std::vector<double>& slip, LoadStack::Slice& slice) const;
 
   StackSetup setup_;
@@ -67,7 +75,7 @@ class CornerRecheck {
   double load_ratio_, film_ratio_;  ///< greatest ratio of sums that is let be
   bool stuck_;
   std::vector<std::array<double, face_count>> change_;
-  std::size_t slips_ = 0;
+  std::size_t slips_ = 0, failures_ = 0;
 };
 
 }  // namespace hoopfield
