@@ -20,8 +20,8 @@ using Index = Eigen::Index;
 constexpr double tolerance = 1e-12;  // of the sum A + B of an interface
 
 /// The interfaces that can slip at all, and how their forces answer to slip: differences B - A and sums A + B of the
-/// tensions on both sides, linear in the slips, each row over its own A + B at the start: the outermost film may cover a
-/// millionth of the height.
+/// tensions on both sides, linear in the slips, each row over its own A + B at the start: the outermost film may cover
+/// a millionth of the height.
 struct Linear {
   std::vector<std::size_t> crossing;  // of each unknown
   Vector share;                       // tanh(mu beta/2)
@@ -121,7 +121,8 @@ std::vector<double> all_slips(const Linear& m, const Vector& s, const std::vecto
 /// Distance of one interface from its condition.
 double distance(const Linear& m, Index j, const Vector& s) {
   const double difference = m.difference_at(j, s), friction = m.friction_at(j, s);
-  const double rest = s[j] == 0.0 ? std::abs(difference) - friction : std::abs(difference - std::copysign(friction, s[j]));
+  const double rest =
+      s[j] == 0.0 ? std::abs(difference) - friction : std::abs(difference - std::copysign(friction, s[j]));
   return std::max(rest - m.slack[j], 0.0);
 }
 

@@ -41,18 +41,18 @@ struct LayerSlip {
 /// `|B - A| <= tanh(mu_j beta/2) (A + B)`, which is `|ln(B/A)| <= mu_j beta`; equality with the sign of the slip where
 /// it is not 0. Length through crossing k: the sum of the slips of the interfaces under it (crossing_lengths()).
 ///
-/// With the friction forces `tanh(mu beta/2) (A + B)` held, these are the conditions of a convex minimum (stress falls as
-/// film comes in), so no order of corners or layers matters. The forces are found along: A + B hardly changes, as what
-/// one face loses the other gains. In logarithms there is no such minimum for many layers: the slope of ln(B/A) at one
-/// interface with the slip of another depends on which is which.
+/// With the friction forces `tanh(mu beta/2) (A + B)` held, these are the conditions of a convex minimum (stress falls
+/// as film comes in), so no order of corners or layers matters. The forces are found along: A + B hardly changes, as
+/// what one face loses the other gains. In logarithms there is no such minimum for many layers: the slope of ln(B/A) at
+/// one interface with the slip of another depends on which is which.
 /// \param slip  slips at which the stresses of `problem` were taken, one per crossing
 /// Special cases: all limits 0 give equal sums everywhere; infinite limits give back `slip` unchanged.
 /// Source: capstan law Euler-Eytelwein; the rest derived in this project. Pinned by tests/unit/layer_slip_test.cpp.
 /// Where no solution is found, the best after many sweeps; layer_slip_violation() tells.
 [[nodiscard]] std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip);
 
-/// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what solve_layer_slip()
-/// falls back on. Both orders end at the same slips. Throws SolverError when they do not settle.
+/// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what
+/// solve_layer_slip() falls back on. Both orders end at the same slips. Throws SolverError when they do not settle.
 [[nodiscard]] std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector<double>& slip,
                                                    bool backwards);
 

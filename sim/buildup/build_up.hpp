@@ -42,8 +42,8 @@ struct BuildUpResult {
   SolverCounters counters;
 };
 
-/// Mechanical stretch over geometric stretch: `(1 + alpha_load dT)/(1 + alpha_film dT)`, dT from the wrapping temperature,
-/// times 1 - settling once the load has settled. Pinned by tests/unit/build_up_test.cpp.
+/// Mechanical stretch over geometric stretch: `(1 + alpha_load dT)/(1 + alpha_film dT)`, dT from the wrapping
+/// temperature, times 1 - settling once the load has settled. Pinned by tests/unit/build_up_test.cpp.
 [[nodiscard]] double path_factor(double load_expansion, double film_expansion, double temperature_rise, double settling);
 
 /// Physics sections 5 and 6. Slices are marched one by one, or together when the load has a shear stiffness; steps are

@@ -21,7 +21,7 @@ constexpr double edge_share = 1e-3;    // of the greatest weight: an edge that j
 constexpr int most_rounds = 80;
 constexpr std::size_t most_failures = 20;  // of one stack; then it is left alone
 constexpr int most_halvings = 12;
-constexpr double first_reach = 0.05;   // share of a piece's film that may pass in the first rounds; halved every so many
+constexpr double first_reach = 0.05;   // share of a piece's film that may pass in a round; halved every so many
 constexpr int rounds_per_reach = 15;
 
 double limit_of(double friction) { return std::isinf(friction) ? friction : friction * right_angle; }
@@ -78,9 +78,9 @@ void go_towards(const LayerSlip& p, const std::vector<double>& from, const std::
     to[k] = share == 1.0 || wanted[k] == 0.0 ? wanted[k] : from[k] + share * (wanted[k] - from[k]);
 }
 
-/// How far to go towards the slips wanted: all the way, less where steps go to and fro (film that turns slack or taut; slices
-/// that shear, whose neighbours stiffen the load), more where they creep. Secant rule over all unknowns, the vector form of
-/// Aitken's (Irons and Tuck 1969, from memory).
+/// How far to go towards the slips wanted: all the way, less where steps go to and fro (film that turns slack or taut;
+/// slices that shear, whose neighbours stiffen the load), more where they creep. Secant rule over all unknowns, the
+/// vector form of Aitken's (Irons and Tuck 1969, from memory).
 class Relaxation {
  public:
   double factor(const Slips& total, const Slips& wanted) {
@@ -162,8 +162,10 @@ LayerSlip CornerRecheck::problem(const LoadStack::Slice& slice, double temperatu
     FilmState state;
     state.stretch = slice.film.stretch[i];
     for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
-    // Slack film answers to the first film that leaves it only when it is taut again: a little slope keeps it in the sums.
-    const double slope = setup_.law->stress(state, setup_.mode, temperature).slope * (slice.nominal[i] > 0.0 ? 1.0 : 1e-3);
+    // Slack film answers to the first film that leaves it only when it is taut again: a little slope keeps it in the
+    // sums.
+    const double share = slice.nominal[i] > 0.0 ? 1.0 : 1e-3;
+    const double slope = share * setup_.law->stress(state, setup_.mode, temperature).slope;
     const std::size_t direction = slice.face[i] == left || slice.face[i] == right ? 0 : 1;
     p.slack = std::max(p.slack, slack_share * slice.weight[i] * slice.nominal[i]);
     p.pieces.push_back({slice.weight[i], unstretched(slice, i), slice.nominal[i], slope, direction});
@@ -200,7 +202,8 @@ void CornerRecheck::move_film(const LayerSlip& p, const std::vector<double>& sli
     }
   }
   for (std::size_t i = 0; i < n; ++i)
-    if (film[i].change != 0.0) slice.reference_stretch[i] = slice.reference_path[i] / (p.pieces[i].mass + film[i].change);
+    if (film[i].change != 0.0)
+      slice.reference_stretch[i] = slice.reference_path[i] / (p.pieces[i].mass + film[i].change);
 }
 
 /// Film moved by so much from where it was, and the load in equilibrium with it; false when there is none.
