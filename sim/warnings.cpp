@@ -88,7 +88,7 @@ void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out
 void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
   if (b.unsettled_slips > 0)
     out.push_back({"corner-slip-unsettled", "caution", "friction.film_on_load",
-                   text("%zu times film was beyond what corner friction holds and found no rest on so soft a load; it was "
+                   text("%zu times film was beyond what corner friction holds and found no rest, most of it being slack; it was "
                         "held, so faces differ more than they would",
                         b.unsettled_slips)});
   if (b.counters.corner_slips == 0) return;

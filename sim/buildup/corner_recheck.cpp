@@ -17,6 +17,7 @@ constexpr double settled = 1e-9;       // in ln(B/A): what is left when slip end
 constexpr double let_be = 0.01;        // times the tolerance: how far beyond a limit film does not yet slip
 constexpr double last_digits = 1e-7;   // as good as it gets when shear makes the load stiff against itself
 constexpr double slack_share = 1e-10;  // of the greatest tension of a piece: next to nothing
+constexpr double slack_strain = 1e-7;  // elastic, of the tightest film: all of it as good as slack
 constexpr double edge_share = 1e-3;    // of the greatest weight: an edge that just grazes the slice
 constexpr int most_rounds = 80;
 constexpr std::size_t most_failures = 20;  // of one stack; then it is left alone
@@ -115,6 +116,7 @@ CornerRecheck::CornerRecheck(const StackSetup& setup, const CornerFriction& fric
       film_limit_(limit_of(friction.film_on_film)),
       load_ratio_(std::exp(load_limit_ + let_be * setup.tolerance)),
       film_ratio_(std::exp(film_limit_ + let_be * setup.tolerance)),
+      slack_stress_(slack_strain * setup.law->stress({}, setup.mode, Surroundings().temperature_mid).slope),
       stuck_(std::isinf(load_limit_) && std::isinf(film_limit_)) {}
 
 bool CornerRecheck::holds(const LoadStack::Slice& slice) const {
@@ -125,7 +127,7 @@ bool CornerRecheck::holds(const LoadStack::Slice& slice) const {
     least = stress < least ? stress : least;
     greatest = stress > greatest ? stress : greatest;
   }
-  if (greatest <= std::min(load_ratio_, film_ratio_) * least) return true;
+  if (greatest <= std::min(load_ratio_, film_ratio_) * least || greatest <= slack_stress_) return true;
   double greatest_tension = 0.0, greatest_weight = 0.0;
   for (std::size_t i = 0; i < slice.film.size; ++i) {
     greatest_tension = std::max(greatest_tension, slice.weight[i] * slice.nominal[i]);

@@ -39,7 +39,7 @@ struct CornerFriction {
 /// The two ends: the tail is clamped and the cut end held by cling, nothing passes them. Slip while winding is in the
 /// film as it is laid; here only what changes afterwards counts. The newest face counts as cut from the span, as in the
 /// build-up.
-/// Film that carries next to nothing (1e-10 of the greatest tension) counts as slack: no ratio is asked of it. Film
+/// Film that carries next to nothing (1e-10 of the greatest tension; all film below an elastic strain of 1e-7) counts as slack: no ratio is asked of it. Film
 /// that covers less than a thousandth of the height of the slice is left out.
 /// Special cases: stuck = nothing happens, to the last bit; friction 0 = equal sums on all faces.
 /// Pinned by tests/unit/corner_recheck_test.cpp and tests/consistency (SciPy).
@@ -76,6 +76,7 @@ class CornerRecheck {
   StackSetup setup_;
   double load_limit_, film_limit_;  ///< mu pi/2
   double load_ratio_, film_ratio_;  ///< greatest ratio of sums that is let be
+  double slack_stress_;             ///< Pa: a slice without more of it is slack
   bool stuck_;
   std::vector<std::array<double, face_count>> change_;
   std::size_t slips_ = 0, failures_ = 0;
