@@ -86,6 +86,11 @@ void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out
 
 /// Says how far film that slipped round corners after lay-down has evened the faces out (CornerRecheck).
 void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
+  if (b.unsettled_slips > 0)
+    out.push_back({"corner-slip-unsettled", "caution", "friction.film_on_load",
+                   text("%zu times film was beyond what corner friction holds and found no rest, most of it being slack; it was "
+                        "held, so faces differ more than they would",
+                        b.unsettled_slips)});
   if (b.counters.corner_slips == 0) return;
   const std::size_t slices = b.at_end.size();
   std::size_t slipped = 0, slice = 0, face = 0;

@@ -20,13 +20,14 @@ using Index = Eigen::Index;
 constexpr double tolerance = 1e-12;  // of the sum A + B of an interface
 
 /// The interfaces that can slip at all, and how their forces answer to slip: differences B - A and sums A + B of the
-/// tensions on both sides, linear in the slips, each row over its own A + B at the start: the outermost film may cover a
-/// millionth of the height.
+/// tensions on both sides, linear in the slips, each row over its own A + B at the start: the outermost film may cover
+/// a millionth of the height.
 struct Linear {
   std::vector<std::size_t> crossing;  // of each unknown
   Vector share;                       // tanh(mu beta/2)
   Vector slip;                        // where difference and sum were taken
   Vector difference, sum;
+  Vector slack;                       // difference that is let be
   Matrix difference_slope, sum_slope;  // by slip
 
   [[nodiscard]] Index size() const { return slip.size(); }
@@ -100,9 +101,11 @@ Linear linearised(const LayerSlip& p, const std::vector<double>& slip) {
   const Matrix slope = stress_slopes(p, net);
   out.difference_slope = net.transpose() * slope;
   out.sum_slope = both.transpose() * slope;
+  out.slack = Vector::Constant(n, p.slack);
   for (Index j = 0; j < n; ++j) {
     const double scale = out.sum[j];
     if (!(scale > 0.0)) continue;  // all slack there
+    out.slack[j] /= scale;
     for (Vector* v : {&out.difference, &out.sum}) (*v)[j] /= scale;
     for (Matrix* v : {&out.difference_slope, &out.sum_slope}) v->row(j) /= scale;
   }
@@ -118,8 +121,9 @@ std::vector<double> all_slips(const Linear& m, const Vector& s, const std::vecto
 /// Distance of one interface from its condition.
 double distance(const Linear& m, Index j, const Vector& s) {
   const double difference = m.difference_at(j, s), friction = m.friction_at(j, s);
-  if (s[j] == 0.0) return std::max(std::abs(difference) - friction, 0.0);
-  return std::abs(difference - std::copysign(friction, s[j]));
+  const double rest =
+      s[j] == 0.0 ? std::abs(difference) - friction : std::abs(difference - std::copysign(friction, s[j]));
+  return std::max(rest - m.slack[j], 0.0);
 }
 
 bool holds(const Linear& m, const Vector& s) {
@@ -158,7 +162,7 @@ bool find_sliding(const Linear& m, Vector& slip) {
   for (Index j = 0; j < m.size(); ++j) {
     int& s = sign[static_cast<std::size_t>(j)];
     s = way(m.slip[j]);
-    if (s == 0 && std::abs(m.difference[j]) > m.share[j] * m.sum[j]) s = way(m.difference[j]);
+    if (s == 0 && std::abs(m.difference[j]) > m.share[j] * m.sum[j] + m.slack[j]) s = way(m.difference[j]);
   }
   for (Index round = 0; round < 30 + 2 * m.size(); ++round) {
     const Vector trial = slide(m, sign);
@@ -171,7 +175,7 @@ bool find_sliding(const Linear& m, Vector& slip) {
         s = 0;
       } else {
         const double difference = m.difference_at(j, trial);
-        if (std::abs(difference) <= m.friction_at(j, trial) + tolerance) continue;
+        if (std::abs(difference) <= m.friction_at(j, trial) + m.slack[j] + tolerance) continue;
         s = way(difference);
       }
       changed = true;
@@ -187,21 +191,22 @@ bool find_sliding(const Linear& m, Vector& slip) {
 double best_slip(const Linear& m, Index j, Vector& s) {
   s[j] = 0.0;
   const double difference = m.difference_at(j, s);
-  if (std::abs(difference) <= m.friction_at(j, s)) return 0.0;
+  if (std::abs(difference) <= m.friction_at(j, s) + m.slack[j]) return 0.0;
   const double friction = std::copysign(m.share[j], difference);
   const double sum = m.sum[j] + m.sum_slope.row(j).dot(s - m.slip);
   return -(difference - friction * sum) / (m.difference_slope(j, j) - friction * m.sum_slope(j, j));
 }
 
-Vector sweep(const Linear& m, Vector slip, bool backwards) {
-  for (int round = 0; round < 100000; ++round) {
-    if (holds(m, slip)) return slip;
+/// False when the conditions do not hold after so many rounds.
+bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds) {
+  for (int round = 0; round < rounds; ++round) {
+    if (holds(m, slip)) return true;
     for (Index i = 0; i < m.size(); ++i) {
       const Index j = backwards ? m.size() - 1 - i : i;
       slip[j] = best_slip(m, j, slip);
     }
   }
-  throw SolverError("corner slip: the layers at a corner do not settle", "check friction.film_on_load and film_on_film");
+  return false;
 }
 
 }  // namespace
@@ -210,14 +215,22 @@ std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
   Vector found = m.slip;
-  if (!find_sliding(m, found)) found = sweep(m, m.slip, false);
+  if (!find_sliding(m, found)) {
+    found = m.slip;
+    (void)sweep(m, found, false, 2000);
+    if (!found.allFinite()) return slip;
+  }
   return all_slips(m, found, slip);
 }
 
 std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector<double>& slip, bool backwards) {
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
-  return all_slips(m, sweep(m, m.slip, backwards), slip);
+  Vector found = m.slip;
+  if (!sweep(m, found, backwards, 100000))
+    throw SolverError("corner slip: the layers at a corner do not settle",
+                      "check friction.film_on_load and friction.film_on_film");
+  return all_slips(m, found, slip);
 }
 
 std::vector<double> crossing_lengths(const LayerSlip& problem, const std::vector<double>& slip) {
@@ -243,8 +256,8 @@ double layer_slip_violation(const LayerSlip& problem, const std::vector<double>&
     if (!(before + behind > 0.0)) continue;
     const double share = std::tanh(0.5 * limit);
     const double ratio = (behind - before) / (before + behind);
-    const double beyond =
-        slip[j] == 0.0 ? std::max(std::abs(ratio) - share, 0.0) : std::abs(ratio - std::copysign(share, slip[j]));
+    const double rest = slip[j] == 0.0 ? std::abs(ratio) - share : std::abs(ratio - std::copysign(share, slip[j]));
+    const double beyond = std::max(rest - problem.slack / (before + behind), 0.0);
     greatest = std::max(greatest, 2.0 * beyond / (1.0 - share * share));
   }
   return greatest;

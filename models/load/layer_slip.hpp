@@ -32,6 +32,7 @@ struct LayerSlip {
   std::vector<Crossing> crossings;
   /// Fall of ln(path) in a direction per N/m of strand tension sum in a direction: how the load gives; 0 = rigid.
   std::array<std::array<double, 2>, 2> give{};
+  double slack = 0.0;  ///< N/m: what a difference of sums may be beyond its limit where next to nothing pulls any more
 };
 
 /// Slip at every interface, m of unstretched film by which all film outside it has moved from `from` to `to`, so that
@@ -40,18 +41,18 @@ struct LayerSlip {
 /// `|B - A| <= tanh(mu_j beta/2) (A + B)`, which is `|ln(B/A)| <= mu_j beta`; equality with the sign of the slip where
 /// it is not 0. Length through crossing k: the sum of the slips of the interfaces under it (crossing_lengths()).
 ///
-/// With the friction forces `tanh(mu beta/2) (A + B)` held, these are the conditions of a convex minimum (stress falls as
-/// film comes in), so no order of corners or layers matters. The forces are found along: A + B hardly changes, as what
-/// one face loses the other gains. In logarithms there is no such minimum for many layers: the slope of ln(B/A) at one
-/// interface with the slip of another depends on which is which.
+/// With the friction forces `tanh(mu beta/2) (A + B)` held, these are the conditions of a convex minimum (stress falls
+/// as film comes in), so no order of corners or layers matters. The forces are found along: A + B hardly changes, as
+/// what one face loses the other gains. In logarithms there is no such minimum for many layers: the slope of ln(B/A) at
+/// one interface with the slip of another depends on which is which.
 /// \param slip  slips at which the stresses of `problem` were taken, one per crossing
 /// Special cases: all limits 0 give equal sums everywhere; infinite limits give back `slip` unchanged.
 /// Source: capstan law Euler-Eytelwein; the rest derived in this project. Pinned by tests/unit/layer_slip_test.cpp.
-/// Throws SolverError when no solution is found.
+/// Where no solution is found, the best after many sweeps; layer_slip_violation() tells.
 [[nodiscard]] std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip);
 
-/// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what solve_layer_slip()
-/// falls back on. Both orders end at the same slips.
+/// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what
+/// solve_layer_slip() falls back on. Both orders end at the same slips. Throws SolverError when they do not settle.
 [[nodiscard]] std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector<double>& slip,
                                                    bool backwards);
 
@@ -59,7 +60,7 @@ struct LayerSlip {
 [[nodiscard]] std::vector<double> crossing_lengths(const LayerSlip& problem, const std::vector<double>& slip);
 
 /// Greatest distance from the conditions above at the stresses of `problem`, over all interfaces, in ln(B/A) to first
-/// order.
+/// order; nothing within `slack`.
 [[nodiscard]] double layer_slip_violation(const LayerSlip& problem, const std::vector<double>& slip);
 
 }  // namespace hoopfield

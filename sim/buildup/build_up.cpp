@@ -63,6 +63,7 @@ class March {
     result_.counters.iterations += stack_.counters.iterations;
     result_.counters.branch_updates += stack_.counters.branch_updates;
     result_.counters.corner_slips += corners_.slips();
+    result_.unsettled_slips += corners_.failures();
     for (std::size_t s = 0; s < stack_.slice_count(); ++s)
       for (std::size_t f = 0; f < face_count; ++f) result_.slip_tension.at(f, first_ + s) = corners_.tension_change(s, f);
   }
@@ -100,6 +101,8 @@ class March {
     }
     const double temperature = input_.history.at(time_);
     stack_.settle(temperature, factor_at(temperature));
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s)
+      greatest_laid_ = std::max(greatest_laid_, stack_.hoop_tension(s, p.patch.face));
     recheck_corners();
     laid_at_ = time_;
   }
@@ -112,9 +115,10 @@ class March {
     return corners_.slip(stack_, temperature, factor_at(temperature));
   }
 
-  /// Greatest difference of the strand tension sums, relative to the greatest sum of the group.
-  [[nodiscard]] static double difference(const std::vector<LoadStack::Slice>& a, const std::vector<LoadStack::Slice>& b) {
-    double worst = 0.0, scale = 1e-300;
+  /// Greatest difference of the strand tension sums, relative to the greatest sum of the group (or next to nothing of what
+  /// was once laid: film may have slipped until all of it is slack).
+  [[nodiscard]] double difference(const std::vector<LoadStack::Slice>& a, const std::vector<LoadStack::Slice>& b) const {
+    double worst = 0.0, scale = 1e-6 * greatest_laid_;
     for (std::size_t s = 0; s < a.size(); ++s)
       for (std::size_t f = 0; f < face_count; ++f) {
         worst = std::max(worst, std::abs(a[s].tension[f] - b[s].tension[f]));
@@ -174,7 +178,8 @@ class March {
       // A step cut short by a stop says nothing against the longer step that was due.
       next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
       // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step.
-      if (slipped > most_slip * tolerance) next_step_ = std::min(next_step_, h * std::max(most_slip * tolerance / slipped, 0.2));
+      if (slipped > most_slip * tolerance)
+        next_step_ = std::min(next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), least_slip_step));
     }
     time_ = target;
   }
@@ -231,7 +236,8 @@ class March {
     }
   }
 
-  static constexpr double most_slip = 100.0;  // tolerances of a step
+  static constexpr double most_slip = 100.0;      // tolerances of a step
+  static constexpr double least_slip_step = 0.01;  // s
   const BuildUpInput& input_;
   const std::vector<Stop>& stops_;
   const std::vector<std::vector<double>>& fraction_;
@@ -242,6 +248,7 @@ class March {
   std::vector<LoadStack::Slice> start_, whole_;
   double time_ = 0.0;
   double laid_at_ = 0.0;
+  double greatest_laid_ = 1e-300;  // greatest hoop tension just after laying, N/m
   // Film at rest is exact over any time, so the first try is the whole way to the next stop.
   double next_step_ = std::numeric_limits<double>::max();
   bool settled_ = false;

@@ -37,12 +37,13 @@ struct BuildUpResult {
   std::vector<LoadStack::Slice> at_end, after_storage;  ///< per slice, for the stations
   double path_factor_end = 1.0, path_factor_storage = 1.0;
   double residual = 0.0;
+  std::size_t unsettled_slips = 0;  ///< times that film should have slipped round corners and found no rest; it was held
   std::size_t slack_elements_end = 0, slack_elements_storage = 0, elements = 0;
   SolverCounters counters;
 };
 
-/// Mechanical stretch over geometric stretch: `(1 + alpha_load dT)/(1 + alpha_film dT)`, dT from the wrapping temperature,
-/// times 1 - settling once the load has settled. Pinned by tests/unit/build_up_test.cpp.
+/// Mechanical stretch over geometric stretch: `(1 + alpha_load dT)/(1 + alpha_film dT)`, dT from the wrapping
+/// temperature, times 1 - settling once the load has settled. Pinned by tests/unit/build_up_test.cpp.
 [[nodiscard]] double path_factor(double load_expansion, double film_expansion, double temperature_rise, double settling);
 
 /// Physics sections 5 and 6. Slices are marched one by one, or together when the load has a shear stiffness; steps are

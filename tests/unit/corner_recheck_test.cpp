@@ -70,7 +70,8 @@ double excess(const LoadStack::Slice& s, const CornerFriction& friction) {
         a += pairs[k].first;
         b += pairs[k].second;
       }
-      worst = std::max(worst, std::abs(std::log(b / a)) - right_angle * (j == 0 ? friction.film_on_load : friction.film_on_film));
+      const double mu = j == 0 ? friction.film_on_load : friction.film_on_film;
+      worst = std::max(worst, std::abs(std::log(b / a)) - right_angle * mu);
     }
   }
   return worst;
@@ -82,11 +83,13 @@ double unstretched_sum(const LoadStack::Slice& s) {
   return sum;
 }
 
-/// Elastic energy of spring film, P = E ln l/l so `m E (ln l)^2/2` per section, and of the load, `k u^2/2`; J per m of height.
+/// Elastic energy of spring film, P = E ln l/l so `m E (ln l)^2/2` per section, and of the load, `k u^2/2`; J per m of
+/// height.
 double energy(const Wrap& wrap, const LoadStack::Slice& s) {
   double sum = 0.0;
   for (std::size_t i = 0; i < s.film.size; ++i)
-    sum += s.weight[i] * s.reference_path[i] / s.reference_stretch[i] * 0.5 * modulus * std::pow(std::log(s.film.stretch[i]), 2);
+    sum += s.weight[i] * s.reference_path[i] / s.reference_stretch[i] * 0.5 * modulus *
+           std::pow(std::log(s.film.stretch[i]), 2);
   const ClosingCompliance& c = wrap.setup.compliance;
   if (c.length_length > 0.0) sum += 0.5 * s.closing[0] * s.closing[0] / c.length_length;
   if (c.width_width > 0.0) sum += 0.5 * s.closing[1] * s.closing[1] / c.width_width;
@@ -137,7 +140,8 @@ TEST_CASE("corner recheck: stuck corners leave everything as it was, to the last
   CHECK(corners.slips() == 0);
 }
 
-TEST_CASE("corner recheck: without friction a strand has one tension on all faces of a load that gives", "[corner_recheck]") {
+TEST_CASE("corner recheck: without friction a strand has one tension on all faces of a load that gives",
+          "[corner_recheck]") {
   const auto law = make_film_law(test::general_film());
   const Wrap wrap(law, 60e3, 15e3);
   FilmState film;
@@ -182,7 +186,9 @@ TEST_CASE("corner recheck: film brings its viscous strains, mixed by unstretched
   CornerRecheck corners(wrap.setup, {0.0, 0.0});
   corners.slip(stack, test::room, 1.0);
   const LoadStack::Slice& after = stack.slices()[0];
-  const auto mass = [](const LoadStack::Slice& s, std::size_t i) { return s.reference_path[i] / s.reference_stretch[i]; };
+  const auto mass = [](const LoadStack::Slice& s, std::size_t i) {
+    return s.reference_path[i] / s.reference_stretch[i];
+  };
   const double into_first = mass(after, 0) - mass(before, 0);
   REQUIRE(std::abs(into_first) > 1e-4);
   CHECK(mass(after, 1) - mass(before, 1) == Approx(-0.5 * into_first).epsilon(1e-10));
@@ -193,12 +199,14 @@ TEST_CASE("corner recheck: film brings its viscous strains, mixed by unstretched
       return std::log(s.film.stretch[i]) - s.film.strain[k * s.film.stride + i];
     };
     CHECK(viscous(after, from) == Approx(viscous(before, from)).epsilon(1e-12));
-    CHECK(viscous(after, to) == Approx((mass(before, to) * viscous(before, to) + come * viscous(before, from)) / mass(after, to))
-                                    .epsilon(1e-12));
+    const double mixed =
+        (mass(before, to) * viscous(before, to) + come * viscous(before, from)) / mass(after, to);
+    CHECK(viscous(after, to) == Approx(mixed).epsilon(1e-12));
   }
 }
 
-TEST_CASE("corner recheck: random wraps stay inside the limits, keep their length and give up energy", "[corner_recheck]") {
+TEST_CASE("corner recheck: random wraps stay inside the limits, keep their length and give up energy",
+          "[corner_recheck]") {
   std::mt19937 random(77);
   std::uniform_real_distribution<double> u(0.0, 1.0);
   std::size_t slipped = 0;
@@ -239,5 +247,6 @@ TEST_CASE("corner recheck: slack film on one face is pulled round the corner unt
   REQUIRE(stack.hoop_tension(0, front) == 0.0);
   CornerRecheck corners(wrap.setup, {0.2, 0.2});
   corners.slip(stack, test::room, 1.0);
-  CHECK(stack.hoop_tension(0, right) / stack.hoop_tension(0, front) == Approx(std::exp(0.2 * right_angle)).epsilon(1e-8));
+  CHECK(stack.hoop_tension(0, right) / stack.hoop_tension(0, front) ==
+        Approx(std::exp(0.2 * right_angle)).epsilon(1e-8));
 }

@@ -104,7 +104,8 @@ TEST_CASE("two pieces slip by (P_b - r P_a)/(k_b + r k_a)", "[layer_slip]") {
   const double soft_a = k_a / (1.0 + 2.0 * 90.0 * 0.004), soft_b = k_b / (1.0 + 2.0 * 60.0 * 0.001);
   CHECK(solve_layer_slip(soft, {0.0})[0] == Approx((20.0 - r * 10.0) / (soft_b + r * soft_a)).epsilon(1e-13));
   // Restarted from its own end it stays there; from an overshoot it comes back, as the slip counts from the start.
-  for (const double at : {slip, 1.5 * slip}) CHECK(solve_layer_slip(moved(p, {at}), {at})[0] == Approx(slip).epsilon(1e-12));
+  for (const double at : {slip, 1.5 * slip})
+    CHECK(solve_layer_slip(moved(p, {at}), {at})[0] == Approx(slip).epsilon(1e-12));
 }
 
 TEST_CASE("random helices: limits, minimum, and no order of corners or layers matters", "[layer_slip]") {

@@ -798,6 +798,11 @@ class SolverCounters:
     def branch_updates(self) -> int:
         ...
     @property
+    def corner_slips(self) -> int:
+        """
+        times that film slipped round corners after lay-down
+        """
+    @property
     def iterations(self) -> int:
         ...
     @property
@@ -1043,6 +1048,11 @@ class BuildUp:
     def residual(self) -> float:
         """
         greatest relative residual of the force balance
+        """
+    @property
+    def slip_tension(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (face, height) N/m: what slip round the corners after lay-down gave a face, summed over all slips
         """
 class SweepAxis:
     """

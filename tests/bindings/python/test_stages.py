@@ -46,6 +46,15 @@ def test_build_up_is_that_of_the_prediction(plan, result):
         np.testing.assert_array_equal(getattr(built, name), getattr(result, name), err_msg=name)
 
 
+def test_slip_round_the_corners_after_lay_down(plan, small):
+    assert (hf.build_up(plan).slip_tension == 0.0).all()
+    soft = small.replace({"load.stiffness_along_width": "25 kPa", "friction.film_on_load": 0.05})
+    slip = hf.build_up(hf.plan_wrap(soft)).slip_tension
+    assert slip.shape == hf.build_up(plan).film_layers.shape
+    front_and_back, left_and_right = slip[[0, 2]].mean(), slip[[1, 3]].mean()
+    assert front_and_back > 1.0 > -1.0 > left_and_right  # film comes from the stiff sides to the soft ones
+
+
 def test_patches_are_those_of_the_result(plan, result):
     np.testing.assert_array_equal(plan.force, result.span.face_force)
     assert list(plan.face) == result.span.face and len(plan) == len(plan.turn)
