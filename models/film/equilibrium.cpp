@@ -11,13 +11,15 @@ namespace hoopfield {
 
 double GentNetwork::stretch_limit(const WidthMode& mode) const {
   if (parameters_.modulus == 0.0) return std::numeric_limits<double>::infinity();
-  double low = 1.0;
-  double high = 2.0 + std::sqrt(parameters_.stretch_limit + 3.0);
-  for (int i = 0; i < 200 && high - low > 1e-14 * high; ++i) {
-    const double middle = 0.5 * (low + high);
-    (mode.invariant(middle) - 3.0 < parameters_.stretch_limit ? low : high) = middle;
+  // I1 rises and bends upwards beyond its least value: Newton's steps from above never pass the root.
+  double stretch = 2.0 + std::sqrt(parameters_.stretch_limit + 3.0);
+  for (int i = 0; i < 100; ++i) {
+    const WidthMode::Values at = mode.at(stretch);
+    const double step = (at.invariant - 3.0 - parameters_.stretch_limit) * stretch / at.invariant_log_slope;
+    if (!(step > 1e-15 * stretch)) break;
+    stretch -= step;
   }
-  return low;
+  return stretch;
 }
 
 TabulatedCurve::TabulatedCurve(std::vector<CurvePoint> points) : points_(std::move(points)) {

@@ -107,7 +107,6 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     FilmState moved = state;
     return law.step(moved, stretch, 0.0, mode, temperature, temperature);
   };
-  const double limit = law.stretch_limit(mode);
   double low = 0.0;   // a stretch with less stress than wanted; 0 = not found yet
   double high = 0.0;  // a stretch with more
   double stretch = state.stretch;
@@ -120,7 +119,8 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     double next = now.slope > 0.0 ? stretch * std::exp(std::clamp(miss / now.slope, -0.3, 0.3)) : 0.9 * stretch;
     if (low > 0.0 && high > 0.0 && !(next > std::min(low, high) && next < std::max(low, high)))
       next = std::sqrt(low * high);
-    if (next >= limit) next = 0.5 * (stretch + limit);
+    if (next > stretch)
+      if (const double limit = law.stretch_limit(mode); next >= limit) next = 0.5 * (stretch + limit);
     if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
     stretch = next;
   }
