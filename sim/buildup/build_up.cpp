@@ -128,7 +128,8 @@ class March {
   }
 
   /// Growth of ln(age of the newest film) over a step; film just laid counts as a tenth of a second old.
-  [[nodiscard]] double log_age(double from, double h) const { return std::log1p(h / (from - laid_at_ + 0.1)); }
+  [[nodiscard]] double log_age(double from, double h) const { return std::log1p(h / age(from)); }
+  [[nodiscard]] double age(double time) const { return time - laid_at_ + 0.1; }
 
   /// One step of the stack; returns its error (infinite when there is no equilibrium); a step that is not good enough leaves
   /// the stack as it was. Where the closing and the temperature hardly move no check is needed: the error is less than a tenth
@@ -177,9 +178,10 @@ class March {
       const double growth = error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0;
       // A step cut short by a stop says nothing against the longer step that was due.
       next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
-      // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step.
+      // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step, or than in a part of
+      // the newest film's age, for nearly slack film slips at every touch.
       if (slipped > most_slip * tolerance)
-        next_step_ = std::min(next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), least_slip_step));
+        next_step_ = std::min(next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), slip_age(tolerance) * age(time_)));
     }
     time_ = target;
   }
@@ -236,8 +238,9 @@ class March {
     }
   }
 
-  static constexpr double most_slip = 100.0;      // tolerances of a step
-  static constexpr double least_slip_step = 0.01;  // s
+  static constexpr double most_slip = 100.0;  // tolerances of a step
+  /// Part of the age, a tenth at the usual tolerance.
+  [[nodiscard]] static double slip_age(double tolerance) { return std::min(0.1, 1e3 * tolerance); }
   const BuildUpInput& input_;
   const std::vector<Stop>& stops_;
   const std::vector<std::vector<double>>& fraction_;

@@ -227,11 +227,15 @@ bool CornerRecheck::settle_with(const std::vector<LayerSlip>& at_start, const Sl
 double CornerRecheck::slip(LoadStack& stack, double temperature, double path_factor) {
   if (holds(stack)) return 0.0;
   const std::vector<LoadStack::Slice> start = stack.slices();
-  if (!find_rest(start, stack, temperature, path_factor)) {
+  const LoadStack::Balance before = stack.balance_so_far();
+  const bool found = find_rest(start, stack, temperature, path_factor);
+  stack.forget_balances_since(before);
+  if (!found) {
     stack.restore(start);
     ++failures_;
     return 0.0;
   }
+  stack.settle(temperature, path_factor);  // moves nothing; its balance counts
   ++slips_;
   return note_change(stack, start);
 }

@@ -195,8 +195,7 @@ bool LoadStack::balance() {
     for (std::size_t s = 0; s < slices_.size(); ++s) worst = std::max(worst, residual(s, rounding, scale));
     if (!std::isfinite(worst)) return false;
     if (worst <= 1e-10 * scale + rounding) {
-      greatest_residual_ = std::max(greatest_residual_, worst);
-      greatest_closing_ = std::max(greatest_closing_, scale);
+      balance_ = {std::max(balance_.residual, worst), std::max(balance_.closing, scale)};
       return true;
     }
     newton_update();

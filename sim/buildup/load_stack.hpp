@@ -75,9 +75,14 @@ class LoadStack {
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
   [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const { return slices_[slice].closing[direction]; }
-  /// Greatest residual of all accepted steps over the closing under the greatest force (film or shear): how well
-  /// forces balance.
-  [[nodiscard]] double residual() const { return greatest_closing_ > 0.0 ? greatest_residual_ / greatest_closing_ : 0.0; }
+  /// Greatest residual of all equilibria found and the closing under the greatest force (film or shear): their ratio says how
+  /// well forces balance.
+  struct Balance {
+    double residual = 0.0, closing = 0.0;  ///< m
+  };
+  [[nodiscard]] double residual() const { return balance_.closing > 0.0 ? balance_.residual / balance_.closing : 0.0; }
+  [[nodiscard]] Balance balance_so_far() const { return balance_; }
+  void forget_balances_since(const Balance& earlier) { balance_ = earlier; }  ///< those found were trials
   [[nodiscard]] bool empty() const;
 
   /// Saved and restored by the step controller; cheap copies of plain arrays. Those of numbers are as long as the film block
@@ -139,7 +144,7 @@ class LoadStack {
   std::vector<std::array<double, 2>> residual_, change_;
   std::vector<std::array<double, 4>> diagonal_, upper_;
   std::vector<Pending> pending_;
-  double greatest_residual_ = 0.0, greatest_closing_ = 0.0;
+  Balance balance_;
 };
 
 }  // namespace hoopfield

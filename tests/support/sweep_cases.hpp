@@ -23,6 +23,13 @@ inline Scenario quick_scenario() {
   return s;
 }
 
+/// Takes long enough that a sweep of some dozens does not finish between two reports of progress.
+inline Scenario slow_scenario() {
+  Scenario s = quick_scenario();
+  s.numerics.slices = 200;
+  return s;
+}
+
 /// Force, pre-stretch and pitch; the last pre-stretch is beyond what the film can take, so a quarter of the cases fail.
 inline SweepPlan quick_plan(std::vector<std::string> outputs = {}) {
   return make_sweep_plan(quick_scenario(), Sampling::grid,

@@ -36,9 +36,8 @@ fs::path with_ending(fs::path path, const char* ending) {
   return path;
 }
 
-/// Long enough not to finish between two reports of progress.
 SweepPlan long_plan(const std::vector<std::string>& outputs) {
-  return make_sweep_plan(quick_scenario(), Sampling::sobol,
+  return make_sweep_plan(slow_scenario(), Sampling::sobol,
                          {{"delivery.tension.force", {}, InputValue(40.0), InputValue(90.0)},
                           {"delivery.prestretch", {}, InputValue(2.0), InputValue(2.9)},
                           {"load.length", {1.2, 1.0, 1.1, 4.0}}},  // the outlet is nearer than the last one reaches

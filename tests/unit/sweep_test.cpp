@@ -196,7 +196,9 @@ TEST_CASE("progress counts up on the calling thread and a refusal stops", "[swee
   CHECK(watcher.last == 24);
   Watcher impatient;
   impatient.go_on = false;
-  const SweepResult stopped = run_sweep(quick_plan(), jobs(1), &impatient);
+  const SweepPlan slow = make_sweep_plan(slow_scenario(), Sampling::grid,
+                                         {{"delivery.tension.force", {}, InputValue("50 N"), InputValue("90 N"), 24}});
+  const SweepResult stopped = run_sweep(slow, jobs(1), &impatient);
   CHECK(stopped.stopped);
   CHECK(stopped.finished < 24);
   CHECK(std::count(stopped.status.begin(), stopped.status.end(), CaseStatus::pending) ==
