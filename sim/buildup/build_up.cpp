@@ -157,6 +157,12 @@ class March {
     return error;
   }
 
+  /// Factor for the next step of a second-order method, between 0.3 and 4; `room` = tolerance over error, infinite at rest.
+  static double step_growth(double room) {
+    constexpr double least = 0.3, most = 4.0, safety = 0.9;
+    return room > 90.0 ? most : std::clamp(safety * std::cbrt(room), least, most);  // 0.9 cbrt(90) > 4
+  }
+
   void advance_to(double target) {
     if (stack_.empty()) {
       time_ = target;
@@ -175,7 +181,7 @@ class March {
       }
       time_ += h;
       const double slipped = recheck_corners();
-      const double growth = error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0;
+      const double growth = step_growth(tolerance / error);
       // A step cut short by a stop says nothing against the longer step that was due.
       next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
       // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step, or than in a part of

@@ -62,10 +62,11 @@ class CreepStep {
 /// Remembers steps by their length. Not thread-safe; references stay good until the memory is full and starts anew.
 class CreepSteps {
  public:
-  explicit CreepSteps(CreepLadder ladder) : ladder_(std::move(ladder)) {}
+  explicit CreepSteps(CreepLadder ladder) : ladder_(std::move(ladder)), no_time_(ladder_, 0.0) {}
 
   /// \param dt s, >= 0
   [[nodiscard]] const CreepStep& at(double dt) {
+    if (dt == 0.0) return no_time_;
     if (steps_.size() >= capacity) steps_.clear();
     const auto [known, is_new] = steps_.try_emplace(dt);
     if (is_new) known->second = CreepStep(ladder_, dt);
@@ -75,6 +76,7 @@ class CreepSteps {
  private:
   static constexpr std::size_t capacity = 4096;
   CreepLadder ladder_;
+  CreepStep no_time_;
   std::unordered_map<double, CreepStep> steps_;
 };
 
