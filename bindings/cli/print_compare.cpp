@@ -239,7 +239,11 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
 
 std::string compare_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
-  for (std::size_t i = 1; i < c.alternatives.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
+  constexpr std::size_t most_sentences = 4;
+  if (c.alternatives.size() > most_sentences + 1 && !c.containment_measure.empty())
+    text = ranking(c, style);
+  else
+    for (std::size_t i = 1; i < c.alternatives.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
   text += readings_text(c, style);

@@ -20,6 +20,9 @@ namespace hoopfield::cli::compare_page {
 /// The numbers, the present side beside up to three candidates at a time.
 [[nodiscard]] std::string tables(const Comparison& comparison, const PrintStyle& style);
 
+/// All sides, the one that contains most first: containment, film and cost. For more sides than sentences can be read of.
+[[nodiscard]] std::string ranking(const Comparison& comparison, const PrintStyle& style);
+
 /// One factor at a time, for every candidate.
 [[nodiscard]] std::string why(const Comparison& comparison, const PrintStyle& style);
 

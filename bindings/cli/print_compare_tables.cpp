@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace hoopfield::cli::compare_page {
 
@@ -174,6 +175,40 @@ DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
 const CompareQuantity& quantity_named(const std::string& name) {
   const auto& all = compare_quantities();
   return *std::find_if(all.begin(), all.end(), [&](const CompareQuantity& q) { return q.name == name; });
+}
+
+std::string ranking(const Comparison& c, const PrintStyle& style) {
+  const CompareQuantity& measure = quantity_named(c.containment_measure);
+  std::vector<const CompareQuantity*> columns = {&measure, &quantity_named("film.mass")};
+  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") columns.push_back(&quantity_named(c.cost_measure));
+  std::vector<std::size_t> order(c.alternatives.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const auto contained = [&](std::size_t i) { return measure.value(c.alternatives[i]).value_or(-1.0); };
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return contained(a) > contained(b); });
+
+  std::vector<std::string> heads;
+  for (const CompareQuantity* q : columns) {
+    const std::string unit = unit_of(*q, style.units).name;
+    const char* const word = q == &measure ? "contains" : q->name == "film.mass" ? "film" : "cost";
+    heads.push_back(word + (unit.empty() ? "" : ", " + unit));
+  }
+  heads.emplace_back("to [1]");
+  std::string line;
+  for (std::string& head : heads) line += head = pad_left(head, std::max(column_width, display_width(head) + 2));
+  const std::size_t name_width = terminal_width - display_width(line);
+  std::string text = wrap("Best first, by " + measure.long_name + "; [1] is the present side.", "", "") +
+                     pad_right("", name_width) + line + '\n';
+  const double present = contained(0);
+  for (const std::size_t i : order) {
+    const Alternative& side = c.alternatives[i];
+    text += pad_right(clipped(tag(c, i), name_width - 1), name_width);
+    for (std::size_t j = 0; j < columns.size(); ++j)
+      text += pad_left(cell(*columns[j], side, style.units), display_width(heads[j]));
+    const double change = 100.0 * (contained(i) / present - 1.0);
+    const bool has_change = i > 0 && contained(i) > 0.0 && present > 0.0;
+    text += pad_left(has_change ? (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 1) + " %" : "-", column_width) + '\n';
+  }
+  return text;
 }
 
 std::string tables(const Comparison& comparison, const PrintStyle& style) {

@@ -123,3 +123,29 @@ TEST_CASE("compare: the command refuses what it cannot do, before any work") {
   options.in = pair + "present.toml";  // the files are scenarios, not films
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);
 }
+
+TEST_CASE("compare: more sides than sentences are ranked, the one that contains most first") {
+  std::vector<CompareSide> sides;
+  const std::vector<double> force = {60, 50, 80, 70, 55, 65};
+  for (const double f : force) {
+    Scenario s = quick("present.toml");
+    set_number(s, "delivery.tension.force", f);
+    sides.push_back({"force " + std::to_string(static_cast<int>(f)), "", std::move(s)});
+  }
+  CompareOptions options;
+  options.sensitivity = options.factors = false;
+  const Comparison c = compare(std::move(sides), options);
+  PrintStyle style;
+  const std::string page = compare_text(c, style);
+  const std::string top = page.substr(0, page.find("Sides"));
+  CHECK_THAT(top, ContainsSubstring("Best first"));
+  std::size_t last = 0;
+  for (const char* side : {"[3] force 80", "[4] force 70", "[6] force 65", "[1] force 60", "[5] force 55", "[2] force 50"}) {
+    const std::size_t place = top.find(side);
+    INFO(side << "\n" << top);
+    REQUIRE(place != std::string::npos);
+    CHECK(place > last);
+    last = place;
+  }
+  CHECK(top.find(" contains ") == std::string::npos);  // no sentences
+}
