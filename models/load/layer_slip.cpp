@@ -84,6 +84,7 @@ Linear linearised(const LayerSlip& p, const std::vector<double>& slip) {
   Linear out;
   for (std::size_t k = 0; k < p.crossings.size(); ++k)
     if (std::isfinite(p.crossings[k].limit)) out.crossing.push_back(k);
+  if (out.crossing.empty()) return out;
   const auto n = static_cast<Index>(out.crossing.size());
   out.share.resize(n);
   out.slip.resize(n);
