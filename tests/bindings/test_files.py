@@ -253,7 +253,7 @@ def test_stopping_leaves_no_file(tmp_path, delay):
     text = SCENARIO.read_text(encoding="utf-8")
     film = next(line for line in text.splitlines() if line.strip().startswith("file"))
     text = text.replace(film, f'file = "{FILM}"').split("[numerics]")[0]
-    text += "\n[numerics]\nslices = 400\ntolerance = 1e-5\n"
+    text += "\n[numerics]\nslices = 2000\ntolerance = 1e-6\n"
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
                              stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)

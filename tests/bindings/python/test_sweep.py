@@ -160,7 +160,7 @@ def test_progress_and_stopping(quick):
 def test_ctrl_c_then_resume(scenario_path, tmp_path):
     common = textwrap.dedent(f"""
         import hoopfield as hf, numpy as np
-        sc = hf.read({str(scenario_path)!r}).replace({{"numerics.slices": 40}})
+        sc = hf.read({str(scenario_path)!r}).replace({{"numerics.slices": 150}})
         vary = {{"delivery.tension.force": list(np.linspace(50.0, 80.0, 400))}}
         out = {str(tmp_path / 's.h5')!r}
     """)
