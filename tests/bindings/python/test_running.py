@@ -21,7 +21,7 @@ import hoopfield as hf
 @pytest.fixture(scope="module")
 def long(scenario):
     """Takes some seconds."""
-    return scenario.replace({"numerics.slices": 600, "numerics.tolerance": 1e-5})
+    return scenario.replace({"numerics.slices": 2000, "numerics.tolerance": 1e-5})
 
 
 def test_other_threads_run_meanwhile(long):
