@@ -15,9 +15,11 @@ double GentNetwork::stretch_limit(const WidthMode& mode) const {
   double stretch = 2.0 + std::sqrt(parameters_.stretch_limit + 3.0);
   for (int i = 0; i < 100; ++i) {
     const WidthMode::Values at = mode.at(stretch);
+    if (!(at.invariant_log_slope > 0.0)) return 1.0;  // past the least value: no stretch at all
     const double step = (at.invariant - 3.0 - parameters_.stretch_limit) * stretch / at.invariant_log_slope;
     if (!(step > 1e-15 * stretch)) break;
     stretch -= step;
+    if (!(stretch > 1.0)) return 1.0;
   }
   return stretch;
 }

@@ -30,6 +30,7 @@ void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, Fi
                        const double* stretch_end, BlockStress& stress) {
   end.size = begin.size;
   std::copy_n(stretch_end, begin.size, end.stretch.begin());
+  for (std::size_t i = begin.size; i < padded_size(begin.size); ++i) end.stretch[i] = begin.stretch[i];  // at rest
 #ifdef HOOPFIELD_HAVE_AVX2_SOURCE
   if (has_avx2()) {
     detail::eyring_block_step_avx2(setup, begin, end, stress);

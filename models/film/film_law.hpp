@@ -39,7 +39,7 @@ struct FilmRates {
 
 /// Blocks are padded to a multiple of this, so that vectors of elements need no special end. Padding holds finite numbers
 /// that mean nothing.
-inline constexpr std::size_t block_lanes = 8;
+inline constexpr std::size_t block_lanes = 16;
 constexpr std::size_t padded_size(std::size_t count) { return (count + block_lanes - 1) / block_lanes * block_lanes; }
 
 /// Many elements of the same film on the load, structure of arrays: `strain[k * stride + i]`, i < size <= stride.

@@ -19,19 +19,17 @@ namespace hoopfield::detail {
 template <class Arch>
 xsimd::batch<double, Arch> vector_exp(const xsimd::batch<double, Arch>& x) {
 #if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
-  return _ZGVdN4v_exp(x);
-#else
-  return xsimd::exp(x);
+  if constexpr (xsimd::batch<double, Arch>::size == 4) return _ZGVdN4v_exp(x);
 #endif
+  return xsimd::exp(x);
 }
 
 template <class Arch>
 xsimd::batch<double, Arch> vector_log(const xsimd::batch<double, Arch>& x) {
 #if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
-  return _ZGVdN4v_log(x);
-#else
-  return xsimd::log(x);
+  if constexpr (xsimd::batch<double, Arch>::size == 4) return _ZGVdN4v_log(x);
 #endif
+  return xsimd::log(x);
 }
 
 }  // namespace hoopfield::detail

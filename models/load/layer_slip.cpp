@@ -129,7 +129,7 @@ double distance(const Linear& m, Index j, const Vector& s) {
 
 bool holds(const Linear& m, const Vector& s) {
   for (Index j = 0; j < m.size(); ++j)
-    if (distance(m, j, s) > tolerance) return false;
+    if (!(distance(m, j, s) <= tolerance)) return false;
   return true;
 }
 

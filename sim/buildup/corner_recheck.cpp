@@ -188,9 +188,11 @@ LayerSlip CornerRecheck::problem(const LoadStack::Slice& slice, double temperatu
   return p;
 }
 
-void CornerRecheck::move_film(const LayerSlip& p, const std::vector<double>& slip, LoadStack::Slice& slice) const {
+bool CornerRecheck::move_film(const LayerSlip& p, const std::vector<double>& slip, LoadStack::Slice& slice) const {
   const std::vector<Passing> film = passing(p, crossing_lengths(p, slip));
   const std::size_t n = slice.film.size, stride = slice.film.stride;
+  for (std::size_t i = 0; i < n; ++i)
+    if (!(p.pieces[i].mass + film[i].change > 0.0)) return false;
   std::vector<double> viscous(n);
   for (std::size_t k = 0; k < setup_.law->branch_count(); ++k) {
     double* strain = slice.film.strain.data() + k * stride;
@@ -206,6 +208,7 @@ void CornerRecheck::move_film(const LayerSlip& p, const std::vector<double>& sli
   for (std::size_t i = 0; i < n; ++i)
     if (film[i].change != 0.0)
       slice.reference_stretch[i] = slice.reference_path[i] / (p.pieces[i].mass + film[i].change);
+  return true;
 }
 
 /// Film moved by so much from where it was, and the load in equilibrium with it; false when there is none.
@@ -213,7 +216,8 @@ bool CornerRecheck::settle_with(const std::vector<LayerSlip>& at_start, const Sl
                                 const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
                                 double path_factor) const {
   std::vector<LoadStack::Slice> moved = start;
-  for (std::size_t s = 0; s < moved.size(); ++s) move_film(at_start[s], slip[s], moved[s]);
+  for (std::size_t s = 0; s < moved.size(); ++s)
+    if (!move_film(at_start[s], slip[s], moved[s])) return false;
   stack.restore(moved);
   try {
     // The second settling finds nothing to move, so that tensions are those of the law and not of its tangent.
@@ -256,7 +260,8 @@ bool CornerRecheck::find_rest(const std::vector<LoadStack::Slice>& start, LoadSt
     double left_over = 0.0;
     for (std::size_t s = 0; s < n; ++s) {
       now[s] = problem(stack.slices()[s], temperature);
-      left_over = std::max(left_over, layer_slip_violation(now[s], total[s]));
+      const double violation = layer_slip_violation(now[s], total[s]);
+      if (!(violation <= left_over)) left_over = violation;  // no number stays none
     }
     if (left_over <= settled || (left_over <= last_digits && left_over > 0.5 * last)) return true;
     if (round == most_rounds) return left_over <= let_be * setup_.tolerance;

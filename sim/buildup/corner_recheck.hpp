@@ -71,7 +71,8 @@ class CornerRecheck {
   bool settle_with(const std::vector<LayerSlip>& at_start, const std::vector<std::vector<double>>& slip,
                    const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
                    double path_factor) const;
-  void move_film(const LayerSlip& problem, const std::vector<double>& slip, LoadStack::Slice& slice) const;
+  /// False when more film would leave a piece than it has.
+  bool move_film(const LayerSlip& problem, const std::vector<double>& slip, LoadStack::Slice& slice) const;
 
   StackSetup setup_;
   double load_limit_, film_limit_;  ///< mu pi/2

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace hoopfield {
@@ -177,7 +178,9 @@ double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
                        1e-15 * setup_.width * (diagonal_[s][3] - 1.0)});
   scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
                     c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
-  return std::max(std::abs(residual_[s][0]), std::abs(residual_[s][1]));
+  const double sum = residual_[s][0] + residual_[s][1];  // no number where either is none
+  return std::isfinite(sum) ? std::max(std::abs(residual_[s][0]), std::abs(residual_[s][1]))
+                            : std::numeric_limits<double>::infinity();
 }
 
 /// Shear force from the neighbouring slices, added to `load`; returns its stiffness against the slice's own closing, N/m.

@@ -89,6 +89,7 @@ void derive_intervals(const FitOutcome& outcome, const FitOptions& options, cons
     DerivedInterval& number = fit.derived.emplace_back();
     number.parameter = field.parameter;
     number.value = centre.*field.value;
+    number.low = number.high = number.value.value_or(0.0);
   }
   if (!options.derived_intervals) return;
   const Eigen::MatrixXd slope = slopes(outcome, options, centre, fit, observer);

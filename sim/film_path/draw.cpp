@@ -216,12 +216,12 @@ DrawResult draw(const DrawInput& input) {
   require_reachable(input);
   if (input.law->branch_count() == 0) return elastic_draw(input);
   const double log_wanted = std::log(input.roller_speed_1);
-  const double guess = input.first_guess > 0.0 ? input.first_guess : draw_stress_guess(input);
   DrawInput trial = input;
   trial.slowest = std::max(input.slowest, 0.01 * input.roller_speed_1);
   RoughFirst draw_in(trial);
-  const double stress = increasing_root([&](double p) { return std::log(draw_in(p).roller_speed_1) - log_wanted; }, guess, 0.1 * input.tolerance,
-                                        "the draw between the rollers", speed_over_force);
+  const double stress = increasing_root([&](double p) { return std::log(draw_in(p).roller_speed_1) - log_wanted; },
+                                        draw_stress_guess(input), 0.1 * input.tolerance, "the draw between the rollers",
+                                        speed_over_force);
   return settled_draw(input, stress);
 }
 

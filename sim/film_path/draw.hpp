@@ -21,7 +21,6 @@ struct DrawInput {
   double volumetric_heat = 0.0; ///< rho cp, J/m^3/K; 0 = isothermal
   double entropic_share = 1.0;  ///< theta
   double tolerance = 1e-8;      ///< relative, on the force
-  double first_guess = 0.0;     ///< nominal stress to start the search at, Pa; 0 = none
 };
 
 /// One point of the gap.

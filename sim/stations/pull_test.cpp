@@ -38,9 +38,9 @@ void add_gauss_points(double low, double high, std::vector<std::pair<double, dou
 }
 
 /// Many thin slices under the plate need few points each.
-std::vector<std::pair<double, double>> gauss_points(double low, double high, double plate_radius) {
+std::vector<std::pair<double, double>> gauss_points(double low, double high, bool is_thin) {
   std::vector<std::pair<double, double>> points;
-  if (high - low <= 0.4 * plate_radius)
+  if (is_thin)
     add_gauss_points<2>(low, high, points);
   else
     add_gauss_points<5>(low, high, points);
@@ -113,7 +113,8 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const std::size_t direction = face == left || face == right ? 0 : 1;
   const double plan = direction == 0 ? setup.length : setup.width;
   std::size_t most = 1;
-  const std::size_t points_per_slice = gauss_points(0.0, setup.slice_height, test.plate_radius).size();
+  const bool is_thin = setup.slice_height <= 0.4 * test.plate_radius;  // decided once: strands are counted by it
+  const std::size_t points_per_slice = gauss_points(0.0, setup.slice_height, is_thin).size();
   for (std::size_t s = 0; s < slices.size(); ++s)
     if (std::abs((static_cast<double>(s) + 0.5) * setup.slice_height - test.height) < test.plate_radius + setup.slice_height)
       most += points_per_slice * static_cast<std::size_t>(std::count(slices[s].face.begin(), slices[s].face.end(), face));
@@ -125,7 +126,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     const double high = std::min(static_cast<double>(s + 1) * setup.slice_height - test.height, test.plate_radius);
     if (!(high > low)) continue;
     const LoadStack::Slice& slice = slices[s];
-    const auto points = gauss_points(low, high, test.plate_radius);
+    const auto points = gauss_points(low, high, is_thin);
     const std::size_t first_point = strands.heights.size();
     double resting_weight = 0.0;  // Gauss weights times what of a tension pulls on the plate
     for (const auto& [z, gauss_weight] : points) {

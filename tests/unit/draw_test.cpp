@@ -2,6 +2,7 @@
 #include "models/error.hpp"
 #include "sim/film_path/draw.hpp"
 #include "sim/film_path/film_path.hpp"
+#include "sim/film_path/monotone_root.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 
@@ -229,5 +230,17 @@ TEST_CASE("film path: creep at the tolerance used in the span leaves the stretch
       creep(*law, fine, nominal, time, mode, 296.15, 1e-9);
       CHECK(std::abs(usual.stretch / fine.stretch - 1.0) < 1e-6);
     }
+  }
+}
+
+TEST_CASE("root of a rising function: never by fewer than three evaluations, from either side, past infinities", "[film-path]") {
+  for (const double guess : {1.0, 1.0 + 1e-7, 1.05, 0.3, 9.0}) {
+    int count = 0;
+    const auto f = [&](double x) {
+      ++count;
+      return x < 0.5 ? -INFINITY : x > 4.0 ? INFINITY : std::log(x - 0.2) - std::log(0.85);  // root 1.05
+    };
+    CHECK(increasing_root(f, guess, 1e-9, "the test", 1.0) == Approx(1.05).epsilon(1e-8));
+    if (guess != 1.05) CHECK(count >= 3);
   }
 }

@@ -65,3 +65,11 @@ TEST_CASE("tabulated curve: goes through its points, stays monotone, slope is it
   CHECK_THROWS_AS(TabulatedCurve({{1.0, 0.0}, {1.0, 1.0}}), InputError);
   CHECK_THROWS_AS(TabulatedCurve({{1.0, 0.0}, {1.5, 2.0}, {2.0, 1.0}}), InputError);
 }
+
+TEST_CASE("stretch limit: the root of I1 = Jm + 3, or 1 where film wide from its draw has no room at all", "[film]") {
+  const GentNetwork tight({1e6, 1.0});
+  CHECK(tight.stretch_limit(WidthMode::free(3.0)) == 1.0);  // I1 is 3 q^(2/3) = 6.2 at least
+  const GentNetwork network({1e6, 28.6});
+  for (const WidthMode& mode : {WidthMode::free(1.0), WidthMode::free(1.3), WidthMode::power(0.0), WidthMode::power(0.2)})
+    CHECK(mode.invariant(network.stretch_limit(mode)) - 3.0 == Approx(28.6).epsilon(1e-12));
+}

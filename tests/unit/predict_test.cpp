@@ -216,3 +216,14 @@ TEST_CASE("fold-in: the supported strands and the folded ones carry the span for
   CHECK(stress(folded.stretch) / stress(laid.stretch) < 1.30);
   CHECK(fold_in(*law, laid, mode, test::room, width, 0.0, perimeter).stretch == laid.stretch);
 }
+
+TEST_CASE("pull force: slices as thick as the rule for thin ones allows, to the last digit", "[predict]") {
+  Scenario s = reference();
+  set_values(s, {{"load.height", "1.2 m"}, {"storage.duration", "1 h"}, {"storage.temperature", "23 degC"}});
+  s.numerics.slices = 40;  // 30 mm: 0.4 of the plate's radius
+  const Result at = predict(s);
+  s.numerics.slices = 41;
+  const Result beside = predict(s);
+  for (std::size_t i = 0; i < at.end.stations.size(); ++i)
+    CHECK(at.end.stations[i].pull_force == Approx(beside.end.stations[i].pull_force).epsilon(0.03));
+}

@@ -1054,6 +1054,11 @@ class BuildUp:
         """
         (face, height) N/m: what slip round the corners after lay-down gave a face, summed over all slips
         """
+    @property
+    def unsettled_slips(self) -> int:
+        """
+        times that film found no rest when it should have slipped
+        """
 class SweepAxis:
     """
     One varied input and its value in every case.

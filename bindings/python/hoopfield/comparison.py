@@ -175,6 +175,6 @@ def compare(sides: Sequence[Side] | Mapping[str, Side], *, same: str = "nothing"
     else:
         pairs = [("", side) for side in ([sides] if isinstance(sides, (Scenario, Film, str)) else sides)]
     core = _core.compare([_side(side, name, within) for name, side in pairs], same, best_prestretch, break_share,
-                         sensitivity, factors, unknowns is True, unknowns == "present", progress)
+                         sensitivity, factors, unknowns != "present" and bool(unknowns), unknowns == "present", progress)
     results = [None if pair is None else Result(Scenario(pair[0]), pair[1]) for pair in core.predictions()]
     return Comparison(results, core.to_json(), core.to_csv(), core.text(False), core.sentences())

@@ -193,6 +193,7 @@ void bind_build_up(py::module_& m) {
   field("closing_along_width", &B::closing_along_width, 2, "(time, height) m");
   field("slip_tension", &B::slip_tension, 2,
         "(face, height) N/m: what slip round the corners after lay-down gave a face, summed over all slips");
+  c.def_readonly("unsettled_slips", &B::unsettled_slips, "times that film found no rest when it should have slipped");
   c.def_readonly("residual", &B::residual, "greatest relative residual of the force balance");
   m.def("build_up", &run_build_up, py::arg("plan"), py::arg("face_force"), py::arg("time"), py::arg("progress"),
         "Winds the patches of a plan and stores the load.");
