@@ -17,6 +17,9 @@ inline constexpr std::array<const char*, 4> face_names = {"front", "left", "back
 inline constexpr std::size_t face_count = 4;
 enum Face : std::size_t { front = 0, left = 1, back = 2, right = 3 };
 
+/// Strands on the left and right face run along the length (direction 0), those on front and back along the width (1).
+constexpr std::size_t direction_of(std::size_t face) { return face == left || face == right ? 0 : 1; }
+
 inline constexpr std::array<const char*, 3> station_names = {"top", "middle", "bottom"};
 
 /// Dense row-major array with named use; `data.size() == product of shape`.

@@ -53,6 +53,16 @@ struct FilmBlock {
     stretch.assign(stride, 1.0);
     strain.assign(stride * branches, 0.0);
   }
+  [[nodiscard]] FilmState state_of(std::size_t i, std::size_t branches) const {
+    FilmState state;
+    state.stretch = stretch[i];
+    for (std::size_t k = 0; k < branches; ++k) state.strain[k] = strain[k * stride + i];
+    return state;
+  }
+  void put_state(std::size_t i, const FilmState& state, std::size_t branches) {
+    stretch[i] = state.stretch;
+    for (std::size_t k = 0; k < branches; ++k) strain[k * stride + i] = state.strain[k];
+  }
 };
 
 /// What a block step tells per element: nominal stress (Pa), its slope d P/d ln l (Pa), and d e_k/d ln l as

@@ -161,14 +161,12 @@ LayerSlip CornerRecheck::problem(const LoadStack::Slice& slice, double temperatu
   LayerSlip p;
   const std::size_t branches = setup_.law->branch_count();
   for (std::size_t i = 0; i < slice.film.size; ++i) {
-    FilmState state;
-    state.stretch = slice.film.stretch[i];
-    for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
+    const FilmState state = slice.film.state_of(i, branches);
     // Slack film answers to the first film that leaves it only when it is taut again: a little slope keeps it in the
     // sums.
     const double share = slice.nominal[i] > 0.0 ? 1.0 : 1e-3;
     const double slope = share * setup_.law->stress(state, setup_.mode, temperature).slope;
-    const std::size_t direction = slice.face[i] == left || slice.face[i] == right ? 0 : 1;
+    const std::size_t direction = direction_of(slice.face[i]);
     p.slack = std::max(p.slack, slack_share * slice.weight[i] * slice.nominal[i]);
     p.pieces.push_back({slice.weight[i], unstretched(slice, i), slice.nominal[i], slope, direction});
   }

@@ -12,25 +12,10 @@ namespace hoopfield {
 namespace {
 
 using Pair = std::array<double, 2>;
-/// Strands on the left and right face run along the length (direction 0), those on front and back along the width.
-constexpr std::size_t direction_of(std::size_t face) { return face == left || face == right ? 0 : 1; }
-
 /// ln(1 + x); a few terms of its series for the short moves of nearly every step.
 double log_one_plus(double x) {
   if (std::abs(x) > 1e-4) return std::log1p(x);
   return x * (1.0 - x * (0.5 - x * (1.0 / 3.0 - 0.25 * x)));  // the next term is below 2e-17 of it
-}
-
-FilmState state_of(const FilmBlock& block, std::size_t i, std::size_t branches) {
-  FilmState state;
-  state.stretch = block.stretch[i];
-  for (std::size_t k = 0; k < branches; ++k) state.strain[k] = block.strain[k * block.stride + i];
-  return state;
-}
-
-void put_state(FilmBlock& block, std::size_t i, const FilmState& state, std::size_t branches) {
-  block.stretch[i] = state.stretch;
-  for (std::size_t k = 0; k < branches; ++k) block.strain[k * block.stride + i] = state.strain[k];
 }
 
 /// Slack film: no stress, the branches recover. One step for the stretch that keeps P = 0 at its end.
@@ -77,7 +62,7 @@ LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& ca
     slices_[s].film.allocate(capacity, branches);
     trial_[s].allocate(capacity, branches);
     stress_[s].allocate(capacity, branches);
-    const std::size_t padded = padded_size(capacity);
+    const std::size_t padded = slices_[s].film.stride;
     for (auto* list : {&slices_[s].weight, &slices_[s].along_width, &slices_[s].nominal}) list->assign(padded, 0.0);
     for (auto* list : {&slices_[s].reference_stretch, &path_[s]}) list->assign(padded, 1.0);
     slices_[s].reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
@@ -117,7 +102,7 @@ void LoadStack::newton_update() {
   // Block tridiagonal elimination; the blocks beside the diagonal are all -C G/dz^2 (none without shear stiffness).
   const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
-  const double g = n > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
+  const double g = shear_coupling();
   const std::array<double, 4> side = {-c.length_length * g, -c.length_width * g, -c.length_width * g, -c.width_width * g};
   const auto times = [](const std::array<double, 4>& a, const std::array<double, 4>& b) {
     return std::array<double, 4>{a[0] * b[0] + a[1] * b[2], a[0] * b[1] + a[1] * b[3], a[2] * b[0] + a[3] * b[2],
@@ -186,8 +171,8 @@ double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
 /// Shear force from the neighbouring slices, added to `load`; returns its stiffness against the slice's own closing, N/m.
 double LoadStack::add_shear(std::size_t s, Pair& load) const {
   const std::size_t n = slices_.size();
-  if (n == 1 || !(setup_.shear_stiffness > 0.0)) return 0.0;
-  const double g = setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height);
+  const double g = shear_coupling();
+  if (!(g > 0.0)) return 0.0;
   double stiffness = 0.0;
   for (const std::size_t other : {s - 1, s + 1}) {
     if (other >= n) continue;  // s - 1 wraps round below the first
@@ -283,10 +268,10 @@ void LoadStack::recover_slack(std::size_t s) {
   for (std::size_t i = 0; i < slices_[s].film.size; ++i) {
     if (!(stress_[s].nominal[i] < 0.0)) continue;
     stress_[s].nominal[i] = 0.0;
-    put_state(trial_[s], i,
-              recover_freely(*setup_.law, state_of(slices_[s].film, i, branches), dt_, setup_.mode,
-                             surroundings_.temperature_mid, surroundings_.temperature_end),
-              branches);
+    trial_[s].put_state(i,
+                        recover_freely(*setup_.law, slices_[s].film.state_of(i, branches), dt_, setup_.mode,
+                                       surroundings_.temperature_mid, surroundings_.temperature_end),
+                        branches);
   }
 }
 
@@ -294,7 +279,7 @@ void LoadStack::add_element(Slice& slice, const Pending& film, double path_facto
   const std::size_t i = slice.film.size++;
   const std::size_t direction = direction_of(film.face);
   const double face_length = direction == 0 ? setup_.length : setup_.width;
-  put_state(slice.film, i, film.state, setup_.law->branch_count());
+  slice.film.put_state(i, film.state, setup_.law->branch_count());
   slice.weight[i] = film.weight;
   slice.along_width[i] = direction == 0 ? 0.0 : 1.0;
   slice.reference_stretch[i] = film.state.stretch;

@@ -117,6 +117,10 @@ class LoadStack {
   void evaluate(std::size_t s);
   bool balance();
   double residual(std::size_t s, double& rounding, double& scale);
+  /// Shear stiffness between neighbouring slices per height of one, Pa; 0 for a slice alone.
+  [[nodiscard]] double shear_coupling() const {
+    return slices_.size() > 1 ? setup_.shear_stiffness / (setup_.slice_height * setup_.slice_height) : 0.0;
+  }
   double add_shear(std::size_t s, std::array<double, 2>& load) const;
   [[nodiscard]] bool within_tangent() const;
   [[nodiscard]] bool folded() const;

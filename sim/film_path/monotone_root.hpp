@@ -14,7 +14,8 @@ namespace hoopfield {
 /// Finds x > 0 with f(x) = 0 for rising f, to a relative change below `tolerance`. Values of +-infinity only tell the side,
 /// so secants (then inverse parabolas) are drawn through finite points, and bisection (geometric) takes over where there are
 /// none. `slope` = rough df/d ln x for the second point; 0 = a point close by. A jump through zero ends at the last x with
-/// f < 0. At least three evaluations, so that f may be rough in the first two. Throws SolverError naming `what` after 200 evaluations.
+/// f < 0. At least three evaluations, so that f may be rough in the first two. Throws SolverError naming `what` after 200
+/// evaluations.
 template <class Function>
 double increasing_root(Function&& f, double guess, double tolerance, const char* what, double slope = 0.0) {
   double low = 0.0, high = 0.0;  // f(low) < 0 < f(high); 0 = not found

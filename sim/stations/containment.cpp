@@ -26,7 +26,7 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
   for (std::size_t f = 0; f < face_count; ++f) {
     PullTest test;
     test.height = station.height;
-    test.face_length = f == left || f == right ? m.setup->length : m.setup->width;
+    test.face_length = direction_of(f) == 0 ? m.setup->length : m.setup->width;
     test.corner_distance = in.corner_distance.value_or(0.5 * test.face_length);
     test.plate_radius = 0.5 * in.plate_diameter;
     test.pull_distance = in.pull_distance;

@@ -50,26 +50,18 @@ std::vector<std::pair<double, double>> gauss_points(double low, double high, boo
 /// Every strand under the plate, one element per film layer, slice and Gauss point.
 struct Strands {
   FilmBlock film;
-  std::vector<double> heights;                // of the Gauss points over the plate centre, shared by the layers
-  std::vector<std::size_t> point;             // of each strand
-  std::vector<double> path_stretch, weight;   // weight = section * Gauss weight
+  // Of the Gauss points, shared by the layers: height over the plate centre, what of a tension pulls at the end of the test.
+  std::vector<double> heights, shares;
+  std::vector<std::size_t> point;            // of each strand
+  std::vector<double> path_stretch, weight;  // weight = section * Gauss weight
 
   void add(const FilmState& state, std::size_t branches, std::size_t at_point, double stretch, double share) {
-    const std::size_t i = film.size++;
-    film.stretch[i] = state.stretch;
-    for (std::size_t k = 0; k < branches; ++k) film.strain[k * film.stride + i] = state.strain[k];
+    film.put_state(film.size++, state, branches);
     point.push_back(at_point);
     path_stretch.push_back(stretch);
     weight.push_back(share);
   }
 };
-
-/// Share of a strand's tension that pulls on the plate at the end of the test.
-std::vector<double> end_shares(const PullTest& test, const std::vector<double>& heights) {
-  std::vector<double> shares;
-  for (const double z : heights) shares.push_back(strand_at(test, z, test.pull_distance).share);
-  return shares;
-}
 
 /// Pulls all strands together; returns the force on the plate.
 double pull(const PullTest& test, const StackSetup& setup, Strands& strands, double temperature) {
@@ -87,16 +79,13 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
     setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, stress);
     for (std::size_t i = 0; i < n; ++i) {
       if (stress.nominal[i] > 0.0) continue;  // slack film waits until the plate has taken up its slack
-      end.stretch[i] = strands.film.stretch[i];
-      for (std::size_t k = 0; k < branches; ++k)
-        end.strain[k * end.stride + i] = strands.film.strain[k * strands.film.stride + i];
+      end.put_state(i, strands.film.state_of(i, branches), branches);
     }
     std::swap(strands.film, end);
   }
   double force = 0.0;
-  const std::vector<double> share = end_shares(test, strands.heights);
   for (std::size_t i = 0; i < n; ++i)
-    force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * share[strands.point[i]];
+    force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * strands.shares[strands.point[i]];
   return force;
 }
 
@@ -110,7 +99,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
                       std::size_t face, double path_factor, double temperature) {
   PullReading reading;
   const std::size_t branches = setup.law->branch_count();
-  const std::size_t direction = face == left || face == right ? 0 : 1;
+  const std::size_t direction = direction_of(face);
   const double plan = direction == 0 ? setup.length : setup.width;
   std::size_t most = 1;
   const bool is_thin = setup.slice_height <= 0.4 * test.plate_radius;  // decided once: strands are counted by it
@@ -131,13 +120,12 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     double resting_weight = 0.0;  // Gauss weights times what of a tension pulls on the plate
     for (const auto& [z, gauss_weight] : points) {
       strands.heights.push_back(z);
-      resting_weight += gauss_weight * strand_at(test, z, test.pull_distance).share;
+      strands.shares.push_back(strand_at(test, z, test.pull_distance).share);
+      resting_weight += gauss_weight * strands.shares.back();
     }
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       if (slice.face[i] != face) continue;
-      FilmState state;
-      state.stretch = slice.film.stretch[i];
-      for (std::size_t k = 0; k < branches; ++k) state.strain[k] = slice.film.strain[k * slice.film.stride + i];
+      const FilmState state = slice.film.state_of(i, branches);
       const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
                                   slice.reference_path[i];
       for (std::size_t j = 0; j < points.size(); ++j)

@@ -1,6 +1,19 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Declares the marks."""
+"""Declares the marks; the first example as a text that may be written anywhere."""
+import pathlib
+
+import pytest
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
 
 
 def pytest_configure(config):
     config.addinivalue_line("markers", "slow: minutes of killing and resuming")
+
+
+@pytest.fixture
+def first_scenario():
+    """The first example with the place of its film written out."""
+    text = (ROOT / "examples" / "01_first_prediction" / "scenario.toml").read_text(encoding="utf-8")
+    film = next(line for line in text.splitlines() if line.strip().startswith("file"))
+    return text.replace(film, f'file = "{ROOT / "models" / "parameters" / "films" / "general-film.toml"}"')

@@ -237,10 +237,8 @@ def test_a_full_disk_leaves_nothing(tmp_path):
 
 
 @pytest.mark.parametrize("target, code", [(1.0, 0), (1e5, 1)])
-def test_require(tmp_path, target, code):
-    text = SCENARIO.read_text(encoding="utf-8").split("[target]")[0]
-    film = next(line for line in text.splitlines() if line.strip().startswith("file"))
-    text = text.replace(film, f'file = "{FILM}"')
+def test_require(tmp_path, first_scenario, target, code):
+    text = first_scenario.split("[target]")[0]
     (tmp_path / "s.toml").write_text(text + f'\n[target]\nmiddle = "{target} N/m"\n', encoding="utf-8")
     done = run("predict", tmp_path / "s.toml", "--require")
     assert done.returncode == code, done.stderr
@@ -248,11 +246,9 @@ def test_require(tmp_path, target, code):
 
 
 @pytest.mark.parametrize("delay", [0.0, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0, 1.5, 2.5, 4.0])
-def test_stopping_leaves_no_file(tmp_path, delay):
+def test_stopping_leaves_no_file(tmp_path, first_scenario, delay):
     """Many slices make the work long enough to be stopped in it."""
-    text = SCENARIO.read_text(encoding="utf-8")
-    film = next(line for line in text.splitlines() if line.strip().startswith("file"))
-    text = text.replace(film, f'file = "{FILM}"').split("[numerics]")[0]
+    text = first_scenario.split("[numerics]")[0]
     text += "\n[numerics]\nslices = 2000\ntolerance = 1e-6\n"
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],

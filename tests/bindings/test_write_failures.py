@@ -14,7 +14,6 @@ import pytest
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SCENARIO = ROOT / "examples" / "01_first_prediction" / "scenario.toml"
-FILM = ROOT / "models" / "parameters" / "films" / "general-film.toml"
 COMMAND = os.environ.get("HOOPFIELD_COMMAND")
 
 pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND does not name the built command")
@@ -52,14 +51,11 @@ def test_an_old_result_survives_a_write_that_fails(tmp_path, option, name):
 
 
 @pytest.mark.parametrize("option, name", [("-o", "r.h5"), ("--csv", "tables")])
-def test_a_folder_that_disappears_meanwhile(tmp_path, option, name):
+def test_a_folder_that_disappears_meanwhile(tmp_path, first_scenario, option, name):
     folder = tmp_path / "results"
     folder.mkdir()
     slow = tmp_path / "slow.toml"  # long enough to lose its folder meanwhile
-    text = SCENARIO.read_text(encoding="utf-8").split("[numerics]")[0]
-    film = next(line for line in text.splitlines() if line.strip().startswith("file"))
-    text = text.replace(film, f'file = "{FILM}"')
-    slow.write_text(text + "\n[numerics]\nslices = 1000\ntolerance = 1e-5\n", encoding="utf-8")
+    slow.write_text(first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 1000\ntolerance = 1e-5\n", encoding="utf-8")
     child = start("predict", slow, option, folder / "deeper" / name if option == "--csv" else folder / name)
     time.sleep(0.3)
     shutil.rmtree(folder)
