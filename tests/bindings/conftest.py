@@ -11,7 +11,7 @@ def pytest_configure(config):
     config.addinivalue_line("markers", "slow: minutes of killing and resuming")
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def first_scenario():
     """The first example with the place of its film written out."""
     text = (ROOT / "examples" / "01_first_prediction" / "scenario.toml").read_text(encoding="utf-8")

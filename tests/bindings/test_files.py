@@ -245,15 +245,24 @@ def test_require(tmp_path, first_scenario, target, code):
     assert ("met" if code == 0 else "MISSED") in done.stdout
 
 
-@pytest.mark.parametrize("delay", [0.0, 0.05, 0.1, 0.2, 0.4, 0.7, 1.0, 1.5, 2.5, 4.0])
-def test_stopping_leaves_no_file(tmp_path, first_scenario, delay):
-    """Many slices make the work long enough to be stopped in it."""
-    text = first_scenario.split("[numerics]")[0]
-    text += "\n[numerics]\nslices = 2000\ntolerance = 1e-6\n"
+@pytest.fixture(scope="module")
+def long_work(tmp_path_factory, first_scenario):
+    """Many slices, so that there is time to stop it; and how long it takes here and now."""
+    path = tmp_path_factory.mktemp("long") / "s.toml"
+    path.write_text(first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 1000\ntolerance = 1e-5\n",
+                    encoding="utf-8")
+    began = time.monotonic()
+    assert run("predict", path).returncode == 0
+    return path.read_text(encoding="utf-8"), time.monotonic() - began
+
+
+@pytest.mark.parametrize("share", [0.0, 0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.4, 0.5])
+def test_stopping_leaves_no_file(tmp_path, long_work, share):
+    text, duration = long_work
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
                              stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-    time.sleep(0.15 + delay)
+    time.sleep(0.15 + share * duration)  # the command first has to be there to hear
     child.send_signal(signal.SIGINT)
     sent = time.monotonic()
     _, errors = child.communicate(timeout=60)
