@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/build_info.hpp"
 
-#include "models/film/eyring_block.hpp"
+#include "models/film/simd_path.hpp"
 
 namespace hoopfield {
 
@@ -17,6 +17,6 @@ std::string build_compiler() {
 #endif
 }
 
-std::string build_simd() { return simd_path(); }
+std::string build_simd() { return simd_path_name(simd_path()); }
 
 }  // namespace hoopfield

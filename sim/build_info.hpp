@@ -9,6 +9,6 @@ namespace hoopfield {
 
 [[nodiscard]] std::string build_version();   ///< e.g. "0.1.0"
 [[nodiscard]] std::string build_compiler();  ///< e.g. "g++ 12.2.0"
-[[nodiscard]] std::string build_simd();      ///< instruction set the film step runs in on this machine: "avx2+fma" or "baseline"
+[[nodiscard]] std::string build_simd();      ///< instruction set the hot loops run in: "baseline", "avx2" or "avx512"
 
 }  // namespace hoopfield

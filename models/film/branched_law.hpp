@@ -123,36 +123,10 @@ class BranchedLaw final : public FilmLaw {
     assert(end.stride >= begin.size && end.strain.size() >= end.stride * branches_.size());
     assert(stress.strain_slope.size() >= end.stride * branches_.size());
     const Constants at_flow = constants(temperature_flow);
-    const Constants at_end = temperature_end == temperature_flow ? at_flow : constants(temperature_end);
-    if constexpr (std::is_same_v<Equilibrium, GentNetwork> && std::is_same_v<Flow, EyringFlow>) {
-      if (mode.is_free) {
-        eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, stress);
-        return;
-      }
-    }
-    const std::size_t n = end.stride;
-    end.size = begin.size;
-    for (std::size_t i = 0; i < begin.size; ++i) {
-      const double l0 = begin.stretch[i];
-      const double l1 = stretch_end[i];
-      const double delta = std::log(l1 / l0);
-      for (std::size_t k = 0; k < branches_.size(); ++k) {
-        end.strain[k * n + i] = begin.strain[k * begin.stride + i] + (dt > 0.0 ? 0.0 : delta);
-        stress.strain_slope[k * n + i] = 1.0;
-      }
-      if (dt > 0.0)
-        small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, stress.strain_slope.data() + i, n);
-      end.stretch[i] = l1;
-      const EquilibriumStress net = equilibrium_.at(l1, mode);
-      double s = at_end.network * net.stress;
-      double ds = at_end.network * net.slope;
-      for (std::size_t k = 0; k < branches_.size(); ++k) {
-        s += mode.m * at_end.branch[k].modulus * end.strain[k * n + i];
-        ds += mode.m * at_end.branch[k].modulus * stress.strain_slope[k * n + i];
-      }
-      stress.nominal[i] = s / l1;
-      stress.slope[i] = (ds - s) / l1;
-    }
+    if (temperature_end == temperature_flow)
+      step_block(begin, end, stretch_end, dt, mode, at_flow, at_flow, stress);
+    else
+      step_block(begin, end, stretch_end, dt, mode, at_flow, constants(temperature_end), stress);
   }
 
   [[nodiscard]] FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const override {
@@ -183,6 +157,39 @@ class BranchedLaw final : public FilmLaw {
     double network = 1.0;
     std::array<BranchAt, max_branches> branch{};
   };
+
+  void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt, const WidthMode& mode,
+                  const Constants& at_flow, const Constants& at_end, BlockStress& stress) const {
+    if constexpr (std::is_same_v<Equilibrium, GentNetwork> && std::is_same_v<Flow, EyringFlow>) {
+      if (mode.is_free) {
+        eyring_block_step(block_setup(at_flow, at_end, dt, mode), begin, end, stretch_end, stress);
+        return;
+      }
+    }
+    const std::size_t n = end.stride;
+    end.size = begin.size;
+    for (std::size_t i = 0; i < begin.size; ++i) {
+      const double l0 = begin.stretch[i];
+      const double l1 = stretch_end[i];
+      const double delta = std::log(l1 / l0);
+      for (std::size_t k = 0; k < branches_.size(); ++k) {
+        end.strain[k * n + i] = begin.strain[k * begin.stride + i] + (dt > 0.0 ? 0.0 : delta);
+        stress.strain_slope[k * n + i] = 1.0;
+      }
+      if (dt > 0.0)
+        small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, stress.strain_slope.data() + i, n);
+      end.stretch[i] = l1;
+      const EquilibriumStress net = equilibrium_.at(l1, mode);
+      double s = at_end.network * net.stress;
+      double ds = at_end.network * net.slope;
+      for (std::size_t k = 0; k < branches_.size(); ++k) {
+        s += mode.m * at_end.branch[k].modulus * end.strain[k * n + i];
+        ds += mode.m * at_end.branch[k].modulus * stress.strain_slope[k * n + i];
+      }
+      stress.nominal[i] = s / l1;
+      stress.slope[i] = (ds - s) / l1;
+    }
+  }
 
   [[nodiscard]] EyringBlockSetup block_setup(const Constants& flow, const Constants& end, double dt,
                                              const WidthMode& mode) const {

@@ -24,15 +24,9 @@ struct EyringBlockSetup {
 };
 
 /// Same mathematics as BranchedLaw<GentNetwork, EyringFlow>::step for one piece (|delta ln chi| small), on structure-of-arrays
-/// data, in vectors of the widest instruction set this machine has. The blocks' padding is worked on, too. Pinned against the
+/// data, in vectors of simd_path(). The blocks' padding is worked on, too. Pinned against the
 /// scalar step by tests/unit/eyring_block_test.cpp to 1e-12.
 void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
                        const double* stretch_end, BlockStress& stress);
-
-/// True where the processor has AVX2 and FMA and this build has kernels for them.
-[[nodiscard]] bool has_avx2();
-
-/// Name of the instruction set in use, for the record of a result: "avx2+fma" or "baseline".
-[[nodiscard]] const char* simd_path();
 
 }  // namespace hoopfield

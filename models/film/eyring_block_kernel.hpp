@@ -53,7 +53,10 @@ struct EyringElements {
     const Number y = sign * y0;
     Number q(0.0), p(0.0);
     half_tanh(sigma, q, p);
-    const Number far = select(sigma > floor, beta * beta / (sigma + a), floor);  // sigma - alpha
+    const Number sum = sigma + a;
+    const Number per_both = 1.0 / (sigma * sum);
+    const Number inverse_sigma = per_both * sum;
+    const Number far = select(sigma > floor, beta * beta * (per_both * sigma), floor);  // sigma - alpha
     const Number low = far + a * p;
     const Number high = sigma + a * q;
     const Number decay = vector_exp(-min(abs(y), Number(700.0)));
@@ -64,7 +67,6 @@ struct EyringElements {
     const Number per_numerator = 1.0 / (scale_low * low + scale_high * across);
     const Number denominator = scale_high * high + scale_low * across;
     y1 = sign * vector_log(denominator * per_numerator);
-    const Number inverse_sigma = 1.0 / sigma;
     const Number dsigma = a * inverse_sigma;
     const Number dq = 0.5 * p * (1.0 + q) * dsigma;
     const Number dlow = select(a > beta, p - far * inverse_sigma, dsigma - q) - a * dq;

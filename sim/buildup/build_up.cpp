@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <memory>
 #include <string>
 #include <utility>
 
@@ -37,12 +36,12 @@ std::vector<Stop> all_stops(const BuildUpInput& input) {
 class March {
  public:
   March(const BuildUpInput& input, const std::vector<Stop>& stops, const std::vector<std::vector<double>>& fraction,
-        std::size_t first_slice, std::size_t slice_count, std::shared_ptr<CreepSteps> creep_steps, BuildUpResult& result)
+        std::size_t first_slice, LoadStack& stack, BuildUpResult& result)
       : input_(input),
         stops_(stops),
         fraction_(fraction),
         first_(first_slice),
-        stack_(input.setup, capacities(fraction, first_slice, slice_count), std::move(creep_steps)),
+        stack_(stack),
         corners_(input.setup, input.corners),
         result_(result) {}
 
@@ -69,14 +68,6 @@ class March {
   }
 
  private:
-  static std::vector<std::size_t> capacities(const std::vector<std::vector<double>>& fraction, std::size_t first,
-                                             std::size_t count) {
-    std::vector<std::size_t> out(count, 0);
-    for (const auto& row : fraction)
-      for (std::size_t s = 0; s < count; ++s) out[s] += row[first + s] > 0.0 ? 1 : 0;
-    return out;
-  }
-
   [[nodiscard]] bool touches(std::size_t patch) const {
     const auto begin = fraction_[patch].begin() + static_cast<std::ptrdiff_t>(first_);
     return std::any_of(begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count()), [](double f) { return f > 0.0; });
@@ -115,14 +106,14 @@ class March {
     return corners_.slip(stack_, temperature, factor_at(temperature));
   }
 
-  /// Greatest difference of the strand tension sums, relative to the greatest sum of the group (or next to nothing of what
-  /// was once laid: film may have slipped until all of it is slack).
-  [[nodiscard]] double difference(const std::vector<LoadStack::Slice>& a, const std::vector<LoadStack::Slice>& b) const {
+  /// Greatest difference of the strand tension sums to those given, relative to the greatest sum of the group (or next to
+  /// nothing of what was once laid: film may have slipped until all of it is slack).
+  [[nodiscard]] double difference_to(const std::vector<std::array<double, face_count>>& tension) const {
     double worst = 0.0, scale = 1e-6 * greatest_laid_;
-    for (std::size_t s = 0; s < a.size(); ++s)
+    for (std::size_t s = 0; s < tension.size(); ++s)
       for (std::size_t f = 0; f < face_count; ++f) {
-        worst = std::max(worst, std::abs(a[s].tension[f] - b[s].tension[f]));
-        scale = std::max(scale, std::abs(b[s].tension[f]));
+        worst = std::max(worst, std::abs(tension[s][f] - stack_.hoop_tension(s, f)));
+        scale = std::max(scale, std::abs(stack_.hoop_tension(s, f)));
       }
     return worst / scale;
   }
@@ -147,12 +138,13 @@ class March {
     }
     start_ = stack_.slices();
     stack_.commit();
-    whole_ = stack_.slices();
+    whole_.clear();
+    for (const LoadStack::Slice& slice : stack_.slices()) whole_.push_back(slice.tension);
     stack_.restore(start_);
     const double middle = time_ + 0.5 * h;
     const bool found = stack_.step(0.5 * h, surroundings(time_, middle), log_age(time_, 0.5 * h)) &&
                        stack_.step(0.5 * h, surroundings(middle, time_ + h), log_age(middle, 0.5 * h));
-    const double error = found ? difference(whole_, stack_.slices()) / 3.0 : failed;  // second order
+    const double error = found ? difference_to(whole_) / 3.0 : failed;  // second order
     if (!(error <= tolerance)) stack_.restore(start_);
     return error;
   }
@@ -251,10 +243,11 @@ class March {
   const std::vector<Stop>& stops_;
   const std::vector<std::vector<double>>& fraction_;
   std::size_t first_;
-  LoadStack stack_;
+  LoadStack& stack_;
   CornerRecheck corners_;
   BuildUpResult& result_;
-  std::vector<LoadStack::Slice> start_, whole_;
+  std::vector<LoadStack::Slice> start_;
+  std::vector<std::array<double, face_count>> whole_;  // tensions after the step in one
   double time_ = 0.0;
   double laid_at_ = 0.0;
   double greatest_laid_ = 1e-300;  // greatest hoop tension just after laying, N/m
@@ -270,6 +263,14 @@ std::vector<std::vector<double>> covered_fractions(const BuildUpInput& input) {
       fraction[p][s] = covered_fraction(input.patches[p].patch, static_cast<double>(s) * input.setup.slice_height,
                                         static_cast<double>(s + 1) * input.setup.slice_height);
   return fraction;
+}
+
+std::vector<std::size_t> capacities(const std::vector<std::vector<double>>& fraction, std::size_t first,
+                                    std::size_t count) {
+  std::vector<std::size_t> out(count, 0);
+  for (const auto& row : fraction)
+    for (std::size_t s = 0; s < count; ++s) out[s] += row[first + s] > 0.0 ? 1 : 0;
+  return out;
 }
 
 void allocate(const BuildUpInput& input, const std::vector<std::vector<double>>& fraction, BuildUpResult& result) {
@@ -308,9 +309,10 @@ BuildUpResult build_up(const BuildUpInput& input) {
   const std::vector<Stop> stops = all_stops(input);
   const bool coupled = input.setup.shear_stiffness > 0.0;
   const std::size_t group = coupled ? input.slice_count : 1;
-  const auto creep_steps = std::make_shared<CreepSteps>(input.setup.creep);
+  LoadStack stack(input.setup, capacities(fraction, 0, group));
   for (std::size_t first = 0; first < input.slice_count; first += group) {
-    March(input, stops, fraction, first, group, creep_steps, result).run();
+    if (first > 0) stack.start_anew(capacities(fraction, first, group));
+    March(input, stops, fraction, first, stack, result).run();
     if (input.keep_going && !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
       throw Interrupted();
   }

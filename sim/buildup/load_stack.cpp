@@ -41,38 +41,53 @@ FilmState recover_freely(const FilmLaw& law, const FilmState& start, double dt, 
 
 }  // namespace
 
-LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice,
-                     std::shared_ptr<CreepSteps> creep_steps)
-    : setup_(setup),
-      loops_(stack_loops()),
-      creep_steps_(creep_steps ? std::move(creep_steps) : std::make_shared<CreepSteps>(setup.creep)) {
+LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice)
+    : setup_(setup), loops_(stack_loops()), creep_steps_(setup.creep) {
+  start_anew(capacity_per_slice);
+  // A reduced branch stress bends by at most 0.4 (gain dl)^2/2 off its tangent: summed over the branches, as true stress.
+  const FilmRates branch = setup_.law->rates({}, setup_.mode, Surroundings().temperature_mid);
+  for (std::size_t k = 0; k < setup_.law->branch_count(); ++k) bend_ += 0.2 * branch.modulus[k] / setup_.law->strain_scale(k);
+}
+
+void LoadStack::start_anew(const std::vector<std::size_t>& capacity_per_slice) {
   const std::size_t n = capacity_per_slice.size();
-  const std::size_t branches = setup_.law->branch_count();
   slices_.resize(n);
   trial_.resize(n);
   stress_.resize(n);
   path_.resize(n);
   for (auto* list : {&unknown_, &base_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_})
-    list->resize(n);
-  base_sums_.resize(n);
+    list->assign(n, Pair{});
+  base_sums_.assign(n, StrandSums{});
   diagonal_.resize(n);
   upper_.resize(n);
-  for (std::size_t s = 0; s < n; ++s) {
-    const std::size_t capacity = std::max<std::size_t>(capacity_per_slice[s], 1);
-    slices_[s].film.allocate(capacity, branches);
+  for (std::size_t s = 0; s < n; ++s) make_empty(s, std::max<std::size_t>(capacity_per_slice[s], 1));
+  pending_.clear();
+  counters = {};
+  balance_ = {};
+}
+
+/// Memory once taken is kept; what lies in it from before counts as padding.
+void LoadStack::make_empty(std::size_t s, std::size_t capacity) {
+  Slice& slice = slices_[s];
+  if (slice.film.stride < capacity) {
+    const std::size_t branches = setup_.law->branch_count();
+    slice.film.allocate(capacity, branches);
     trial_[s].allocate(capacity, branches);
     stress_[s].allocate(capacity, branches);
-    const std::size_t padded = slices_[s].film.stride;
-    for (auto* list : {&slices_[s].weight, &slices_[s].along_width, &slices_[s].nominal}) list->assign(padded, 0.0);
-    for (auto* list : {&slices_[s].reference_stretch, &path_[s]}) list->assign(padded, 1.0);
-    slices_[s].reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
-    slices_[s].face.reserve(capacity);
-    slices_[s].patch.reserve(capacity);
-    slices_[s].creep.assign(setup_.creep.time.size(), Pair{});
+    const std::size_t padded = slice.film.stride;
+    for (auto* list : {&slice.along_width, &slice.nominal}) list->assign(padded, 0.0);
+    for (auto* list : {&slice.reference_stretch, &path_[s]}) list->assign(padded, 1.0);
+    slice.reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
   }
-  // A reduced branch stress bends by at most 0.4 (gain dl)^2/2 off its tangent: summed over the branches, as true stress.
-  const FilmRates branch = setup_.law->rates({}, setup_.mode, Surroundings().temperature_mid);
-  for (std::size_t k = 0; k < branches; ++k) bend_ += 0.2 * branch.modulus[k] / setup_.law->strain_scale(k);
+  slice.film.size = 0;
+  slice.weight.assign(slice.film.stride, 0.0);
+  slice.face.clear();
+  slice.face.reserve(capacity);
+  slice.patch.clear();
+  slice.patch.reserve(capacity);
+  slice.creep.assign(setup_.creep.time.size(), Pair{});
+  slice.tension = {};
+  slice.closing = slice.drift = slice.sum = {};
 }
 
 bool LoadStack::empty() const {
@@ -80,7 +95,7 @@ bool LoadStack::empty() const {
 }
 
 void LoadStack::lay(std::size_t slice, std::size_t face, const FilmState& state, double weight, std::size_t patch) {
-  pending_.push_back({slice, face, patch, state, weight});
+  pending_.push_back({slice, face, patch, state, weight, 0.0});
 }
 
 void LoadStack::evaluate(std::size_t s) {
@@ -231,7 +246,7 @@ bool LoadStack::folded() const {
 }
 
 bool LoadStack::solve() {
-  creep_ = &creep_steps_->at(dt_);
+  creep_ = &creep_steps_.at(dt_);
   for (std::size_t s = 0; s < slices_.size(); ++s) {
     creep_memory_[s] = creep_->memory(slices_[s].creep, slices_[s].sum);
     for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age_ * slices_[s].drift[d];
@@ -275,7 +290,7 @@ void LoadStack::recover_slack(std::size_t s) {
   }
 }
 
-void LoadStack::add_element(Slice& slice, const Pending& film, double path_factor, double temperature) {
+void LoadStack::add_element(Slice& slice, const Pending& film, double path_factor) {
   const std::size_t i = slice.film.size++;
   const std::size_t direction = direction_of(film.face);
   const double face_length = direction == 0 ? setup_.length : setup_.width;
@@ -286,7 +301,7 @@ void LoadStack::add_element(Slice& slice, const Pending& film, double path_facto
   slice.reference_path[i] = (face_length - slice.closing[direction]) * path_factor;
   slice.face.push_back(static_cast<std::uint8_t>(film.face));
   slice.patch.push_back(static_cast<std::uint32_t>(film.patch));
-  slice.nominal[i] = setup_.law->stress(film.state, setup_.mode, temperature).nominal;
+  slice.nominal[i] = film.nominal;
   slice.tension[film.face] += film.weight * slice.nominal[i];
 }
 
@@ -294,8 +309,10 @@ void LoadStack::settle(double temperature, double path_factor) {
   surroundings_ = {temperature, temperature, path_factor, path_factor};
   dt_ = log_age_ = 0.0;
   for (auto& held : held_) held = {};
-  for (const Pending& p : pending_)
-    held_[p.slice][direction_of(p.face)] += p.weight * setup_.law->stress(p.state, setup_.mode, temperature).nominal;
+  for (Pending& p : pending_) {
+    p.nominal = setup_.law->stress(p.state, setup_.mode, temperature).nominal;
+    held_[p.slice][direction_of(p.face)] += p.weight * p.nominal;
+  }
   const bool solved = solve();
   for (auto& held : held_) held = {};
   if (!solved) {
@@ -304,7 +321,7 @@ void LoadStack::settle(double temperature, double path_factor) {
                       "a stiffer load (load.stiffness_along_length, load.stiffness_along_width) or less force");
   }
   for (std::size_t s = 0; s < slices_.size(); ++s) accept(s);
-  for (const Pending& p : pending_) add_element(slices_[p.slice], p, path_factor, temperature);
+  for (const Pending& p : pending_) add_element(slices_[p.slice], p, path_factor);
   pending_.clear();
 }
 

@@ -12,7 +12,6 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
-#include <memory>
 #include <vector>
 
 namespace hoopfield {
@@ -50,9 +49,10 @@ struct Surroundings {
 /// Pinned by tests/unit/load_stack_test.cpp (closed forms) and tests/consistency (SciPy, monolithic).
 class LoadStack {
  public:
-  /// `creep_steps` may be shared by stacks of the same setup that are worked one after the other.
-  LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice,
-            std::shared_ptr<CreepSteps> creep_steps = nullptr);
+  /// `capacity_per_slice` = most film elements each will hold.
+  LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice);
+  /// Slices without film again, in the memory there is.
+  void start_anew(const std::vector<std::size_t>& capacity_per_slice);
 
   /// Film to be laid at the next settle(): state at lay-down, `weight` = covered fraction * w0 t0 / laid width (m).
   void lay(std::size_t slice, std::size_t face, const FilmState& state, double weight, std::size_t patch);
@@ -111,9 +111,11 @@ class LoadStack {
     std::size_t slice, face, patch;
     FilmState state;
     double weight;
+    double nominal;  ///< stress in the span, known once it is laid
   };
+  void make_empty(std::size_t s, std::size_t capacity);
   bool solve();
-  void add_element(Slice& slice, const Pending& film, double path_factor, double temperature);
+  void add_element(Slice& slice, const Pending& film, double path_factor);
   void evaluate(std::size_t s);
   bool balance();
   double residual(std::size_t s, double& rounding, double& scale);
@@ -142,7 +144,7 @@ class LoadStack {
   std::vector<StrandSums> base_sums_;                   ///< S, dS/d ln l and sum of weight over stretch there
   std::vector<std::array<double, 2>> move_, sum_;       ///< log stretch from there to now, and S now
   std::vector<std::array<double, 2>> held_;             ///< tension of film being laid
-  std::shared_ptr<CreepSteps> creep_steps_;
+  CreepSteps creep_steps_;
   const CreepStep* creep_ = nullptr;                    ///< of this step
   std::vector<std::array<double, 2>> creep_memory_;     ///< closing under earlier forces: `C (S gain + memory)`
   std::vector<std::array<double, 2>> residual_, change_;

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "models/error.hpp"
 #include "models/film/eyring_block.hpp"
+#include "models/film/simd_path.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 
@@ -46,5 +48,13 @@ TEST_CASE("block step: every element as the scalar step, any number of elements,
       }
     }
   }
-  CHECK((std::string(simd_path()) == "avx2+fma" || std::string(simd_path()) == "baseline"));
+}
+
+TEST_CASE("instruction set: widest without a wish, any narrower one by name, others refused by name", "[film]") {
+  const SimdPath widest = widest_simd_path();
+  CHECK(choose_simd_path("") == widest);
+  CHECK(choose_simd_path("baseline") == SimdPath::baseline);
+  CHECK(choose_simd_path(simd_path_name(widest)) == widest);
+  CHECK_THROWS_WITH(choose_simd_path("mmx"), ContainsSubstring("HOOPFIELD_SIMD: 'mmx'") && ContainsSubstring("baseline"));
+  if (widest != SimdPath::avx512) CHECK_THROWS_AS(choose_simd_path("avx512"), InputError);
 }
