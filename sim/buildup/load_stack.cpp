@@ -66,21 +66,18 @@ void LoadStack::start_anew(const std::vector<std::size_t>& capacity_per_slice) {
   balance_ = {};
 }
 
-/// Memory once taken is kept; what lies in it from before counts as padding.
+/// Everything anew, padding too, so that nothing of an earlier slice is left; memory once taken is kept.
 void LoadStack::make_empty(std::size_t s, std::size_t capacity) {
   Slice& slice = slices_[s];
-  if (slice.film.stride < capacity) {
-    const std::size_t branches = setup_.law->branch_count();
-    slice.film.allocate(capacity, branches);
-    trial_[s].allocate(capacity, branches);
-    stress_[s].allocate(capacity, branches);
-    const std::size_t padded = slice.film.stride;
-    for (auto* list : {&slice.along_width, &slice.nominal}) list->assign(padded, 0.0);
-    for (auto* list : {&slice.reference_stretch, &path_[s]}) list->assign(padded, 1.0);
-    slice.reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
-  }
+  const std::size_t branches = setup_.law->branch_count();
+  slice.film.allocate(capacity, branches);
   slice.film.size = 0;
-  slice.weight.assign(slice.film.stride, 0.0);
+  trial_[s].allocate(capacity, branches);
+  stress_[s].allocate(capacity, branches);
+  const std::size_t padded = slice.film.stride;
+  for (auto* list : {&slice.weight, &slice.along_width, &slice.nominal}) list->assign(padded, 0.0);
+  for (auto* list : {&slice.reference_stretch, &path_[s]}) list->assign(padded, 1.0);
+  slice.reference_path.assign(padded, setup_.length);  // padding stays near stretch 1
   slice.face.clear();
   slice.face.reserve(capacity);
   slice.patch.clear();

@@ -67,6 +67,32 @@ TEST_CASE("load stack: rigid load adds layers", "[build-up]") {
   }
 }
 
+TEST_CASE("load stack: started anew it knows nothing of the film before", "[build-up]") {
+  Core core(0.1);
+  core.law = make_film_law(test::general_film());
+  core.setup.law = core.law.get();
+  core.setup.creep = CreepLadder(0.05, 1.0, 1e5);
+  core.film = FilmState{};
+  core.law->step(core.film, 2.0, 1.0, WidthMode::free(), test::room, test::room);
+  const auto wind = [&](LoadStack& stack, int turns) {
+    for (int n = 0; n < turns; ++n) {
+      for (std::size_t f = 0; f < face_count; ++f) stack.lay(0, f, core.film, 1e-5, 0);
+      stack.settle(test::room, 1.0);
+      REQUIRE(stack.step(10.0, {}, 0.5));
+    }
+  };
+  LoadStack used(core.setup, {40}), fresh(core.setup, {20});
+  wind(used, 10);
+  CHECK_FALSE(used.attempt(1.0, {std::nan(""), std::nan(""), 1.0, 1.0}));  // leaves no numbers behind
+  used.start_anew({20});
+  wind(used, 5);
+  wind(fresh, 5);
+  for (std::size_t f = 0; f < face_count; ++f) CHECK(used.hoop_tension(0, f) == fresh.hoop_tension(0, f));
+  for (std::size_t d = 0; d < 2; ++d) CHECK(used.closing(0, d) == fresh.closing(0, d));
+  CHECK(used.counters.steps == fresh.counters.steps);
+  CHECK(used.residual() == fresh.residual());
+}
+
 TEST_CASE("load stack: S_N on an elastic core, faces at once, against the table and digamma", "[build-up]") {
   const struct { double kappa, s1, s2, s3, s5, s10; } rows[] = {
       {0.02, 1, 1.980392, 2.941931, 4.811253, 9.199920}, {0.05, 1, 1.952381, 2.861472, 4.564370, 8.278283},
