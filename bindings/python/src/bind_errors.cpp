@@ -18,7 +18,8 @@ void set_error(const char* name, Arguments&&... arguments) {
   PyErr_SetObject(type.ptr(), error.ptr());
 }
 
-void translate(std::exception_ptr pointer) {
+// By value, as pybind11 calls it.
+void translate(std::exception_ptr pointer) {  // NOLINT(performance-unnecessary-value-param)
   try {
     if (pointer) std::rethrow_exception(pointer);
   } catch (const OutOfRange& e) {
