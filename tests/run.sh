@@ -26,12 +26,18 @@ if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
 .venv/bin/python -c "import playwright, pypdf" 2>/dev/null || .venv/bin/python -m pip install -q playwright pypdf ||
   echo "WARNING: playwright and pypdf could not be installed: the report is NOT read in a browser" >&2
 python="$PWD/.venv/bin/python"
+bench=ON
+if ! need_packages libbenchmark-dev libsundials-dev; then
+  bench=OFF
+  echo "WARNING: Google Benchmark and SUNDIALS could not be installed: integrators are NOT compared with CVODE" >&2
+fi
 
-run_preset() {  # preset, then arguments for ctest
-  local preset=$1
-  shift
+run_preset() {  # preset, whether with the benchmarks, then arguments for ctest
+  local preset=$1 with_bench=$2
+  shift 2
   echo "== $preset: build"
-  cmake --preset "$preset" -DPython3_EXECUTABLE="$python" >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
+  cmake --preset "$preset" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$with_bench" \
+    >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
   cmake --build --preset "$preset" >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
   echo "== $preset: tests"
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
@@ -49,11 +55,11 @@ run_python_package() {
 }
 
 mkdir -p build
-run_preset ci
+run_preset ci "$bench"
 run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.
-  run_preset asan -LE 'command|consumer|slow'
+  run_preset asan OFF -LE 'command|consumer|slow'
   # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
   need_packages clang libclang-rt-14-dev
   echo "== fuzz targets: build and a minute of runs"

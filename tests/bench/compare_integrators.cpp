@@ -113,8 +113,9 @@ json case_json(const Case& c, const Answer& reference) {
     branches.push_back({{"modulus", b.modulus}, {"rate", b.reference_rate}, {"flow_stress", b.flow_stress}});
   }
   for (const auto& row : reference.tension) tension.push_back(row);
-  const std::vector<double> stretch(film.stretch.begin(),
-                                    film.stretch.begin() + static_cast<std::ptrdiff_t>(film.size));
+  const auto per_element = [&film](const std::vector<double>& list) {  // without the padding of blocks
+    return std::vector<double>(list.begin(), list.begin() + static_cast<std::ptrdiff_t>(film.size));
+  };
   return {{"length", c.length},
           {"width", c.width},
           {"stiffness_length", c.stiffness_length},
@@ -124,12 +125,12 @@ json case_json(const Case& c, const Answer& reference) {
           {"stretch_limit", c.film.network.stretch_limit},
           {"viscous_share", c.film.viscous_share},
           {"branches", branches},
-          {"stretch", stretch},
+          {"stretch", per_element(film.stretch)},
           {"strain", strains},
-          {"weight", c.start.weight},
+          {"weight", per_element(c.start.weight)},
           {"face", c.start.face},
-          {"reference_stretch", c.start.reference_stretch},
-          {"reference_path", c.start.reference_path},
+          {"reference_stretch", per_element(c.start.reference_stretch)},
+          {"reference_path", per_element(c.start.reference_path)},
           {"closing", c.start.closing},
           {"times", c.times},
           {"tension", tension}};
