@@ -24,8 +24,8 @@ struct EyringBlockSetup {
 };
 
 /// Same mathematics as BranchedLaw<GentNetwork, EyringFlow>::step for one piece (|delta ln chi| small), on structure-of-arrays
-/// data, in vectors of simd_path(). The blocks' padding is worked on, too. Pinned against the
-/// scalar step by tests/unit/eyring_block_test.cpp to 1e-12.
+/// data, in vectors of simd_path(). The blocks' padding is worked on, too. Pinned against the scalar step by
+/// tests/unit/eyring_block_test.cpp to 1e-12.
 void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
                        const double* stretch_end, BlockStress& stress);
 

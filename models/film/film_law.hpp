@@ -48,7 +48,9 @@ struct FilmBlock {
   std::size_t stride = 0;
   std::vector<double> stretch;
   std::vector<double> strain;
+  /// Without elements, for so many of them.
   void allocate(std::size_t capacity, std::size_t branches) {
+    size = 0;
     stride = padded_size(capacity);
     stretch.assign(stride, 1.0);
     strain.assign(stride * branches, 0.0);

@@ -309,9 +309,9 @@ BuildUpResult build_up(const BuildUpInput& input) {
   const std::vector<Stop> stops = all_stops(input);
   const bool coupled = input.setup.shear_stiffness > 0.0;
   const std::size_t group = coupled ? input.slice_count : 1;
-  LoadStack stack(input.setup, capacities(fraction, 0, group));
+  LoadStack stack(input.setup, {});
   for (std::size_t first = 0; first < input.slice_count; first += group) {
-    if (first > 0) stack.start_anew(capacities(fraction, first, group));
+    stack.start_anew(capacities(fraction, first, group));
     March(input, stops, fraction, first, stack, result).run();
     if (input.keep_going && !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
       throw Interrupted();

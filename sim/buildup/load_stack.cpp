@@ -71,7 +71,6 @@ void LoadStack::make_empty(std::size_t s, std::size_t capacity) {
   Slice& slice = slices_[s];
   const std::size_t branches = setup_.law->branch_count();
   slice.film.allocate(capacity, branches);
-  slice.film.size = 0;
   trial_[s].allocate(capacity, branches);
   stress_[s].allocate(capacity, branches);
   const std::size_t padded = slice.film.stride;

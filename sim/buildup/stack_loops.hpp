@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// The loops over the film elements of a slice, in vectors of the widest instruction set this machine has.
+/// The loops over the film elements of a slice, in vectors of AVX2 where simd_path() has it.
 #pragma once
 
 #include "models/film/film_law.hpp"

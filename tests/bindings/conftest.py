@@ -17,3 +17,9 @@ def first_scenario():
     text = (ROOT / "examples" / "01_first_prediction" / "scenario.toml").read_text(encoding="utf-8")
     film = next(line for line in text.splitlines() if line.strip().startswith("file"))
     return text.replace(film, f'file = "{ROOT / "models" / "parameters" / "films" / "general-film.toml"}"')
+
+
+@pytest.fixture(scope="session")
+def long_scenario(first_scenario):
+    """The same with so many slices that there is time to disturb it."""
+    return first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 1000\ntolerance = 1e-5\n"

@@ -51,11 +51,11 @@ def test_an_old_result_survives_a_write_that_fails(tmp_path, option, name):
 
 
 @pytest.mark.parametrize("option, name", [("-o", "r.h5"), ("--csv", "tables")])
-def test_a_folder_that_disappears_meanwhile(tmp_path, first_scenario, option, name):
+def test_a_folder_that_disappears_meanwhile(tmp_path, long_scenario, option, name):
     folder = tmp_path / "results"
     folder.mkdir()
     slow = tmp_path / "slow.toml"  # long enough to lose its folder meanwhile
-    slow.write_text(first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 1000\ntolerance = 1e-5\n", encoding="utf-8")
+    slow.write_text(long_scenario, encoding="utf-8")
     child = start("predict", slow, option, folder / "deeper" / name if option == "--csv" else folder / name)
     time.sleep(0.3)
     shutil.rmtree(folder)
