@@ -60,15 +60,15 @@ std::string storage_sentence(const Scenario& scenario, const Least& least) {
          (change < 0.0 ? " of what was there." : ".");
 }
 
-std::string face_sentence(const Result& result, const Least& least) {
+std::string face_sentence(const Result& result, const Least& least, const DisplayUnits& units) {
   const std::size_t last = result.time.size() - 1;
   std::size_t best = least.face;
   for (std::size_t f = 0; f < face_count; ++f)
     if (result.hoop_tension.at(last, f, least.slice) > result.hoop_tension.at(last, best, least.slice)) best = f;
   const double most = result.hoop_tension.at(last, best, least.slice);
   if (!(most > 1.02 * least.after)) return "";
-  return std::string(" The ") + face_names[best] + " face holds " + percent(most / least.after - 1.0) +
-         " more at the same height.";
+  const std::string held = least.after > 0.0 ? percent(most / least.after - 1.0) + " more" : quantity(most, units.tension);
+  return std::string(" The ") + face_names[best] + " face holds " + held + " at the same height.";
 }
 
 }  // namespace
@@ -81,7 +81,7 @@ std::string least_explanation(const Scenario& scenario, const Result& result, Un
                      face_names[least.face] + " face at " + quantity(least.height, units.height) + ": " +
                      quantity(result.after_storage.least_hoop_tension, units.tension) + ". ";
   return text + layers_sentence(result, least) + closing_sentence(result, least, units) +
-         storage_sentence(scenario, least) + face_sentence(result, least);
+         storage_sentence(scenario, least) + face_sentence(result, least, units);
 }
 
 }  // namespace hoopfield::cli

@@ -2,6 +2,7 @@
 #include "sim/sweep/sweep.hpp"
 
 #include "models/error.hpp"
+#include "models/film/simd_path.hpp"
 #include "sim/film_path/film_path_cache.hpp"
 #include "sim/predict.hpp"
 #include "sim/sweep/store.hpp"
@@ -234,6 +235,7 @@ double array_values(const SweepPlan& plan, const SweepLayout& layout) {
 }  // namespace
 
 SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer) {
+  static_cast<void>(simd_path());  // a wrong wish for it is one mistake, not one of every case
   return Run(plan, options, observer).run();
 }
 

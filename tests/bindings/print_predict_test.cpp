@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/explain_least.hpp"
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "tests/support/catch.hpp"
@@ -36,6 +37,16 @@ TEST_CASE("the page fits 80 columns in both unit styles, with long words and tex
     check_width(predict_text(scenario, result, {units, false}));
   if (std::getenv("HOOPFIELD_SHOW") != nullptr)
     std::cout << predict_text(synthetic_scenario(), synthetic_result(), {UnitStyle::metric, false});
+}
+
+TEST_CASE("the least place beside the fullest face: a share more, or what that holds where the least is nothing") {
+  Result result = synthetic_result();
+  const auto text = [&] { return least_explanation(synthetic_scenario(), result, UnitStyle::metric); };
+  result.hoop_tension.at(3, left, 1) = 200.0;
+  result.hoop_tension.at(3, right, 1) = 500.0;
+  CHECK_THAT(text(), ContainsSubstring("The right face holds 150 % more at the same height."));
+  result.hoop_tension.at(3, left, 1) = 0.0;
+  CHECK_THAT(text(), ContainsSubstring("The right face holds 500 N/m at the same height."));
 }
 
 TEST_CASE("the sentence follows the numbers") {

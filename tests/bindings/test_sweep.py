@@ -202,6 +202,12 @@ def test_failed_cases_are_messages_not_the_end(tmp_path):
     assert "first case" in done.stdout
 
 
+def test_an_unknown_instruction_set_is_one_mistake(tmp_path):
+    done = run("sweep", sample(tmp_path, 32), "-o", tmp_path / "s.h5", env={**os.environ, "HOOPFIELD_SIMD": "sse"})
+    assert done.returncode == 2 and "HOOPFIELD_SIMD: 'sse'" in done.stderr
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["scenario.toml", "sweep.toml"]
+
+
 def start(sweep, target, *extra):
     return subprocess.Popen([COMMAND, "sweep", str(sweep), "-o", str(target), "--jobs", "2", *extra], stderr=subprocess.PIPE,
                             stdout=subprocess.PIPE, text=True)
