@@ -3,10 +3,10 @@
 
 #include "bindings/cli/text_layout.hpp"
 #include "models/units.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/reader_support.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 
 #include <algorithm>
 #include <iostream>

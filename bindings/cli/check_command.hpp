@@ -4,7 +4,7 @@
 #pragma once
 
 #include "bindings/cli/program.hpp"
-#include "sim/scenario.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <string>
 

@@ -4,11 +4,11 @@
 #include "bindings/cli/print_compare.hpp"
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/text_layout.hpp"
-#include "sim/io/compare_reader.hpp"
-#include "sim/io/compare_writer.hpp"
-#include "sim/io/part_file.hpp"
-#include "sim/io/report_comparison.hpp"
-#include "sim/io/report_writer.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/io/text/compare_writer.hpp"
+#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/report_comparison.hpp"
+#include "sim/io/text/report_writer.hpp"
 
 #include <array>
 #include <iostream>

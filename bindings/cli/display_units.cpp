@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/display_units.hpp"
 
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <cmath>
 

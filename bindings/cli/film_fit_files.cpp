@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/print_film_fit.hpp"
-#include "sim/build_info.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/build_info.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <nlohmann/json.hpp>
 

@@ -3,8 +3,8 @@
 #include "bindings/cli/print_film_fit.hpp"
 #include "bindings/cli/progress.hpp"
 #include "sim/film_lab/datasheet.hpp"
-#include "sim/io/film_writer.hpp"
-#include "sim/io/part_file.hpp"
+#include "sim/io/text/film_writer.hpp"
+#include "sim/io/text/part_file.hpp"
 
 #include <iostream>
 #include <memory>

@@ -5,9 +5,9 @@
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/film_test_writer.hpp"
-#include "sim/io/part_file.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/io/hdf5/film_test_writer.hpp"
+#include "sim/io/text/part_file.hpp"
 
 #include <iostream>
 #include <memory>

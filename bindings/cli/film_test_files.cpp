@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/film_test.hpp"
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 #include "sim/compare/compare.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <nlohmann/json.hpp>
 

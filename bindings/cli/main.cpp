@@ -5,7 +5,7 @@
 #include "bindings/cli/new_command.hpp"
 #include "bindings/cli/program.hpp"
 #include "bindings/cli/sweep_command.hpp"
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 
 // Setting the commands up throws for a mistake in them or for want of memory: nothing to be said better than by the system.
 // NOLINTNEXTLINE(bugprone-exception-escape)

@@ -2,9 +2,9 @@
 #include "bindings/cli/new_command.hpp"
 
 #include "models/error.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/part_file.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/io/text/part_file.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 
 #include <algorithm>
 #include <csignal>

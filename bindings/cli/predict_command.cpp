@@ -5,13 +5,13 @@
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
-#include "sim/io/csv_writer.hpp"
-#include "sim/io/hdf5_writer.hpp"
-#include "sim/io/json_writer.hpp"
-#include "sim/io/part_file.hpp"
-#include "sim/io/report_writer.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
+#include "sim/io/text/csv_writer.hpp"
+#include "sim/io/hdf5/hdf5_writer.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/report_writer.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <chrono>
 #include <ctime>

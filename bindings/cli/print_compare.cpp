@@ -6,7 +6,7 @@
 #include "bindings/cli/text_layout.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -2,7 +2,7 @@
 #include "bindings/cli/print_compare_detail.hpp"
 #include "bindings/cli/print_economics.hpp"
 #include "bindings/cli/text_layout.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -4,7 +4,7 @@
 #pragma once
 
 #include "bindings/cli/display_units.hpp"
-#include "sim/economics.hpp"
+#include "sim/outputs/economics.hpp"
 
 #include <string>
 

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "bindings/cli/display_units.hpp"
-#include "sim/result.hpp"
-#include "sim/scenario.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <string>
 

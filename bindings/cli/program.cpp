@@ -4,7 +4,7 @@
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
-#include "sim/io/report_page.hpp"
+#include "sim/io/text/report_page.hpp"
 
 #include <csignal>
 #include <iostream>

@@ -3,7 +3,7 @@
 /// Progress on a terminal, and stopping on Ctrl-C.
 #pragma once
 
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <chrono>
 

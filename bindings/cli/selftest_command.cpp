@@ -3,8 +3,8 @@
 #include "bindings/cli/selftest.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
-#include "sim/build_info.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/build_info.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -5,10 +5,10 @@
 #include "models/error.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
-#include "sim/io/film_library.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/input_text.hpp"
+#include "sim/inputs/film_library.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/base/input_text.hpp"
 
 #include <algorithm>
 #include <cmath>

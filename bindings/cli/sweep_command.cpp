@@ -3,8 +3,8 @@
 
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/text_layout.hpp"
-#include "sim/io/number_text.hpp"
-#include "sim/sweep/sweep.hpp"
+#include "sim/base/number_text.hpp"
+#include "sim/io/hdf5/run_sweep.hpp"
 
 #include <nlohmann/json.hpp>
 

@@ -96,7 +96,7 @@ if (!existsSync(out)) throw new Error(`cannot make ${out}`);
 writeFileSync(join(out, "report_page.html"), page);
 writeFileSync(join(out, "report_page.cpp"), `// SPDX-License-Identifier: BSD-3-Clause
 // Generated from bindings/web.
-#include "sim/io/report_page.hpp"
+#include "sim/io/text/report_page.hpp"
 
 namespace hoopfield {
 

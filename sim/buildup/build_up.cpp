@@ -2,7 +2,7 @@
 #include "sim/buildup/build_up.hpp"
 
 #include "models/error.hpp"
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <algorithm>
 #include <cmath>

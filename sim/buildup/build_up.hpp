@@ -6,7 +6,7 @@
 #include "sim/buildup/corner_recheck.hpp"
 #include "sim/buildup/load_stack.hpp"
 #include "sim/buildup/schedule.hpp"
-#include "sim/result.hpp"
+#include "sim/buildup/solver_counters.hpp"
 
 #include <functional>
 #include <vector>

@@ -7,7 +7,8 @@
 #include "models/load/closing.hpp"
 #include "sim/buildup/creep_steps.hpp"
 #include "sim/buildup/stack_loops.hpp"
-#include "sim/result.hpp"
+#include "sim/base/faces.hpp"
+#include "sim/buildup/solver_counters.hpp"
 
 #include <array>
 #include <cstddef>

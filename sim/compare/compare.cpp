@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "sim/compare/detail.hpp"
-#include "sim/parallel.hpp"
+#include "sim/base/parallel.hpp"
 
 #include <algorithm>
 #include <filesystem>

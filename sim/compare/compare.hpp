@@ -4,11 +4,11 @@
 #pragma once
 
 #include "sim/compare/measured.hpp"
-#include "sim/economics.hpp"
+#include "sim/outputs/economics.hpp"
 #include "sim/film_lab/derived_numbers.hpp"
-#include "sim/predict.hpp"
-#include "sim/result.hpp"
-#include "sim/scenario.hpp"
+#include "sim/wrap/predict.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <cstddef>
 #include <functional>

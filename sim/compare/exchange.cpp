@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/compare/exchange.hpp"
 
-#include "sim/io/inputs.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <map>
 #include <type_traits>

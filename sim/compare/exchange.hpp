@@ -3,7 +3,7 @@
 /// Moving inputs from one scenario to another, and the factors by which two scenarios differ.
 #pragma once
 
-#include "sim/scenario.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <functional>
 #include <string>

@@ -3,8 +3,8 @@
 #include "models/error.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
-#include "sim/parallel.hpp"
-#include "sim/io/inputs.hpp"
+#include "sim/base/parallel.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <algorithm>
 #include <memory>

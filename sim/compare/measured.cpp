@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/units.hpp"
-#include "sim/economics.hpp"
+#include "sim/outputs/economics.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,8 +3,9 @@
 /// A side of a comparison that is known by readings only.
 #pragma once
 
-#include "sim/result.hpp"
-#include "sim/scenario.hpp"
+#include "sim/base/faces.hpp"
+#include "sim/base/warning.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <array>
 #include <optional>

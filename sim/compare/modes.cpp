@@ -4,8 +4,8 @@
 #include "models/units.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/wrap/plan.hpp"
 
 #include <boost/math/tools/minima.hpp>
 

@@ -4,7 +4,7 @@
 #include "models/error.hpp"
 #include "sim/film_lab/fit_problem.hpp"
 #include "sim/film_lab/fit_result.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,7 +3,7 @@
 
 #include "models/parameter.hpp"
 #include "models/units.hpp"
-#include "sim/io/raw_node.hpp"
+#include "sim/base/raw_node.hpp"
 
 #include <algorithm>
 #include <array>

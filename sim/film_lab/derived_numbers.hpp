@@ -6,7 +6,7 @@
 
 #include "models/film/description.hpp"
 #include "models/parameter.hpp"
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <optional>
 #include <vector>

@@ -16,7 +16,7 @@
 #include "sim/film_lab/derived_numbers.hpp"
 #include "sim/film_lab/fit_model.hpp"
 #include "sim/film_lab/lab_curve.hpp"
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <Eigen/Core>
 

@@ -4,7 +4,7 @@
 #include "models/error.hpp"
 #include "sim/film_lab/film_numbers.hpp"
 #include "sim/film_lab/strip.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <array>

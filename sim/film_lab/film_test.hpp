@@ -5,7 +5,7 @@
 #pragma once
 
 #include "models/film/description.hpp"
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <cstddef>
 #include <optional>

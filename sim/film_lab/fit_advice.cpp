@@ -2,7 +2,7 @@
 #include "sim/film_lab/fit_advice.hpp"
 
 #include "models/error.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

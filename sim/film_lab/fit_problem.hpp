@@ -4,7 +4,7 @@
 #pragma once
 
 #include "sim/film_lab/fit_model.hpp"
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <Eigen/Core>
 

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_result.hpp"
 
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 #include "sim/film_lab/fit_advice.hpp"
 #include "sim/film_lab/fit_numbers.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -9,7 +9,7 @@
 #pragma once
 
 #include "sim/film_lab/film_test.hpp"
-#include "sim/io/input_text.hpp"
+#include "sim/base/input_text.hpp"
 
 #include <optional>
 #include <string>

@@ -4,7 +4,7 @@
 #pragma once
 
 #include "models/film/film_law.hpp"
-#include "sim/result.hpp"
+#include "sim/film_path/film_path_result.hpp"
 
 #include <optional>
 

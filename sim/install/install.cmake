@@ -1,10 +1,14 @@
 # SPDX-License-Identifier: BSD-3-Clause
 # What `cmake --install` puts where. Components: `dev` (libraries, headers, package files) and the rest.
 set(hoopfield_package_dir ${CMAKE_INSTALL_LIBDIR}/cmake/hoopfield)
-install(TARGETS hoopfield_models hoopfield_sim EXPORT hoopfieldTargets
+set(hoopfield_libraries hoopfield_models hoopfield_core)
+if(HOOPFIELD_HDF5)
+  list(APPEND hoopfield_libraries hoopfield_sim)
+endif()
+install(TARGETS ${hoopfield_libraries} EXPORT hoopfieldTargets
         ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR} COMPONENT dev)
 install(EXPORT hoopfieldTargets NAMESPACE hoopfield:: DESTINATION ${hoopfield_package_dir} COMPONENT dev)
-# Below their own folder, so that #include "sim/predict.hpp" reads the same here and at a consumer.
+# Below their own folder, so that #include "sim/wrap/predict.hpp" reads the same here and at a consumer.
 install(DIRECTORY models sim DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/hoopfield COMPONENT dev
         FILES_MATCHING PATTERN "*.hpp" PATTERN "detail" EXCLUDE PATTERN "*_detail.hpp" EXCLUDE
         PATTERN "parameters" EXCLUDE PATTERN "install" EXCLUDE)
@@ -23,7 +27,11 @@ install(FILES ${PROJECT_BINARY_DIR}/hoopfieldConfig.cmake ${PROJECT_BINARY_DIR}/
 # pkg-config: the folders of HDF5 come from its own file, so that ours names no folder of the build machine.
 find_package(PkgConfig QUIET)
 set(hoopfield_pc_requires hdf5)
-if(PKG_CONFIG_FOUND)
+set(hoopfield_pc_libs "-lhoopfield_sim -lhoopfield_core -lhoopfield_models -lhdf5_cpp -lhdf5_hl")
+if(NOT HOOPFIELD_HDF5)
+  set(hoopfield_pc_requires "")
+  set(hoopfield_pc_libs "-lhoopfield_core -lhoopfield_models")
+elseif(PKG_CONFIG_FOUND)
   pkg_search_module(hoopfield_hdf5 QUIET hdf5-serial hdf5)
   if(hoopfield_hdf5_FOUND)
     set(hoopfield_pc_requires ${hoopfield_hdf5_MODULE_NAME})

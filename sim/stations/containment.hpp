@@ -4,8 +4,8 @@
 #pragma once
 
 #include "sim/buildup/load_stack.hpp"
-#include "sim/result.hpp"
-#include "sim/scenario.hpp"
+#include "sim/stations/containment_result.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <vector>
 

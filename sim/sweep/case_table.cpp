@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/parameter.hpp"
-#include "sim/io/input_text.hpp"
+#include "sim/base/input_text.hpp"
 #include "sim/sweep/input_checker.hpp"
 
 #include <memory>

@@ -2,9 +2,9 @@
 #include "sim/sweep/input_checker.hpp"
 
 #include "models/error.hpp"
-#include "sim/io/assign.hpp"
-#include "sim/io/inputs_detail.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/assign.hpp"
+#include "sim/inputs/inputs_detail.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 
 #include <filesystem>
 

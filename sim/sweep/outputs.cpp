@@ -2,8 +2,8 @@
 #include "sim/sweep/outputs.hpp"
 
 #include "models/parameter.hpp"
-#include "sim/io/input_text.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/base/input_text.hpp"
+#include "sim/wrap/plan.hpp"
 
 #include <algorithm>
 #include <stdexcept>

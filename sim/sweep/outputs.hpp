@@ -3,8 +3,8 @@
 /// Which outputs a sweep keeps, and taking them from a result.
 #pragma once
 
-#include "sim/result.hpp"
-#include "sim/summary.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/outputs/summary.hpp"
 #include "sim/sweep/sweep.hpp"
 
 #include <string>

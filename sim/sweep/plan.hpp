@@ -3,8 +3,8 @@
 /// What a sweep is going to compute: one scenario, the inputs that vary, and their value in every case.
 #pragma once
 
-#include "sim/io/inputs.hpp"
-#include "sim/scenario.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario.hpp"
 
 #include <cstddef>
 #include <cstdint>

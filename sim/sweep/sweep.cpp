@@ -4,8 +4,8 @@
 #include "models/error.hpp"
 #include "models/film/simd_path.hpp"
 #include "sim/film_path/film_path_cache.hpp"
-#include "sim/predict.hpp"
-#include "sim/sweep/store.hpp"
+#include "sim/sweep/memory.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <algorithm>
 #include <atomic>
@@ -120,17 +120,17 @@ class Workers {
 
 class Run {
  public:
-  Run(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer)
+  Run(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer, const OpenSweepSink& open_sink)
       : plan_(plan),
         options_(options),
         observer_(observer),
         layout_(sweep_layout(plan)),
-        memory_(plan, layout_, options.keep) {}
+        memory_(plan, layout_, options.keep),
+        sink_(open_sink ? open_sink(layout_, memory_) : nullptr) {}
 
   SweepResult run() {
-    if (!options_.file.empty()) store_.emplace(plan_, layout_, options_, memory_);
     start_ = Clock::now();
-    if (!store_ || !store_->complete()) compute();
+    if (!sink_ || !sink_->complete()) compute();
     return memory_.finish();
   }
 
@@ -144,11 +144,11 @@ class Run {
       collect(workers);
     }
     memory_.result().stopped = memory_.result().finished < count;
-    if (!store_) return;
+    if (!sink_) return;
     if (memory_.result().stopped)
-      store_->close();
+      sink_->close();
     else
-      store_->commit();
+      sink_->commit();
   }
 
   unsigned jobs(std::size_t count) const {
@@ -164,7 +164,7 @@ class Run {
       const std::size_t known = unsaved.size();
       more = workers.take(unsaved);
       for (std::size_t i = known; i < unsaved.size(); ++i) memory_.take(unsaved[i]);
-      if (!store_ || !more || unsaved.size() >= cases_per_save || Clock::now() - saved > save_interval) {
+      if (!sink_ || !more || unsaved.size() >= cases_per_save || Clock::now() - saved > save_interval) {
         save(unsaved);
         saved = Clock::now();
       }
@@ -178,10 +178,10 @@ class Run {
   }
 
   void save(std::vector<CaseRecord>& records) {
-    if (store_) {
+    if (sink_) {
       std::sort(records.begin(), records.end(),
                 [](const CaseRecord& a, const CaseRecord& b) { return a.index < b.index; });
-      store_->save(records);
+      sink_->save(records);
     }
     records.clear();
   }
@@ -203,7 +203,7 @@ class Run {
   SweepObserver* observer_;
   SweepLayout layout_;
   SweepMemory memory_;
-  std::optional<SweepStore> store_;
+  std::unique_ptr<SweepSink> sink_;
   Clock::time_point start_;
 };
 
@@ -234,9 +234,10 @@ double array_values(const SweepPlan& plan, const SweepLayout& layout) {
 
 }  // namespace
 
-SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer) {
+SweepResult compute_sweep(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer,
+                          const OpenSweepSink& open_sink) {
   static_cast<void>(simd_path());  // a wrong wish for it is one mistake, not one of every case
-  return Run(plan, options, observer).run();
+  return Run(plan, options, observer, open_sink).run();
 }
 
 double sweep_file_size(const SweepPlan& plan) {

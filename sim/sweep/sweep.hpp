@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Many predictions in parallel, to memory or to one resumable file.
+/// Many predictions in parallel. Writing them to a resumable file: sim/io/hdf5/run_sweep.hpp.
 #pragma once
 
 #include "sim/sweep/plan.hpp"
@@ -8,6 +8,9 @@
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
+#include <functional>
+#include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -71,16 +74,32 @@ struct SweepResult {
   bool stopped = false;  ///< the observer asked to stop before the end
 };
 
+struct CaseRecord;
+struct SweepLayout;
+class SweepMemory;
+
+/// Where the records of a sweep go besides memory. Called on the thread that called compute_sweep only.
+class SweepSink {
+ public:
+  virtual ~SweepSink() = default;
+  /// Everything was there before: nothing is left to compute.
+  [[nodiscard]] virtual bool complete() const = 0;
+  /// Records sorted by case. After it returns they survive a kill. Throws IoError.
+  virtual void save(std::span<const CaseRecord> records) = 0;
+  /// Closes a sweep that stops before its end.
+  virtual void close() = 0;
+  /// All cases are saved: puts the result in its place.
+  virtual void commit() = 0;
+};
+
+/// Opens the sink of a sweep; cases it holds already go to the memory.
+using OpenSweepSink = std::function<std::unique_ptr<SweepSink>(const SweepLayout&, SweepMemory&)>;
+
 /// Predicts every case of a plan. The result does not depend on the number of threads. A case that throws is `failed`
-/// with the message; it never ends the sweep. Draws of the same film at the same settings are computed once.
-///
-/// With `file`, blocks of cases go to `<file>.part`, each flushed and noted in the text journal `<file>.journal`; at
-/// the end the part is moved to `file` and the journal removed. When stopped, or killed at any moment, both stay, and
-/// the same call with `resume` goes on. Throws IoError when the file cannot be written, when an unfinished sweep is in
-/// the way, when resuming another plan, and before the first case when the disk is too small; InputError for unknown
-/// outputs.
-[[nodiscard]] SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options = {},
-                                    SweepObserver* observer = nullptr);
+/// with the message; it never ends the sweep. Draws of the same film at the same settings are computed once. Throws
+/// InputError for unknown outputs and what the sink throws. Of `options` only `jobs` and `keep` act.
+[[nodiscard]] SweepResult compute_sweep(const SweepPlan& plan, const SweepOptions& options = {},
+                                        SweepObserver* observer = nullptr, const OpenSweepSink& open_sink = {});
 
 /// Greatest size of the file and its journal on disk, bytes; predicts one case when fields are wanted.
 [[nodiscard]] double sweep_file_size(const SweepPlan& plan);

@@ -2,8 +2,8 @@
 // Sweep files: TOML in, plan out, every complaint with its place.
 #include "models/error.hpp"
 #include "models/parameter.hpp"
-#include "sim/io/raw_node.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/base/raw_node.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "sim/sweep/case_table.hpp"
 #include "sim/sweep/input_checker.hpp"
 #include "sim/sweep/outputs.hpp"

@@ -12,7 +12,7 @@ namespace hoopfield {
 
 /// Film on one face, from its event on.
 struct LaidFace {
-  std::size_t face = 0;          ///< Face (see sim/result.hpp)
+  std::size_t face = 0;          ///< Face (see sim/base/faces.hpp)
   double time = 0.0;             ///< s since the start of rotation
   double angle = 0.0;            ///< rad since the start of rotation
   double length = 0.0;           ///< straight part of the face, m

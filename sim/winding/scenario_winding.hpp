@@ -4,8 +4,8 @@
 #pragma once
 
 #include "sim/film_path/film_path.hpp"
-#include "sim/result.hpp"
-#include "sim/scenario.hpp"
+#include "sim/winding/span_result.hpp"
+#include "sim/inputs/scenario.hpp"
 #include "sim/winding/winding.hpp"
 
 #include <memory>

@@ -22,7 +22,7 @@ struct TakeUpPlan {
 /// The moment the span comes flush with a face: the face is laid and contact jumps to the next corner.
 struct FaceEvent {
   double angle = 0.0;         ///< rotation since the outlet stood on the +x axis, rad, in [0, 2 pi)
-  std::size_t face = 0;       ///< Face (see sim/result.hpp)
+  std::size_t face = 0;       ///< Face (see sim/base/faces.hpp)
   double span_before = 0.0;   ///< free span just before, m
   double span_after = 0.0;    ///< free span just after, m; shorter by the flat of the face
 };

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Stages of a prediction, each alone. Run with --benchmark_format=json for a record with compiler and counters.
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 #include "sim/film_path/draw.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
+#include "sim/wrap/plan.hpp"
 
 #include <benchmark/benchmark.h>
 

@@ -3,10 +3,10 @@
 // JSON; compare_integrators.py runs it, adds SciPy and prints the ratios.
 //   compare_integrators CASE.json    writes the case for others to solve
 #include "models/error.hpp"
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 #include "sim/buildup/build_up.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/plan.hpp"
 #include "tests/bench/compare_case.hpp"
 
 #include <nlohmann/json.hpp>

@@ -6,9 +6,9 @@
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
-#include "sim/io/film_library.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/film_library.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <filesystem>

@@ -4,9 +4,9 @@
 #include "bindings/cli/print_economics.hpp"
 #include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
-#include "sim/io/compare_reader.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <sstream>

@@ -2,7 +2,7 @@
 // Drawn laws against the covariance where data determine the law, and against the truth where they leave it open.
 #include "sim/film_lab/film_fit.hpp"
 #include "sim/film_lab/fit_draws.hpp"
-#include "sim/io/film_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 #include "tests/support/lab_curves.hpp"

@@ -2,7 +2,7 @@
 // Identities every film law must keep, run against every law and every film file of models/parameters/films.
 // Failures that are known stand in data/law_identities_known.txt, one a line: identity | film | reason.
 #include "models/film/film_law.hpp"
-#include "sim/io/film_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Reads a scenario, predicts it and prints the hoop tension of the middle station after storage, N/m.
 #include "models/error.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <cstdio>
 

@@ -16,7 +16,7 @@ file(REMOVE_RECURSE ${WORK})
 run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/first)
 file(RENAME ${WORK}/first ${WORK}/moved)
 
-foreach(file share/hoopfield/films/general-film.toml include/hoopfield/sim/predict.hpp)
+foreach(file share/hoopfield/films/general-film.toml include/hoopfield/sim/wrap/predict.hpp)
   if(NOT EXISTS ${WORK}/moved/${file})
     message(FATAL_ERROR "not installed: ${file}")
   endif()

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Build-up and storage with film that slips round the corners at every step, refined in time.
-#include "sim/io/inputs.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/wrap/plan.hpp"
 #include "tests/support/checks.hpp"
 
 #include <cmath>

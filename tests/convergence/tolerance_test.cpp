@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The whole prediction refined in time (numerics.tolerance) and over the height (numerics.slices).
-#include "sim/io/inputs.hpp"
+#include "sim/inputs/inputs.hpp"
 #include "tests/support/checks.hpp"
 
 #include <cmath>

@@ -2,8 +2,8 @@
 // Every compare_inputs/bad_NAME.toml must be refused with exactly the message of bad_NAME.expected; the good ones are
 // accepted. Paths are shown as given.
 #include "models/error.hpp"
-#include "sim/io/compare_reader.hpp"
-#include "sim/io/readings_reader.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/io/text/readings_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>

@@ -3,8 +3,8 @@
 // class of the error. Files film_file_*.toml are film files, all others scenarios. A line of an expected message may
 // hold <parser> once: it stands for wording that belongs to the TOML library.
 #include "models/error.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>

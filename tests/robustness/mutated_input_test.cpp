@@ -3,9 +3,9 @@
 // InputError; nothing else may come out. Seeded, so a failure repeats.
 #include "models/error.hpp"
 #include "models/units.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <array>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Corners of the inputs: each is solved (finite, no film that pushes, forces in balance) or refused with a reason.
 #include "models/film/film_law.hpp"
-#include "sim/io/inputs.hpp"
+#include "sim/inputs/inputs.hpp"
 #include "tests/support/checks.hpp"
 
 #include <cmath>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Random valid scenarios (fixed seed): every promise of broken_promise() is kept, and what must not matter does not.
-#include "sim/io/inputs.hpp"
+#include "sim/inputs/inputs.hpp"
 #include "tests/support/checks.hpp"
 
 #include <cmath>

@@ -19,6 +19,35 @@ forbid(models "boost/|H5|hdf5|toml|CLI|pybind11|nlohmann|fmt/|thread|mutex|futur
        "models: no files, clock, threads, printing or third-party library but Eigen")
 forbid(sim "bindings/|tests/|validation/|examples/" "sim may use models and sim only")
 forbid(sim "CLI|pybind11|Python" "sim knows no front end")
+
+# The rooms of sim/, each with the rooms it may use besides itself; in this order no circle is possible.
+set(rooms_before "")
+foreach(room base inputs film_path winding buildup stations outputs wrap film_lab sweep compare io/text io/hdf5)
+  list(APPEND rooms_before ${room})
+  string(REPLACE ";" "|" allowed "${rooms_before}")
+  file(GLOB_RECURSE sources ${ROOT}/sim/${room}/*.hpp ${ROOT}/sim/${room}/*.cpp)
+  if(NOT sources)
+    message(SEND_ERROR "sim/${room}: no sources found, nothing was checked")
+  endif()
+  foreach(source ${sources})
+    file(STRINGS ${source} lines REGEX "^[ \t]*#[ \t]*include[ \t]*[<\"]sim/")
+    foreach(line IN LISTS lines)
+      if(NOT line MATCHES "sim/(${allowed})/")
+        file(RELATIVE_PATH name ${ROOT} ${source})
+        message(SEND_ERROR "${name}: ${line}\n  sim/${room} may use: ${rooms_before}")
+      endif()
+    endforeach()
+  endforeach()
+endforeach()
+file(GLOB loose ${ROOT}/sim/*.hpp ${ROOT}/sim/*.cpp ${ROOT}/sim/io/*.hpp ${ROOT}/sim/io/*.cpp)
+if(loose)
+  message(SEND_ERROR "sim: sources outside of its rooms: ${loose}")
+endif()
+# The solver builds without a file library: only io/hdf5 knows it.
+foreach(room base inputs film_path winding buildup stations outputs wrap film_lab sweep compare io/text)
+  forbid(sim/${room} "H5|hdf5" "only sim/io/hdf5 may use HDF5")
+endforeach()
+
 forbid(bindings "tests/|validation/|examples/" "bindings may use models, sim and bindings only")
 
 # Public headers of sim show no HDF5, TOML or JSON type; those in detail/ are not installed.

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "models/error.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/promises.hpp"
 

@@ -3,7 +3,7 @@
 /// What every prediction must keep, whatever the scenario. No test library here: the fuzz targets use it too.
 #pragma once
 
-#include "sim/result.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,9 +3,9 @@
 /// Small sweeps the tests share.
 #pragma once
 
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/sweep/sweep.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/hdf5/run_sweep.hpp"
 
 #include <cmath>
 #include <cstdlib>

@@ -4,10 +4,10 @@
 #include "sim/compare/compare.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
-#include "sim/io/compare_reader.hpp"
-#include "sim/io/compare_writer.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/io/text/compare_writer.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <nlohmann/json.hpp>

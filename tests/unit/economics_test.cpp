@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The chain from loads to CO2e: worked examples and identities.
-#include "sim/economics.hpp"
-#include "sim/io/hdf5_writer.hpp"
-#include "sim/io/json_writer.hpp"
-#include "sim/predict.hpp"
+#include "sim/outputs/economics.hpp"
+#include "sim/io/hdf5/hdf5_writer.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 #include "tests/support/synthetic_result.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/io/json_writer.hpp"
-#include "sim/io/number_text.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/base/number_text.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/synthetic_result.hpp"
 

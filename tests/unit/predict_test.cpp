@@ -2,9 +2,9 @@
 // The whole prediction where a formula pins it.
 #include "models/error.hpp"
 #include "sim/buildup/fold_in.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/error.hpp"
-#include "sim/io/report_comparison.hpp"
-#include "sim/io/report_figures.hpp"
-#include "sim/io/report_page.hpp"
-#include "sim/io/report_tables.hpp"
-#include "sim/io/report_writer.hpp"
+#include "sim/io/text/report_comparison.hpp"
+#include "sim/io/text/report_figures.hpp"
+#include "sim/io/text/report_page.hpp"
+#include "sim/io/text/report_tables.hpp"
+#include "sim/io/text/report_writer.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/checks.hpp"
 

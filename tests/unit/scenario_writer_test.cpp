@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // A scenario written as text and read again is the same scenario, to the last bit.
 #include "models/error.hpp"
-#include "sim/io/input_rows.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/io/scenario_writer.hpp"
+#include "sim/inputs/input_rows.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/scenario_writer.hpp"
 #include "tests/support/catch.hpp"
 
 #include <random>

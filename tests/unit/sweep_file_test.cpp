@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The file of a sweep: stopping, resuming, damage, refusals.
 #include "models/error.hpp"
-#include "sim/sweep/sweep.hpp"
+#include "sim/io/hdf5/run_sweep.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/sweep_cases.hpp"
 

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Laying out and running sweeps: sampling, threads, failures, memory and outputs.
-#include "sim/sweep/sweep.hpp"
+#include "sim/io/hdf5/run_sweep.hpp"
 
 #include "models/error.hpp"
 #include "sim/film_path/film_path_cache.hpp"
-#include "sim/io/json_writer.hpp"
-#include "sim/predict.hpp"
-#include "sim/summary.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/wrap/predict.hpp"
+#include "sim/outputs/summary.hpp"
 #include "sim/sweep/sampling.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/wrap/plan.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/sweep_cases.hpp"
 #include "tests/support/synthetic_result.hpp"

@@ -3,7 +3,7 @@
 // (perimeter identity: Cauchy 1841). The table's angle grows counter-clockwise in the frame of the load; the outlet
 // here runs clockwise, so the table is read mirrored in y: corner (+,-) of the table is (+,+) here.
 #include "models/error.hpp"
-#include "sim/result.hpp"
+#include "sim/base/faces.hpp"
 #include "sim/winding/take_up.hpp"
 #include "tests/support/catch.hpp"
 

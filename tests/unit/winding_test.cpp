@@ -2,7 +2,7 @@
 // The periodic solution with constant feed was computed independently of this code from conservation of film at
 // both corners: L+ x + q D2 = L- y and its mirror image, for 1.2 m x 1.0 m and the outlet at 1.5 m.
 #include "models/error.hpp"
-#include "sim/result.hpp"
+#include "sim/outputs/result.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/winding_cases.hpp"
 

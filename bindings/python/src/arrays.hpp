@@ -3,7 +3,7 @@
 /// Arrays in and out: checked on the way in, views without copying on the way out.
 #pragma once
 
-#include "sim/result.hpp"
+#include "sim/base/faces.hpp"
 
 #include <pybind11/numpy.h>
 #include <pybind11/pybind11.h>

@@ -4,8 +4,8 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
-#include "sim/io/compare_reader.hpp"
-#include "sim/io/compare_writer.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/io/text/compare_writer.hpp"
 
 #include <pybind11/stl.h>
 

@@ -5,8 +5,8 @@
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
 #include "sim/film_lab/film_test.hpp"
-#include "sim/io/film_library.hpp"
-#include "sim/io/film_reader.hpp"
+#include "sim/inputs/film_library.hpp"
+#include "sim/inputs/film_reader.hpp"
 
 #include <pybind11/stl.h>
 

@@ -6,8 +6,8 @@
 #include "bindings/python/src/observer.hpp"
 #include "sim/film_lab/datasheet.hpp"
 #include "sim/film_lab/film_fit.hpp"
-#include "sim/io/film_reader.hpp"
-#include "sim/io/film_writer.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/io/text/film_writer.hpp"
 
 #include <pybind11/stl.h>
 

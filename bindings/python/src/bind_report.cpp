@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Reports: the page of the command, from results.
 #include "bindings/python/src/bind.hpp"
-#include "sim/io/report_page.hpp"
-#include "sim/io/report_writer.hpp"
+#include "sim/io/text/report_page.hpp"
+#include "sim/io/text/report_writer.hpp"
 
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>

@@ -5,10 +5,10 @@
 #include "bindings/python/src/observer.hpp"
 #include "bindings/python/src/result_archive.hpp"
 #include "models/error.hpp"
-#include "sim/io/csv_writer.hpp"
-#include "sim/io/hdf5_writer.hpp"
-#include "sim/io/json_writer.hpp"
-#include "sim/predict.hpp"
+#include "sim/io/text/csv_writer.hpp"
+#include "sim/io/hdf5/hdf5_writer.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>

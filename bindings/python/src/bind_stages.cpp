@@ -5,7 +5,7 @@
 #include "bindings/python/src/film.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
-#include "sim/wrap_plan.hpp"
+#include "sim/wrap/plan.hpp"
 
 #include <pybind11/stl.h>
 

@@ -4,7 +4,7 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
-#include "sim/sweep/sweep.hpp"
+#include "sim/io/hdf5/run_sweep.hpp"
 
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>

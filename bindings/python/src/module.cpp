@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/python/src/bind.hpp"
-#include "sim/build_info.hpp"
+#include "sim/base/build_info.hpp"
 
 #include <string>
 

@@ -3,7 +3,7 @@
 /// Progress to a Python function, and Ctrl-C, while the computation runs without the interpreter lock.
 #pragma once
 
-#include "sim/predict.hpp"
+#include "sim/base/observer.hpp"
 
 #include <pybind11/pybind11.h>
 

@@ -3,7 +3,7 @@
 /// A result as nested Python tuples and back: pickling without computing again.
 #pragma once
 
-#include "sim/result.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <pybind11/numpy.h>
 #include <pybind11/pybind11.h>

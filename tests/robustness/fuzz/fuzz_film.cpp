@@ -2,7 +2,7 @@
 // Any bytes as a film file: a film whose law can be made and gives numbers, or an InputError with the place.
 #include "models/error.hpp"
 #include "models/film/film_law.hpp"
-#include "sim/io/film_reader.hpp"
+#include "sim/inputs/film_reader.hpp"
 
 #include <cmath>
 #include <cstdint>

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Bytes choose the inputs of a scenario within their bounds; every prediction keeps its promises or is refused by name.
 #include "models/error.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
-#include "sim/predict.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+#include "sim/wrap/predict.hpp"
 #include "tests/support/promises.hpp"
 
 #include <cmath>

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Any bytes as a scenario file: read to values that keep their promises, or refused by an InputError with the place.
 #include "models/error.hpp"
-#include "sim/io/inputs.hpp"
-#include "sim/io/scenario_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 
 #include <cmath>
 #include <cstdint>

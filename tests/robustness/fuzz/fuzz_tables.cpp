@@ -4,7 +4,7 @@
 #include "models/error.hpp"
 #include "sim/film_lab/datasheet.hpp"
 #include "sim/film_lab/lab_curve.hpp"
-#include "sim/io/readings_reader.hpp"
+#include "sim/io/text/readings_reader.hpp"
 
 #include <cmath>
 #include <cstdint>

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// What the film does to the load.
+#pragma once
+
+
+namespace hoopfield {
+
+struct LoadResult {
+  double closing_along_length = 0.0;  ///< m, greatest over the height at the end of wrapping
+  double closing_along_width = 0.0;   ///< m
+  double corner_force = 0.0;          ///< N/m, greatest line force on an edge at the end of wrapping
+  double corner_pressure = 0.0;       ///< Pa, corner force over the arc of the corner radius
+};
+
+}  // namespace hoopfield

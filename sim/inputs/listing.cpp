@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Listing of resolved inputs, ranges of unknowns, warnings about inputs.
+#include "models/units.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/inputs/inputs_detail.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace hoopfield {
+namespace {
+
+using detail::is_written;
+
+// A derived value shares the origin of what it was derived from.
+Source source_of(const Scenario& s, const std::string& key) {
+  const auto it = s.sources.find(key);
+  if (it != s.sources.end()) return it->second;
+  const auto dial = s.sources.find("delivery.tension.dial");
+  if (key == "delivery.tension.force" && dial != s.sources.end()) return dial->second;
+  const auto up = s.sources.find("carriage.speed_up");
+  if (key == "carriage.speed_down" && up != s.sources.end()) return {Origin::assumed, {}, 0, 0};
+  return {};
+}
+
+class Lister {
+ public:
+  explicit Lister(const Scenario& scenario) : scenario_(scenario) {}
+
+  void operator()(std::string_view key, const std::string& field) {
+    if (!field.empty() || is_written(scenario_, key)) add(key, {}, field);
+  }
+  void operator()(std::string_view key, bool field) { add(key, {}, field ? "true" : "false"); }
+  void operator()(std::string_view key, int field) { add(key, static_cast<double>(field), std::to_string(field)); }
+  void operator()(std::string_view key, double field) { add(key, field, format_number(field)); }
+  void operator()(std::string_view key, const std::optional<int>& field) {
+    if (field) (*this)(key, *field);
+  }
+  void operator()(std::string_view key, const std::optional<double>& field) {
+    if (field) {
+      (*this)(key, *field);
+    } else if (key == "delivery.neck_in" && !scenario_.delivery.width_on_load) {
+      const double value = scenario_.film_description.neck_in;
+      add(key, value, format_number(value));
+      const bool invented = scenario_.film_description.provenance.illustrative;
+      values_.back().source = {invented ? Origin::assumed : Origin::fitted, scenario_.film.file, 0, 0};
+    } else if (key == "stations.tent_factor") {
+      add(key, {}, "formula");
+    }
+  }
+  void operator()(std::string_view key, const StuckOr<const std::optional<double>>& field) {
+    if (field.value) {
+      (*this)(key, *field.value);
+    } else {
+      add(key, {}, "stuck");
+    }
+  }
+  template <typename Pair>
+  void operator()(std::string_view key, const Pairs<const std::vector<Pair>>& field) {
+    if (field.value.empty()) return;
+    std::string text;
+    if (field.value.size() == 1 && field.lone_allowed) {
+      add(key, field.value[0].second, format_number(field.value[0].second));
+      return;
+    }
+    for (const auto& [first, second] : field.value) {
+      text += (text.empty() ? "[[" : ", [") + format_quantity(first, field.first_unit) + ", " +
+              format_quantity(second, field.second_unit) + "]";
+    }
+    add(key, {}, text + "]");
+    values_.back().unit.clear();
+  }
+  template <typename Enum>
+    requires std::is_enum_v<Enum>
+  void operator()(std::string_view key, Enum field) {
+    add(key, {},
+        std::string(choice_list(*find_parameter(ParameterRoom::scenario, key))[static_cast<std::size_t>(field)]));
+  }
+
+  std::vector<ResolvedValue> take() { return std::move(values_); }
+
+ private:
+  void add(std::string_view key, std::optional<double> number, std::string text) {
+    const std::string name(key);
+    const Parameter declaration = detail::declaration_for(scenario_, key);
+    values_.push_back({name, number, std::move(text), number ? std::string(declaration.unit) : std::string{},
+                       source_of(scenario_, name), find_parameter(ParameterRoom::scenario, key)});
+  }
+
+  const Scenario& scenario_;
+  std::vector<ResolvedValue> values_;
+};
+
+bool acts(const Scenario& s, std::string_view key) {
+  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
+    return s.delivery.tension.control == TensionControl::follow;
+  }
+  if (key == "load.stiffness_along_length" || key == "load.stiffness_along_width") {
+    if (s.load.kind == LoadKind::rigid) return false;
+    // Both assumed: one entry stands for both, as they move together.
+    return key == "load.stiffness_along_length" || is_written(s, "load.stiffness_along_length");
+  }
+  if (key == "load.creep_per_decade" || key == "load.creep_start") return s.load.kind != LoadKind::rigid;
+  // Known only through its tolerance, which ranks the thickness itself below.
+  return key != "film.thickness_tolerance";
+}
+
+void keep_possible(const Scenario& s, AssumedRange& range) {
+  const Parameter& p = *range.parameter;
+  if (p.lower) range.low = std::max(range.low, p.lower->value);
+  if (p.upper) range.high = std::min(range.high, p.upper->value);
+  if (range.key == "delivery.distance") range.low = std::max(range.low, 1.02 * detail::reach_of_load(s));
+  if (range.key == "load.corner_radius") {
+    range.high = std::min(range.high, 0.49 * std::min(s.load.length, s.load.width));
+  }
+  range.high = std::max(range.high, range.low);
+}
+
+AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
+  const Parameter& p = *value.parameter;
+  AssumedRange range{value.key, value.number.value_or(std::numeric_limits<double>::quiet_NaN()), 0.0, 0.0, &p};
+  if (p.range_is_factor) {
+    range.low = range.value * parse_quantity(p.range_low, "");
+    range.high = range.value * parse_quantity(p.range_high, "");
+  } else {
+    range.low = parse_quantity(p.range_low, p.unit);
+    range.high = parse_quantity(p.range_high, p.unit);
+  }
+  keep_possible(s, range);
+  return range;
+}
+
+}  // namespace
+
+std::vector<ResolvedValue> resolved_values(const Scenario& scenario) {
+  Lister lister(scenario);
+  visit_inputs(scenario, [&](std::string_view key, const auto& field) { lister(key, field); });
+  return lister.take();
+}
+
+std::string customary_text(const ResolvedValue& value, bool inch_pound) {
+  if (!value.number || value.parameter == nullptr) return value.text;
+  // Targets of pull force differ in unit from their declaration.
+  if (value.unit != value.parameter->unit) return format_quantity(*value.number, inch_pound ? "lbf" : "N");
+  return format_quantity(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
+}
+
+std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
+  std::vector<AssumedRange> ranges;
+  for (const ResolvedValue& value : resolved_values(scenario)) {
+    if (value.key == "film.thickness" && value.source.origin != Origin::measured) {
+      const double spread = scenario.film.thickness_tolerance;
+      if (spread > 0.0) {
+        ranges.push_back({value.key, *value.number, *value.number * (1.0 - spread), *value.number * (1.0 + spread),
+                          value.parameter});
+      }
+      continue;
+    }
+    const bool ranked = value.source.origin == Origin::assumed && !value.parameter->range_low.empty();
+    if (ranked && acts(scenario, value.key)) ranges.push_back(range_of(scenario, value));
+  }
+  return ranges;
+}
+
+std::vector<Warning> input_warnings(const Scenario& scenario) {
+  std::vector<Warning> warnings;
+  const auto check = [&](const Parameter& p, double value, const std::string& shown) {
+    const bool low = p.valid_low && value < *p.valid_low;
+    const bool high = p.valid_high && value > *p.valid_high;
+    if (!low && !high) return false;
+    const std::string limit = format_quantity(low ? *p.valid_low : *p.valid_high, p.metric);
+    warnings.push_back({"outside-validity", "caution", std::string(p.key),
+                        std::string(p.key) + " = " + shown + " is " + (low ? "below " : "above ") + limit +
+                            ", outside the range this was thought through for"});
+    return true;
+  };
+  for (const ResolvedValue& value : resolved_values(scenario)) {
+    const Parameter& p = *value.parameter;
+    if (value.number && std::isfinite(*value.number)) check(p, *value.number, customary_text(value, false));
+    if (value.number || value.key != "storage.temperature") continue;
+    for (const auto& knot : scenario.storage.temperature) {
+      if (check(p, knot.second, format_quantity(knot.second, p.metric))) break;
+    }
+  }
+  const bool assumed_stiffness = scenario.load.kind != LoadKind::rigid &&
+      !is_written(scenario, "load.stiffness_along_length") &&
+                                 !is_written(scenario, "load.stiffness_along_width");
+  if (assumed_stiffness) {
+    warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length",
+                        "the load's stiffness is assumed from load.kind (no source, wide range): half or twice is as "
+                        "likely"});
+  }
+  return warnings;
+}
+
+}  // namespace hoopfield

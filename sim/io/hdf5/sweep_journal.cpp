@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/hdf5/sweep_journal.hpp"
+
+#include "models/error.hpp"
+#include "sim/base/detail/fnv.hpp"
+#include "sim/base/number_text.hpp"
+
+#include <cerrno>
+#include <charconv>
+#include <cstring>
+#include <fstream>
+#include <optional>
+
+#include <fcntl.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+namespace hoopfield {
+namespace {
+
+constexpr std::string_view header_start = "hoopfield sweep journal 1 ";
+
+std::string escape(const std::string& text) {
+  std::string out;
+  for (const char c : text) {
+    if (c == '\n')
+      out += "\\n";
+    else if (c == '\\')
+      out += "\\\\";
+    else
+      out += c;
+  }
+  return out;
+}
+
+std::string unescape(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] != '\\' || i + 1 == text.size())
+      out += text[i];
+    else
+      out += text[++i] == 'n' ? '\n' : text[i];
+  }
+  return out;
+}
+
+std::string group_hash(const std::string& lines) {
+  Fnv hash;
+  hash.add(lines);
+  return hash.hex();
+}
+
+std::string line_of(const CaseRecord& record) {
+  if (record.status == CaseStatus::failed)
+    return "failed " + std::to_string(record.index) + " " + escape(record.message) + "\n";
+  const std::string fields = field_hash(record);
+  std::string line = "done " + std::to_string(record.index) + " " + (fields.empty() ? "-" : fields);
+  for (const double value : record.scalars) line += " " + shortest(value);
+  return line + "\n";
+}
+
+std::string_view word(std::string_view& rest) {
+  const std::size_t end = std::min(rest.find(' '), rest.size());
+  const std::string_view found = rest.substr(0, end);
+  rest.remove_prefix(std::min(end + 1, rest.size()));
+  return found;
+}
+
+template <typename Number>
+bool read_number(std::string_view text, Number& value) {
+  const auto [end, code] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return code == std::errc{} && end == text.data() + text.size();
+}
+
+std::optional<JournalRecord> parse_line(std::string_view line, std::size_t scalar_count) {
+  JournalRecord out;
+  const std::string_view kind = word(line);
+  if (!read_number(word(line), out.record.index)) return {};
+  if (kind == "failed") {
+    out.record.status = CaseStatus::failed;
+    out.record.message = unescape(line);
+    return out;
+  }
+  if (kind != "done") return {};
+  out.field_hash = word(line);
+  if (out.field_hash == "-") out.field_hash.clear();
+  while (!line.empty()) {
+    double value = 0.0;
+    if (!read_number(word(line), value)) return {};
+    out.record.scalars.push_back(value);
+  }
+  if (out.record.scalars.size() != scalar_count) return {};
+  return out;
+}
+
+}  // namespace
+
+std::string field_hash(const CaseRecord& record) {
+  if (record.arrays.empty()) return {};
+  Fnv hash;
+  for (const Field& field : record.arrays) {
+    for (const std::size_t length : field.shape) hash.add(std::to_string(length));
+    hash.add({reinterpret_cast<const char*>(field.data.data()), field.data.size() * sizeof(double)});
+  }
+  return hash.hex();
+}
+
+Journal::Journal(std::filesystem::path path) : path_(std::move(path)) {
+  file_ = ::open(path_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666);
+  if (file_ < 0) fail("cannot write");
+  if (::flock(file_, LOCK_EX | LOCK_NB) != 0) {
+    const int error = errno;
+    ::close(file_);
+    file_ = -1;
+    if (error == EWOULDBLOCK)
+      throw IoError("'" + path_.string() + "' is in use: another sweep is writing this file", path_.string());
+    errno = error;
+    fail("cannot lock");
+  }
+}
+
+Journal::~Journal() {
+  if (file_ >= 0) ::close(file_);
+}
+
+void Journal::fail(const char* action) const {
+  throw IoError(std::string(action) + " '" + path_.string() + "': " + std::strerror(errno), path_.string());
+}
+
+void Journal::write_all(const std::string& bytes) const {
+  std::string_view rest = bytes;
+  while (!rest.empty()) {
+    const ssize_t count = ::write(file_, rest.data(), rest.size());
+    if (count >= 0)
+      rest.remove_prefix(static_cast<std::size_t>(count));
+    else if (errno != EINTR)
+      fail("cannot write");
+  }
+  if (::fdatasync(file_) != 0 && errno != EINVAL) fail("cannot write");
+}
+
+void Journal::begin(const std::string& plan_hash) {
+  if (::ftruncate(file_, 0) != 0 || ::lseek(file_, 0, SEEK_SET) < 0) fail("cannot write");
+  write_all(std::string(header_start) + plan_hash + "\n");
+}
+
+void Journal::check(const std::string& plan_hash) const {
+  std::ifstream in(path_, std::ios::binary);
+  std::string line;
+  if (!std::getline(in, line) || in.eof() || !line.starts_with(header_start)) return;
+  if (line.substr(header_start.size()) == plan_hash) return;
+  throw IoError(
+      "cannot resume '" + path_.string() +
+          "': it belongs to another sweep (scenario, film, values, outputs or version differ); pass --overwrite "
+          "without --resume to start again",
+      path_.string());
+}
+
+bool Journal::replay(const std::string& plan_hash, std::size_t scalar_count,
+                     const std::function<void(std::vector<JournalRecord>)>& take) {
+  check(plan_hash);
+  std::ifstream in(path_, std::ios::binary);
+  std::string line;
+  if (!std::getline(in, line) || in.eof() || !line.starts_with(header_start)) return false;
+  std::size_t whole = line.size() + 1, at = whole;
+  std::string lines;
+  std::vector<JournalRecord> group;
+  while (std::getline(in, line) && !in.eof()) {
+    at += line.size() + 1;
+    if (line.starts_with("end ")) {
+      if (line.substr(4) != group_hash(lines)) break;
+      take(std::move(group));
+      group.clear();
+      lines.clear();
+      whole = at;
+    } else if (auto record = parse_line(line, scalar_count)) {
+      group.push_back(std::move(*record));
+      lines += line + "\n";
+    } else {
+      break;
+    }
+  }
+  if (::ftruncate(file_, static_cast<off_t>(whole)) != 0 || ::lseek(file_, 0, SEEK_END) < 0) fail("cannot write");
+  return true;
+}
+
+void Journal::append(std::span<const CaseRecord> records) {
+  if (records.empty()) return;
+  std::string lines;
+  for (const CaseRecord& record : records) lines += line_of(record);
+  write_all(lines + "end " + group_hash(lines) + "\n");
+}
+
+void Journal::remove() {
+  if (::unlink(path_.c_str()) != 0 && errno != ENOENT) fail("cannot remove");
+}
+
+}  // namespace hoopfield

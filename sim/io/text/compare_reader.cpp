@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/text/compare_reader.hpp"
+
+#include "models/error.hpp"
+#include "sim/inputs/film_reader.hpp"
+#include "sim/inputs/inputs.hpp"
+#include "sim/base/raw_node.hpp"
+#include "sim/io/text/readings_reader.hpp"
+#include "sim/inputs/scenario_reader.hpp"
+
+#include <filesystem>
+
+namespace hoopfield {
+
+namespace {
+
+/// What the file says it is. A file that is no TOML is left to the scenario reader to complain about.
+bool says_measured(const std::string& path) {
+  try {
+    const RawNode root = parse_toml(read_input_text(path));
+    return root.find("kind") != nullptr || root.find("readings") != nullptr;
+  } catch (const InputError&) {
+    return false;
+  }
+}
+
+void check_count(std::size_t count) {
+  if (count >= 2 && count <= most_alternatives) return;
+  throw InputError("compare needs 2 to " + std::to_string(most_alternatives) +
+                   " files, the first being the present side; " + std::to_string(count) +
+                   (count == 1 ? " is" : " are") + " given");
+}
+
+}  // namespace
+
+CompareSide read_side(const std::string& path) {
+  CompareSide side;
+  side.file = path;
+  if (says_measured(path))
+    side.content = read_measured(path);
+  else
+    side.content = read_scenario(path);
+  return side;
+}
+
+std::vector<CompareSide> read_sides(const std::vector<std::string>& paths) {
+  check_count(paths.size());
+  std::vector<CompareSide> sides;
+  for (const std::string& path : paths) sides.push_back(read_side(path));
+  return sides;
+}
+
+std::vector<CompareSide> read_film_sides(const std::vector<std::string>& film_paths, const std::string& scenario_path) {
+  check_count(film_paths.size());
+  const Scenario scenario = read_scenario(scenario_path);
+  std::vector<CompareSide> sides;
+  for (const std::string& path : film_paths) {
+    Scenario with_film = scenario;
+    const InputText film = read_input_text(path);
+    with_film.film_description = read_film_text(film);
+    with_film.film_text = film.text;
+    with_film.film.file = path;
+    with_film.sources["film.file"] = {Origin::given, {}, 0, 0};
+    with_film.title = with_film.film_description.name;
+    resolve_scenario(with_film);
+    sides.push_back({std::filesystem::path(path).stem().string(), path, std::move(with_film)});
+  }
+  return sides;
+}
+
+}  // namespace hoopfield

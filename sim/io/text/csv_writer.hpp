@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// The result as plain tables.
+#pragma once
+
+#include "sim/outputs/result.hpp"
+#include "sim/inputs/scenario.hpp"
+
+#include <filesystem>
+
+namespace hoopfield {
+
+/// Writes hoop_tension.csv, build_up.csv, layers.csv, stations.csv, span.csv, film_path.csv and inputs.csv to a folder
+/// (made when it is not there). One observation per row, units in the header names, numbers read back to the same
+/// double, an empty cell where there is no value. All are written in full before the first is moved into place. Throws
+/// IoError as write_hdf5 does.
+void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite);
+
+/// Throws the IoError that `write_csv` would throw, as far as it can be known beforehand.
+void check_csv_targets(const std::filesystem::path& folder, bool overwrite);
+
+}  // namespace hoopfield

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// What the JSON objects of a prediction and of a comparison share. Private to sim.
+#pragma once
+
+#include "sim/outputs/economics.hpp"
+#include "sim/base/warning.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <string>
+
+namespace hoopfield::detail {
+
+using Json = nlohmann::ordered_json;
+
+[[nodiscard]] Json warning_json(const Warning& warning);
+
+/// The chain from loads to CO2e; the part of one year as its own object "year".
+[[nodiscard]] Json economics_json(const Economics& economics);
+
+/// Numbers that are not finite become null, each with a warning that names its place.
+void replace_not_finite(Json& json, const std::string& place, Json& warnings);
+
+/// UTF-8, two-space indent; text that is not UTF-8 has its bad bytes replaced.
+[[nodiscard]] std::string json_text(const Json& json);
+
+}  // namespace hoopfield::detail

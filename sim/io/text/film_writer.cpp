@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/text/film_writer.hpp"
+
+#include "models/error.hpp"
+#include "models/units.hpp"
+
+#include <cstdio>
+
+namespace hoopfield {
+
+namespace {
+
+constexpr int digits = 7;
+constexpr std::size_t comment_width = 118;
+
+std::string quoted(const std::string& text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (c == '"' || c == '\\') {
+      out += '\\';
+      out += c;
+    } else if (byte < 0x20 || byte == 0x7f) {
+      char escape[8];
+      std::snprintf(escape, sizeof escape, "\\u%04X", static_cast<unsigned>(byte));
+      out += escape;
+    } else {
+      out += c;
+    }
+  }
+  return out + "\"";
+}
+
+std::string quantity_line(const char* key, double value, const char* unit) {
+  return std::string(key) + " = \"" + format_quantity(value, unit, digits) + "\"\n";
+}
+
+std::string number_line(const char* key, double value) {
+  return std::string(key) + " = " + format_number(value, digits) + "\n";
+}
+
+/// Comment lines of a width an editor shows whole; control characters become spaces.
+std::string comment(const std::string& text) {
+  std::string out, line = "#";
+  std::string word;
+  const auto end_word = [&] {
+    if (word.empty()) return;
+    if (line.size() + 1 + word.size() > comment_width && line.size() > 1) {
+      out += line + "\n";
+      line = "#";
+    }
+    line += " " + word;
+    word.clear();
+  };
+  for (const char c : text) {
+    if (static_cast<unsigned char>(c) <= 0x20 || c == 0x7f)
+      end_word();
+    else
+      word += c;
+  }
+  end_word();
+  return out + line + "\n";
+}
+
+std::string branches_text(const FilmDescription& film) {
+  std::string text;
+  for (const BranchParameters& branch : film.branches) {
+    text += "[[branch]]\n" + quantity_line("modulus", branch.modulus, "MPa");
+    if (film.law == "maxwell") {
+      text += quantity_line("relaxation_time", branch.relaxation_time, "s");
+    } else {
+      text += quantity_line("reference_rate", branch.reference_rate, "1/s");
+      text += quantity_line("flow_stress", branch.flow_stress, "MPa");
+    }
+    if (branch.activation_energy != 0.0) text += quantity_line("activation_energy", branch.activation_energy, "kJ/mol");
+  }
+  return text;
+}
+
+std::string thermal_text(const ThermalParameters& thermal) {
+  std::string text = "[thermal]\n";
+  text += quantity_line("expansion", thermal.expansion, "1/K");
+  text += quantity_line("modulus_softening", thermal.modulus_softening, "1/K");
+  text += quantity_line("network_softening", thermal.network_softening, "1/K");
+  text += quantity_line("heat_capacity", thermal.heat_capacity, "J/kg/K");
+  if (thermal.entropic_share != 1.0) text += number_line("entropic_share", thermal.entropic_share);
+  return text;
+}
+
+std::string covariance_text(const FilmCovariance& covariance) {
+  const std::size_t n = covariance.keys.size();
+  std::string text =
+      "# Standard deviations are of the natural logarithm of the value; of the value itself (SI) for activation energies\n"
+      "# and [thermal]. Correlations row by row, below the diagonal.\n[covariance]\nparameters = [";
+  for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + quoted(covariance.keys[i]);
+  text += "]\nstandard_deviation = [";
+  for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + format_number(covariance.error[i], 5);
+  text += "]\ncorrelation = [\n";
+  for (std::size_t i = 1; i < n; ++i) {
+    text += "  [";
+    for (std::size_t j = 0; j < i; ++j) text += (j == 0 ? "" : ", ") + format_number(covariance.correlation[i * n + j], 4);
+    text += "],\n";
+  }
+  return text + "]\n";
+}
+
+}  // namespace
+
+std::string film_text(const FilmDescription& film, const std::vector<std::string>& remarks) {
+  if (film.law != "eyring-network" && film.law != "maxwell")
+    throw InputError("law: a film of law \"" + film.law + "\" cannot be written", {}, 0, 0, "law");
+  std::string text;
+  for (const std::string& remark : remarks) text += comment(remark);
+  text += "name = " + quoted(film.name) + "\nlaw = " + quoted(film.law) + "\n";
+  text += quantity_line("density", film.density, "kg/m^3") + number_line("neck_in", film.neck_in);
+  text += quantity_line("reference_temperature", film.reference_temperature, "degC");
+  if (film.network.modulus > 0.0)
+    text += "[network]\n" + quantity_line("modulus", film.network.modulus, "MPa") +
+            number_line("stretch_limit", film.network.stretch_limit);
+  if (film.viscous_share > 0.0) text += "[hardening]\n" + number_line("viscous_share", film.viscous_share);
+  text += branches_text(film) + thermal_text(film.thermal);
+  if (film.breaking) {
+    text += "[break]\n" + quantity_line("stretch", film.breaking->stretch, "%") +
+            number_line("weibull_modulus", film.breaking->weibull_modulus) +
+            quantity_line("reference_area", film.breaking->reference_area, "cm^2");
+  }
+  text += "[provenance]\nsource = " + quoted(film.provenance.source) + "\n";
+  if (film.provenance.illustrative) text += "illustrative = true\n";
+  if (!film.provenance.fitted_to.empty()) text += "fitted_to = " + quoted(film.provenance.fitted_to) + "\n";
+  if (film.covariance) text += covariance_text(*film.covariance);
+  return text;
+}
+
+}  // namespace hoopfield

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/text/detail/json_parts.hpp"
+
+#include <cmath>
+
+namespace hoopfield::detail {
+
+Json warning_json(const Warning& w) {
+  return {{"code", w.code}, {"severity", w.severity}, {"key", w.key}, {"text", w.text}};
+}
+
+Json economics_json(const Economics& e) {
+  Json json = {{"currency", e.currency}};
+  const std::string year = "year.";
+  for (const EconomicsOutput& o : economics_outputs(e)) {
+    if (o.name.starts_with(year))
+      json["year"][o.json_name.substr(year.size())] = o.value * o.per_si;
+    else
+      json[o.json_name] = o.value * o.per_si;
+    if (o.name == "co2e_factor_high") json["co2e_source"] = e.co2e_factor.source;
+    if (o.name == "energy_factor_high") json["energy_source"] = e.energy_factor.source;
+  }
+  return json;
+}
+
+void replace_not_finite(Json& json, const std::string& place, Json& warnings) {
+  if (json.is_number_float() && !std::isfinite(json.get<double>())) {
+    json = nullptr;
+    warnings.push_back(
+        warning_json({"not-finite", "caution", place, "no finite number could be computed for " + place}));
+  } else if (json.is_structured()) {
+    const std::string above = place.empty() ? place : place + ".";
+    for (auto& [key, child] : json.items()) replace_not_finite(child, above + key, warnings);
+  }
+}
+
+std::string json_text(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace); }
+
+}  // namespace hoopfield::detail

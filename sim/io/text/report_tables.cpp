@@ -1,0 +1,272 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/text/report_tables.hpp"
+
+#include "sim/base/number_text.hpp"
+#include "sim/outputs/result.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+namespace hoopfield {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+using Row = std::vector<std::string>;
+
+constexpr double newton_per_pound = 4.4482216152605;
+constexpr double metre_per_inch = 0.0254;
+constexpr double kilogram_per_ounce = 0.45359237 / 16.0;
+
+/// What a number of the JSON object is called and how it becomes metric or inch-pound.
+struct Shown {
+  const char* place;  ///< JSON pointer below a side
+  const char* label;
+  double metric_factor;
+  const char* metric;
+  double inch_factor, inch_offset;
+  const char* inch;
+};
+
+constexpr Shown film_rows[] = {
+    {"/summary/film/mass_kg", "film per load", 1e3, "g", 1.0 / kilogram_per_ounce, 0.0, "oz"},
+    {"/summary/film/length_on_roll_m", "film drawn from the roll", 1.0, "m", 1.0 / (12.0 * metre_per_inch), 0.0, "ft"},
+    {"/summary/film/stretch_on_load_percent", "stretch on the load", 1.0, "%", 1.0, 0.0, "%"},
+    {"/summary/film/laid_width_mm", "laid width", 1.0, "mm", 1e-3 / metre_per_inch, 0.0, "in"},
+    {"/summary/film/prestretch_force_N", "pre-stretch force", 1.0, "N", 1.0 / newton_per_pound, 0.0, "lbf"},
+    {"/summary/span/force_mean_N", "mean span force", 1.0, "N", 1.0 / newton_per_pound, 0.0, "lbf"},
+    {"/summary/pattern/turns", "turns", 1.0, "", 1.0, 0.0, ""},
+    {"/summary/pattern/cycle_time_s", "time of rotation", 1.0, "s", 1.0, 0.0, "s"},
+    {"/summary/load/corner_force_N_per_m", "greatest line force on an edge", 1.0, "N/m", metre_per_inch / newton_per_pound, 0.0,
+     "lbf/in"},
+};
+
+std::string text_of(const Json& json) {
+  if (json.is_string()) return json.get<std::string>();
+  if (json.is_number_float()) return shortest(json.get<double>());
+  return json.is_null() ? "-" : json.dump();
+}
+
+/// Four significant digits, no exponent for what a report holds.
+std::string readable(const Json& value, double factor, double offset = 0.0) {
+  if (!value.is_number()) return "-";
+  const double shown = value.get<double>() * factor + offset;
+  if (shown == 0.0) return "0";
+  const int power = static_cast<int>(std::floor(std::log10(std::abs(shown))));
+  return power < -6 ? shortest(shown) : fixed(shown, std::max(0, 3 - power));
+}
+
+class Html {
+ public:
+  explicit Html(bool inch_pound) : inch_(inch_pound) {}
+
+  void heading(std::string_view title) { text_ += "<h2>" + html_text(title) + "</h2>\n"; }
+  void paragraph(std::string_view words) { text_ += "<p>" + html_text(words) + "</p>\n"; }
+  void table(const std::string& caption, const Row& head, const std::vector<Row>& rows) {
+    text_ += "<table><caption>" + html_text(caption) + "</caption><thead><tr>";
+    for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(cell) + "</th>";
+    text_ += "</tr></thead><tbody>\n";
+    for (const Row& row : rows) {
+      text_ += "<tr>";
+      for (std::size_t i = 0; i < row.size(); ++i)
+        text_ += (i == 0 ? "<th scope=\"row\">" : "<td>") + html_text(row[i]) + (i == 0 ? "</th>" : "</td>");
+      text_ += "</tr>\n";
+    }
+    text_ += "</tbody></table>\n";
+  }
+  [[nodiscard]] std::string tension(const Json& v) const {
+    return readable(v, inch_ ? metre_per_inch / newton_per_pound : 1.0);
+  }
+  [[nodiscard]] std::string force(const Json& v) const { return readable(v, inch_ ? 1.0 / newton_per_pound : 1.0); }
+  [[nodiscard]] const char* tension_unit() const { return inch_ ? "lbf/in" : "N/m"; }
+  [[nodiscard]] const char* force_unit() const { return inch_ ? "lbf" : "N"; }
+  [[nodiscard]] bool inch() const { return inch_; }
+  [[nodiscard]] const std::string& text() const { return text_; }
+
+ private:
+  bool inch_;
+  std::string text_;
+};
+
+void containment_table(Html& html, const Json& containment) {
+  std::vector<Row> rows;
+  const auto row = [&](const std::string& label, const char* moment, const char* key, bool tension) {
+    Row cells = {label};
+    for (const char* station : station_names) {
+      const Json& value = containment.at(moment).at(station).at(key);
+      cells.push_back(tension ? html.tension(value) : html.force(value));
+    }
+    rows.push_back(cells);
+  };
+  for (const auto& [moment, words] : {std::pair{"end", "at the end of wrapping"}, std::pair{"after_storage", "after storage"}}) {
+    row(std::string("hoop tension ") + words + ", " + html.tension_unit(), moment, "hoop_tension_N_per_m", true);
+    row(std::string("pull force ") + words + ", " + html.force_unit(), moment, "pull_force_N", false);
+  }
+  Row layers = {"film layers"};
+  for (const char* station : station_names)
+    layers.push_back(readable(containment.at("end").at(station).at("film_layers"), 1.0));
+  rows.push_back(layers);
+  html.table("Containment", {"", "top", "middle", "bottom"}, rows);
+}
+
+void targets_table(Html& html, const Json& targets) {
+  std::vector<Row> rows;
+  for (const Json& t : targets) {
+    const bool force = t.at("unit") == "N";
+    rows.push_back({t.at("station").get<std::string>(), text_of(t.at("quantity")) + ", " + text_of(t.at("at")),
+                    force ? html.force(t.at("wanted")) : html.tension(t.at("wanted")),
+                    force ? html.force(t.at("predicted")) : html.tension(t.at("predicted")),
+                    force ? html.force_unit() : html.tension_unit(), t.at("met").get<bool>() ? "met" : "missed"});
+  }
+  if (!rows.empty()) html.table("Targets", {"station", "quantity", "wanted", "predicted", "unit", ""}, rows);
+}
+
+void film_table(Html& html, const Json& side) {
+  std::vector<Row> rows;
+  for (const Shown& s : film_rows) {
+    const Json& value = side.at(Json::json_pointer(s.place));
+    rows.push_back({s.label, html.inch() ? readable(value, s.inch_factor, s.inch_offset) : readable(value, s.metric_factor),
+                    html.inch() ? s.inch : s.metric});
+  }
+  html.table("Film and turns", {"quantity", "value", "unit"}, rows);
+}
+
+/// Every number below a JSON object, its place in words: whatever the object holds is shown, nothing is invented.
+void flat_rows(const Json& json, const std::string& place, std::vector<Row>& rows) {
+  if (json.is_structured()) {
+    for (const auto& [key, child] : json.items()) flat_rows(child, place.empty() ? key : place + ", " + key, rows);
+  } else {
+    rows.push_back({place, text_of(json)});
+  }
+}
+
+void unknowns_table(Html& html, const Json& assumed) {
+  std::vector<Row> rows;
+  for (const Json& u : assumed)
+    rows.push_back({text_of(u.at("key")), text_of(u.at("value")), text_of(u.at("low")) + " to " + text_of(u.at("high")),
+                    u.at("failed").get<bool>() ? "cannot be computed: " + text_of(u.at("message"))
+                                               : html.tension(u.at("containment_low_N_per_m")) + " to " +
+                                                     html.tension(u.at("containment_high_N_per_m")),
+                    text_of(u.at("how_to_measure"))});
+  if (rows.empty()) return;
+  html.heading("Largest unknowns");
+  html.table("Assumed inputs, largest effect first",
+             {"input", "assumed", "range", std::string("weakest station after storage, ") + html.tension_unit(),
+              "how to measure it"},
+             rows);
+}
+
+void inputs_table(Html& html, const Json& inputs) {
+  std::vector<Row> rows;
+  for (const Json& row : inputs) {
+    rows.push_back({text_of(row.at("key")), text_of(row.at(html.inch() ? "inch_pound" : "metric")), text_of(row.at("origin")),
+                    text_of(row.at("source"))});
+  }
+  html.heading("Inputs");
+  html.table("Every input with its source", {"input", "value", "origin", "source"}, rows);
+}
+
+void side_tables(Html& html, const Json& side, bool with_inputs) {
+  if (side.at("failed").get<bool>()) {
+    html.paragraph("This side could not be computed: " + text_of(side.at("message")));
+  } else if (side.at("measured").get<bool>()) {
+    html.paragraph("This side is known by readings only; its numbers stand in the comparison.");
+  } else {
+    const Json& summary = side.at("summary");
+    containment_table(html, summary.at("containment"));
+    targets_table(html, summary.at("targets"));
+    film_table(html, side);
+    if (summary.contains("cost")) {
+      std::vector<Row> rows;
+      flat_rows(summary.at("cost"), "", rows);
+      html.table("Cost", {"quantity", "value"}, rows);
+    }
+    unknowns_table(html, summary.at("assumed"));
+    std::vector<Row> rows;
+    for (const Json& w : summary.at("warnings"))
+      rows.push_back({text_of(w.at("severity")), text_of(w.at("text")), text_of(w.at("key"))});
+    if (!rows.empty()) html.heading("Warnings");
+    if (!rows.empty()) html.table("Warnings", {"severity", "what", "input"}, rows);
+  }
+  if (with_inputs && !side.at("inputs").empty()) inputs_table(html, side.at("inputs"));
+}
+
+/// One row per quantity, one column per side, in the units of the object.
+void comparison_table(Html& html, const Json& comparison) {
+  Row head = {"quantity", "unit"};
+  for (const Json& side : comparison.at("alternatives")) head.push_back(text_of(side.at("name")));
+  std::vector<Row> rows;
+  for (const Json& quantity : comparison.at("quantities")) {
+    const std::string name = text_of(quantity.at("name"));
+    Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
+    for (const Json& side : comparison.at("alternatives")) {
+      const Json& numbers = side.at("numbers");
+      row.push_back(numbers.contains(name) ? readable(numbers.at(name), 1.0) : "-");
+    }
+    rows.push_back(row);
+  }
+  html.heading("All sides");
+  html.table("All sides, in the units named", head, rows);
+}
+
+/// Warnings of the comparison; those of a prediction stand in the tables of its side.
+void comparison_warnings(Html& html, const Json& json) {
+  const Json& comparison = json.at("comparison");
+  std::vector<Row> rows;
+  const auto add = [&](const std::string& side, const Json& w) {
+    rows.push_back({side, text_of(w.at("severity")), text_of(w.at("text")), text_of(w.at("key"))});
+  };
+  for (const Json& w : comparison.at("warnings")) add("all", w);
+  for (std::size_t i = 0; i < comparison.at("alternatives").size(); ++i) {
+    const Json& side = json.at("sides").at(i);
+    const Json shown = side.contains("summary") ? side.at("summary").at("warnings") : Json::array();
+    for (const Json& w : comparison.at("alternatives")[i].at("warnings"))
+      if (std::find(shown.begin(), shown.end(), w) == shown.end()) add(text_of(side.at("name")), w);
+  }
+  if (rows.empty()) return;
+  html.heading("Warnings of the comparison");
+  html.table("Warnings of the comparison", {"side", "severity", "what", "input"}, rows);
+}
+
+}  // namespace
+
+std::string html_text(std::string_view text) {
+  std::string safe;
+  for (const char c : text) {
+    if (c == '&') safe += "&amp;";
+    else if (c == '<') safe += "&lt;";
+    else if (c == '>') safe += "&gt;";
+    else if (c == '"') safe += "&quot;";
+    else if (c == '\'') safe += "&#39;";
+    else safe += c;
+  }
+  return safe;
+}
+
+std::string plain_tables(const std::string& report_json, bool with_inputs) {
+  const Json json = Json::parse(report_json);
+  Html html(json.at("units") == "inch-pound");
+  for (const Json& side : json.at("sides")) {
+    html.heading(side.at("name").get<std::string>());
+    side_tables(html, side, with_inputs);
+  }
+  if (!json.at("comparison").is_null()) {
+    comparison_table(html, json.at("comparison"));
+    comparison_warnings(html, json);
+  }
+  if (!json.at("validation").empty()) {
+    std::vector<Row> rows;
+    for (const Json& v : json.at("validation")) rows.push_back({text_of(v.at("title")), text_of(v.at("label")), text_of(v.at("result"))});
+    html.heading("Validation status");
+    html.table("What the computation was compared with", {"case", "kind of truth", "result"}, rows);
+  }
+  html.heading("Caution");
+  for (const Json& words : json.at("cautions")) html.paragraph(words.get<std::string>());
+  return html.text();
+}
+
+}  // namespace hoopfield

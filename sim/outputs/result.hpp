@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: BSD-3-Clause
+/// \file
+/// What a prediction returns: plain arrays and numbers in SI units, no file or library types.
+#pragma once
+
+#include "sim/base/faces.hpp"
+#include "sim/base/warning.hpp"
+#include "sim/buildup/load_result.hpp"
+#include "sim/buildup/solver_counters.hpp"
+#include "sim/film_path/film_path_result.hpp"
+#include "sim/stations/containment_result.hpp"
+#include "sim/winding/span_result.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hoopfield {
+
+struct PatternResult {
+  double turns = 0.0;
+  double pitch = 0.0;       ///< m
+  double overlap = 0.0;     ///< fraction of the laid width
+  double gap = 0.0;         ///< m, greatest bare height between turns; 0 when closed
+  double speed_up = 0.0;    ///< m/s
+  double speed_down = 0.0;  ///< m/s
+  double cycle_time = 0.0;  ///< s of rotation
+  double uncovered_top = 0.0, uncovered_bottom = 0.0;  ///< m of load height without film
+};
+
+struct FilmUse {
+  double length_on_roll = 0.0;  ///< m
+  double mass = 0.0;            ///< kg
+};
+
+struct Sensitivity {
+  double end = 0.0, after_storage = 0.0;  ///< d ln(containment) / d ln(force)
+};
+
+/// One assumed input and what its stated range does to the least station's hoop tension after storage.
+struct UnknownInput {
+  std::string key;
+  std::string low_text, high_text, value_text;  ///< with units, as a user writes them
+  double containment_low = 0.0, containment_high = 0.0;  ///< N/m, at the two ends of the range
+  double effect = 0.0;                                   ///< (greatest - least) / nominal
+  std::string how_to_measure;
+  bool failed = false;  ///< an end of the range could not be computed
+  std::string message;
+};
+
+struct TargetResult {
+  std::string station, quantity, at;
+  double wanted = 0.0, predicted = 0.0;
+  bool met = false;
+};
+
+struct Result {
+  std::string version;
+  std::vector<double> time;    ///< s, 0 = end of wrapping; first entry 0
+  std::vector<double> height;  ///< m, slice centres
+  std::vector<double> turn;    ///< 1, 2, ... finished turns
+  Field hoop_tension;          ///< (time, face, height) N/m
+  Field film_layers;           ///< (face, height)
+  Field hoop_tension_buildup;  ///< (turn, face, height) N/m
+  Field layer_tension;         ///< (film_layer, face, height) N/m at time 0; NaN where there is no such layer
+  Field closing_along_length;  ///< (time, height) m
+  Field closing_along_width;   ///< (time, height) m
+  std::vector<double> temperature;  ///< K at each time
+  FilmPathResult film_path;
+  SpanResult span;
+  PatternResult pattern;
+  ContainmentResult end, after_storage;
+  LoadResult load;
+  FilmUse film;
+  std::optional<Sensitivity> sensitivity;
+  std::vector<UnknownInput> assumed;  ///< ranked, largest effect first; empty until ranked
+  std::vector<TargetResult> targets;
+  std::vector<Warning> warnings;
+  double force_balance_error = 0.0;  ///< greatest relative residual of closing force against film force
+  SolverCounters counters;
+};
+
+}  // namespace hoopfield

@@ -1,0 +1,197 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/wrap/plan.hpp"
+
+#include "models/error.hpp"
+#include "sim/buildup/fold_in.hpp"
+#include "sim/winding/scenario_winding.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <numbers>
+
+namespace hoopfield {
+namespace {
+
+constexpr double turn_angle = 2.0 * std::numbers::pi;
+
+double span_force(const Scenario& s) {
+  if (!s.delivery.tension.force)
+    throw InputError("delivery.tension.force: missing; expected a force such as \"70 N\"", s.path, 0, 0,
+                     "delivery.tension.force");
+  return *s.delivery.tension.force;
+}
+
+FilmPathInput film_path_input(const Scenario& s, const WrapPlan& plan, double mean_span) {
+  FilmPathInput in;
+  in.law = plan.law.get();
+  in.roll_width = s.film.width;
+  in.roll_thickness = s.film.thickness;
+  in.density = s.film_description.density;
+  in.heat_capacity = s.film_description.thermal.heat_capacity;
+  in.entropic_share = s.film_description.thermal.entropic_share;
+  in.draw_ratio = 1.0 + s.delivery.prestretch;
+  in.roller_gap = s.delivery.roller_gap;
+  in.roller_arc = s.delivery.roller_arc;
+  in.internal_path = s.delivery.internal_path;
+  in.mean_span = mean_span;
+  in.span_force = plan.span_force;
+  in.take_up_speed = s.rotation.speed * plan.perimeter / turn_angle;
+  in.width_exponent = s.delivery.neck_in.value_or(s.film_description.neck_in);
+  in.width_on_load = s.delivery.width_on_load;
+  in.temperature = plan.wrap_temperature;
+  return in;
+}
+
+/// Exactly one of carriage speeds, pitch and overlap is given; the pitch follows.
+void set_pitches(const Scenario& s, PatternPlan& plan) {
+  const PatternInput& p = s.pattern;
+  const double turns_per_second = s.rotation.speed / turn_angle;
+  if (p.speed_up || p.speed_down) {
+    plan.pitch_up = p.speed_up.value_or(p.speed_down.value_or(0.0)) / turns_per_second;
+    plan.pitch_down = p.speed_down.value_or(p.speed_up.value_or(0.0)) / turns_per_second;
+  } else if (p.pitch) {
+    plan.pitch_up = plan.pitch_down = *p.pitch;
+  } else {
+    plan.pitch_up = plan.pitch_down = (1.0 - p.overlap.value_or(0.4)) * plan.laid_width;
+  }
+}
+
+PatternPlan pattern_plan(const Scenario& s, double laid_width) {
+  PatternPlan plan;
+  plan.load_height = s.load.height;
+  plan.laid_width = laid_width;
+  plan.roping_width = s.pattern.roping_width.value_or(0.0);
+  plan.bottom_turns = s.pattern.bottom_turns;
+  plan.top_turns = s.pattern.top_turns;
+  plan.top_overhang = s.pattern.top_overhang;
+  plan.start_height = s.pattern.start_height;
+  plan.descent = s.pattern.descent;
+  set_pitches(s, plan);
+  if (plan.top_overhang >= laid_width)
+    throw InputError("pattern.top_overhang: as wide as the film on the load (" + std::to_string(laid_width * 1e3) +
+                         " mm); expected less, so that some film holds the load",
+                     s.path, 0, 0, "pattern.top_overhang");
+  return plan;
+}
+
+/// Patches with times, and film folded in over the top edge.
+void lay_out(const Scenario& s, WrapPlan& plan) {
+  const Pattern pattern(plan.pattern);
+  plan.cycle_time = rotation_time(pattern.turns(), s.rotation.speed, s.rotation.ramp_turns);
+  plan.wound = wind(winding_input(s, plan.law, plan.film_path, pattern.turns(), plan.wrap_temperature));
+  plan.film_length_on_roll = plan.wound.film_used;
+  const double section = s.film.width * s.film.thickness;
+  std::map<std::pair<double, double>, FilmState> folded;  // by overhang and stretch: top turns and settled turns share
+  const std::vector<Patch> patches = lay_patches(pattern, plan.event_turns, plan.event_faces);
+  assert(patches.size() == plan.wound.faces.size());
+  for (std::size_t i = 0; i < patches.size(); ++i) {
+    const LaidFace& face = plan.wound.faces[i];
+    LaidPatch laid;
+    laid.patch = patches[i];
+    laid.time = face.time - plan.cycle_time;
+    laid.state = face.film;
+    laid.force = face.force;
+    laid.section_per_width = section / laid.patch.width;
+    const double overhang = mean_width_above(laid.patch, s.load.height);
+    if (overhang > 0.0 && overhang < laid.patch.width) {
+      const auto [known, is_new] = folded.try_emplace({overhang, laid.state.stretch});
+      if (is_new)
+        known->second = fold_in(*plan.law, laid.state, plan.film_path.mode, plan.wrap_temperature, laid.patch.width,
+                                overhang, plan.perimeter);
+      laid.state = known->second;
+    }
+    plan.patches.push_back(laid);
+  }
+  for (int turn = 1; turn <= static_cast<int>(pattern.turns()); ++turn)
+    plan.turn_end_times.push_back(rotation_time(turn, s.rotation.speed, s.rotation.ramp_turns) - plan.cycle_time);
+}
+
+/// The break stretch is that of half the specimens or so; beyond it there is no wrap to predict.
+void require_unbroken(const Scenario& s, const FilmPathResult& path) {
+  const auto& breaking = s.film_description.breaking;
+  if (!breaking || path.stretch_on_load - 1.0 < breaking->stretch) return;
+  throw SolverError("the film breaks in the span: the force stretches it to " +
+                        std::to_string(100.0 * (path.stretch_on_load - 1.0)) + " %, its break stretch is " +
+                        std::to_string(100.0 * breaking->stretch) + " %",
+                    "less force, or a thicker or stiffer film");
+}
+
+}  // namespace
+
+WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
+  WrapPlan plan;
+  plan.law = make_film_law(s.film_description);
+  plan.span_force = span_force(s);
+  plan.wrap_temperature = TemperatureHistory(s.storage.temperature).at(0.0);
+  const TakeUp take_up(take_up_plan(s));
+  plan.perimeter = take_up.perimeter();
+  for (const FaceEvent& event : take_up.events()) {
+    plan.event_turns.push_back(event.angle / turn_angle);
+    plan.event_faces.push_back(event.face);
+  }
+  const FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
+  plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
+  require_unbroken(s, plan.film_path.result);
+  plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
+  lay_out(s, plan);
+  return plan;
+}
+
+std::vector<double> result_times(const Scenario& s) {
+  return output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3);
+}
+
+std::vector<double> slice_heights(const Scenario& s) {
+  const double slice_height = s.load.height / static_cast<double>(s.numerics.slices);
+  std::vector<double> heights;
+  for (int i = 0; i < s.numerics.slices; ++i) heights.push_back((static_cast<double>(i) + 0.5) * slice_height);
+  return heights;
+}
+
+BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
+  BuildUpInput in;
+  in.setup.law = plan.law.get();
+  in.setup.mode = plan.film_path.mode;
+  in.setup.length = s.load.length;
+  in.setup.width = s.load.width;
+  in.setup.compliance = ClosingCompliance::from_stiffness(s.load.stiffness_along_length, s.load.stiffness_along_width,
+                                                          s.load.stiffness_coupling);
+  in.setup.creep = CreepLadder(s.load.creep_per_decade, s.load.creep_start, s.storage.duration + plan.cycle_time);
+  in.setup.shear_stiffness = s.load.shear_stiffness;
+  in.setup.tolerance = s.numerics.tolerance;
+  in.slice_count = static_cast<std::size_t>(s.numerics.slices);
+  in.setup.slice_height = s.load.height / static_cast<double>(in.slice_count);
+  in.patches = plan.patches;
+  in.turn_end_times = plan.turn_end_times;
+  in.history = TemperatureHistory(s.storage.temperature);
+  in.output_times = result_times(s);
+  in.film_expansion = s.film_description.thermal.expansion;
+  in.load_expansion = s.load.expansion;
+  in.settling = s.load.settling;
+  constexpr double stuck = std::numeric_limits<double>::infinity();
+  in.corners = {s.friction.film_on_load.value_or(stuck), s.friction.film_on_film.value_or(stuck)};
+  return in;
+}
+
+std::pair<double, double> layer_range(const WrapPlan& plan, double load_height, double height, double band) {
+  const double low = std::max(0.0, height - 0.5 * band);
+  const double high = std::min(load_height, std::max(height + 0.5 * band, low + 1e-3));
+  double least = 1e300, most = 0.0;
+  for (int phase = 0; phase < 8; ++phase) {
+    PatternPlan shifted = plan.pattern;
+    shifted.start_phase = phase / 8.0;
+    std::vector<double> layers(face_count, 0.0);
+    for (const Patch& patch : lay_patches(Pattern(shifted), plan.event_turns, plan.event_faces))
+      layers[patch.face] += covered_fraction(patch, low, high);
+    double mean = 0.0;
+    for (const double l : layers) mean += l / static_cast<double>(face_count);
+    least = std::min(least, mean);
+    most = std::max(most, mean);
+  }
+  return {least, most};
+}
+
+}  // namespace hoopfield

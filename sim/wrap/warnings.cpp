@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/wrap/warnings.hpp"
+
+#include "sim/inputs/inputs.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace hoopfield {
+namespace {
+
+template <class... Values>
+std::string text(const char* format, Values... values) {
+  char buffer[512];
+  std::snprintf(buffer, sizeof buffer, format, values...);
+  return buffer;
+}
+
+void pattern_warnings(const Result& r, std::vector<Warning>& out) {
+  if (r.pattern.gap > 0.0)
+    out.push_back({"bare-gap", "danger", "pattern.pitch",
+                   text("%.0f mm of the load stay bare between turns of one pass: the pitch of %.0f mm is wider than the "
+                        "film on the load (%.0f mm)",
+                        r.pattern.gap * 1e3, r.pattern.pitch * 1e3, r.film_path.laid_width * 1e3)});
+  if (r.pattern.uncovered_top > 1e-6)
+    out.push_back({"bare-top", "danger", "pattern.top_overhang",
+                   text("the uppermost %.0f mm of the load carry no film", r.pattern.uncovered_top * 1e3)});
+  if (r.pattern.uncovered_bottom > 1e-6)
+    out.push_back({"bare-bottom", "danger", "pattern.start_height",
+                   text("the lowest %.0f mm of the load carry no film", r.pattern.uncovered_bottom * 1e3)});
+}
+
+void tier_warning(const Scenario& s, const WrapPlan& plan, std::vector<Warning>& out) {
+  if (!s.load.mass || !s.load.tiers || *s.load.tiers < 1) return;
+  constexpr double gravity = 9.81;
+  // The top tier has only its own weight to hold it while the span pulls.
+  const double holding = s.friction.between_tiers * *s.load.mass / *s.load.tiers * gravity;
+  if (plan.span_force > holding)
+    out.push_back({"span-shifts-tiers", "danger", "delivery.tension.force",
+                   text("the span force of %.0f N exceeds the friction that holds the top tier (%.0f N): the film may pull "
+                        "it off while wrapping",
+                        plan.span_force, holding)});
+}
+
+void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, std::vector<Warning>& out) {
+  if (r.film_path.gap_sharpness > 0.0 && r.film_path.gap_sharpness < 10.0)
+    out.push_back({"sharp-neck", "note", "delivery.prestretch",
+                   text("the film draws down within %.1f of its thicknesses: the course of the stretch in the gap is beyond "
+                        "slender theory, its force is not",
+                        r.film_path.gap_sharpness)});
+  if (s.film_description.breaking && s.delivery.prestretch > 0.8 * s.film_description.breaking->stretch)
+    out.push_back({"near-break", "danger", "delivery.prestretch",
+                   text("the pre-stretch of %.0f %% is more than 80 %% of the break stretch of %.0f %%; breaks are not "
+                        "predicted here",
+                        100.0 * s.delivery.prestretch, 100.0 * s.film_description.breaking->stretch)});
+  const double on_load = r.film_path.stretch_on_load - 1.0;
+  if (s.film_description.breaking && on_load > std::max(0.8 * s.film_description.breaking->stretch, s.delivery.prestretch))
+    out.push_back({"near-break-on-load", "danger", "delivery.tension.force",
+                   text("the span force stretches the film to %.0f %%, more than 80 %% of its break stretch of %.0f %%; breaks "
+                        "are not predicted here",
+                        100.0 * on_load, 100.0 * s.film_description.breaking->stretch)});
+  if (s.delivery.prestretch > 0.0 && on_load > s.delivery.prestretch)
+    out.push_back({"draws-in-span", "caution", "delivery.tension.force",
+                   text("the span force draws the film on from %.0f %% to %.0f %%, as the pre-stretch did: a little more force "
+                        "is much more stretch",
+                        100.0 * s.delivery.prestretch, 100.0 * on_load)});
+  const auto elements = static_cast<double>(std::max<std::size_t>(b.elements, 1));
+  if (b.slack_elements_storage > 0)
+    out.push_back({"slack-film", "caution", "load.stiffness_along_length",
+                   text("%.0f %% of the film is slack at the end of wrapping, %.0f %% after storage: outer layers have "
+                        "closed the load away from inner ones",
+                        100.0 * static_cast<double>(b.slack_elements_end) / elements,
+                        100.0 * static_cast<double>(b.slack_elements_storage) / elements)});
+  if (s.film_description.provenance.illustrative)
+    out.push_back({"illustrative-film", "caution", "film.file",
+                   "the film data are illustrative, not measured: fit them to curves of the real film before use"});
+}
+
+void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out) {
+  if (s.load.corner_pressure_limit && r.load.corner_pressure > *s.load.corner_pressure_limit)
+    out.push_back({"corner-pressure", "danger", "load.corner_pressure_limit",
+                   text("the film presses on the edges with %.0f kPa, the limit is %.0f kPa", r.load.corner_pressure * 1e-3,
+                        *s.load.corner_pressure_limit * 1e-3)});
+}
+
+/// Says how far film that slipped round corners after lay-down has evened the faces out (CornerRecheck).
+void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
+  if (b.unsettled_slips > 0)
+    out.push_back({"corner-slip-unsettled", "caution", "friction.film_on_load",
+                   text("%zu times film was beyond what corner friction holds and found no rest, most of it being slack; it was "
+                        "held, and after three times in a slice (in a load that shears: in all) for good, so faces differ more "
+                        "than they would",
+                        b.unsettled_slips)});
+  if (b.counters.corner_slips == 0) return;
+  const std::size_t slices = b.at_end.size();
+  std::size_t slipped = 0, slice = 0, face = 0;
+  for (std::size_t i = 0; i < slices; ++i) {
+    bool moved = false;
+    for (std::size_t f = 0; f < face_count; ++f) {
+      const double change = std::abs(b.slip_tension.at(f, i));
+      // Slices that shear are settled together, which moves the last digits of those where nothing slipped.
+      moved = moved || change > 1e-6 * b.at_end[i].tension[f];
+      if (change > std::abs(b.slip_tension.at(face, slice))) {
+        slice = i;
+        face = f;
+      }
+    }
+    slipped += moved ? 1 : 0;
+  }
+  const double change = b.slip_tension.at(face, slice);
+  const double height = (static_cast<double>(slice) + 0.5) * s.load.height / static_cast<double>(slices);
+  out.push_back({"corner-slip", "note", "friction.film_on_load",
+                 text("film slipped round the corners after it was laid, in %zu of %zu slices, and evened the faces out; "
+                      "most at a height of %.2f m, where the %s face %s %.3g N/m by it (it carries %.0f N/m at the end of "
+                      "wrapping)",
+                      slipped, slices, height, face_names.at(face), change < 0.0 ? "lost" : "gained", std::abs(change),
+                      b.at_end[slice].tension[face])});
+}
+
+int rank(const Warning& w) { return w.severity == "danger" ? 0 : w.severity == "caution" ? 1 : 2; }
+
+}  // namespace
+
+std::vector<Warning> collect_warnings(const Scenario& s, const WrapPlan& plan, const BuildUpResult& built,
+                                      const Result& result) {
+  std::vector<Warning> out;
+  pattern_warnings(result, out);
+  tier_warning(s, plan, out);
+  film_warnings(s, built, result, out);
+  load_warnings(s, result, out);
+  corner_note(s, built, out);
+  for (const Warning& warning : input_warnings(s)) out.push_back(warning);
+  std::stable_sort(out.begin(), out.end(), [](const Warning& a, const Warning& b) { return rank(a) < rank(b); });
+  return out;
+}
+
+}  // namespace hoopfield
