@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/parameter.hpp"
 
+#include "models/output_names.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -34,19 +35,38 @@ std::vector<Parameter> join_measured(std::span<const Parameter> scenario) {
   return all;
 }
 
+std::vector<Parameter> join_outputs() {
+  std::vector<Parameter> all;
+  for (const auto part :
+       {detail::output_declarations(), detail::cost_output_declarations(), detail::record_declarations()})
+    all.insert(all.end(), part.begin(), part.end());
+  return all;
+}
+
 std::string_view last_part(std::string_view key) {
   const auto dot = key.rfind('.');
   return dot == std::string_view::npos ? key : key.substr(dot + 1);
 }
 
-// "containment.end.top.x" and "containment.after_storage.faces.left.x" are one declaration, "containment.x".
+// "containment.end.top.x", "containment.end.top.faces.left.x" and "containment.end.least.x" are places of the
+// declarations "containment.x", "containment.faces.x" and "containment.least.x".
 std::string plain_key(std::string_view text) {
   std::string key(text);
-  if (key.rfind("containment.", 0) == 0) return "containment." + std::string(last_part(key));
+  if (key.rfind("containment.", 0) == 0) {
+    const bool per_face = key.find(".faces.") != std::string::npos, least = key.find(".least.") != std::string::npos;
+    return std::string("containment.") + (per_face ? "faces." : least ? "least." : "") + std::string(last_part(key));
+  }
   if (const auto open = key.find('['); open != std::string::npos) {
     if (const auto close = key.find(']', open); close != std::string::npos) key.erase(open, close - open + 1);
   }
   return key;
+}
+
+// Outputs go by their key and by their name in JSON, which ends in a unit.
+bool called(const Parameter& p, std::string_view key) { return p.key == key || json_key(p) == key; }
+
+bool ends_in(std::string_view whole, std::string_view key) {
+  return whole.size() > key.size() && whole.ends_with(key) && whole[whole.size() - key.size() - 1] == '.';
 }
 
 constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_file, ParameterRoom::measured_file,
@@ -57,11 +77,12 @@ constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_
 std::span<const Parameter> parameters(ParameterRoom room) {
   static const std::vector<Parameter> scenario = join_scenario();
   static const std::vector<Parameter> measured = join_measured(scenario);
+  static const std::vector<Parameter> outputs = join_outputs();
   switch (room) {
     case ParameterRoom::scenario: return scenario;
     case ParameterRoom::film_file: return detail::film_file_declarations();
     case ParameterRoom::measured_file: return measured;
-    case ParameterRoom::output: return detail::output_declarations();
+    case ParameterRoom::output: return outputs;
     case ParameterRoom::film_number: return detail::film_number_declarations();
   }
   return {};
@@ -77,13 +98,13 @@ std::vector<const Parameter*> find_parameters(std::string_view text) {
   const std::string key = plain_key(text);
   std::vector<const Parameter*> found;
   for (const ParameterRoom room : rooms) {
-    if (const Parameter* p = find_parameter(room, key); p != nullptr && p->room == room) found.push_back(p);
+    for (const Parameter& p : parameters(room))
+      if (p.room == room && called(p, key)) found.push_back(&p);
   }
   if (!found.empty()) return found;
   for (const ParameterRoom room : rooms) {
     for (const Parameter& p : parameters(room)) {
-      const bool tail = p.key.size() > key.size() && p.key.ends_with(key) &&
-          p.key[p.key.size() - key.size() - 1] == '.';
+      const bool tail = ends_in(p.key, key) || ends_in(json_key(p), key);
       if (tail && !key.empty() && p.room == room) found.push_back(&p);
     }
   }

@@ -45,6 +45,12 @@ struct Parameter {
   std::string_view sentence = {};     ///< what it means
   std::string_view measure = {};      ///< how to measure it at the line
   std::string_view reference = {};    ///< where default, range or definition come from
+  // Outputs only; see models/output_names.hpp for what follows from them.
+  std::string_view label = {};      ///< a few words for a table or an axis: "hoop tension, mean of the faces"
+  std::string_view axes = {};       ///< "moment,station,face"; empty for one number
+  std::string_view json_unit = {};  ///< unit of the number in JSON, which ends its name there; empty for pure numbers
+  std::string_view file = {};       ///< group and name in a result file: "stations/hoop_tension"; empty = not there
+  bool in_summary = false;          ///< one of the numbers of the JSON object and of a sweep's summary
 };
 
 /// All declarations of a room, in the order of the reference.
@@ -79,7 +85,9 @@ namespace detail {
 [[nodiscard]] std::span<const Parameter> result_place_declarations();
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
 [[nodiscard]] std::span<const Parameter> measured_file_declarations();  ///< own keys only
-[[nodiscard]] std::span<const Parameter> output_declarations();
+[[nodiscard]] std::span<const Parameter> output_declarations();       ///< numbers and fields of a prediction
+[[nodiscard]] std::span<const Parameter> cost_output_declarations();  ///< the chain from loads to CO2e
+[[nodiscard]] std::span<const Parameter> record_declarations();       ///< lists and facts beside the numbers
 [[nodiscard]] std::span<const Parameter> film_number_declarations();
 }  // namespace detail
 

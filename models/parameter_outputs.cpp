@@ -1,98 +1,267 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Declarations of the outputs of a prediction, by their names in JSON.
+// Declarations of the numbers and fields of a prediction. Their order is that of the JSON object.
+// Every surface (JSON, result file, CSV, sweeps, comparison, Python, the report) takes names, units and words from here.
 #include "models/parameter.hpp"
 
 namespace hoopfield::detail {
 namespace {
 
-constexpr Parameter output(std::string_view key, std::string_view unit, std::string_view metric,
-                           std::string_view inch_pound, std::string_view sentence, std::string_view measure) {
-  return {.key = key, .room = ParameterRoom::output, .unit = unit, .metric = metric, .inch_pound = inch_pound,
-          .sentence = sentence, .measure = measure,
-     .reference = "Computed; documented with the stage that computes it."};
+/// SI unit, units people write (metric, inch-pound) and unit in JSON.
+struct Units {
+  std::string_view si, metric, inch_pound, json;
+};
+constexpr Units tension{"N/m", "N/m", "lbf/in", "N/m"}, force{"N", "N", "lbf", "N"}, pure{"", "", "", ""},
+    share{"", "%", "%", ""}, strain{"", "%", "%", "%"}, height{"m", "m", "in", "m"}, length{"m", "m", "ft", "m"},
+    size{"m", "mm", "in", "mm"}, temperature{"K", "degC", "degF", "degC"},
+    warming{"K", "K", "K", "K"}, time{"s", "s", "s", "s"}, power{"W", "W", "W", "W"},
+    speed{"m/s", "m/s", "m/s", "m/s"}, pressure{"Pa", "kPa", "psi", "Pa"}, angle{"rad", "deg", "deg", "rad"};
+
+struct Words {
+  std::string_view label, sentence, measure;
+};
+
+constexpr Parameter declared(std::string_view key, Units units, std::string_view axes, std::string_view file,
+                             Words words, bool in_summary) {
+  return {.key = key,
+          .room = ParameterRoom::output,
+          .unit = units.si,
+          .metric = units.metric,
+          .inch_pound = units.inch_pound,
+          .sentence = words.sentence,
+          .measure = words.measure,
+          .reference = "Computed; documented with the stage that computes it.",
+          .label = words.label,
+          .axes = axes,
+          .json_unit = units.json,
+          .file = file,
+          .in_summary = in_summary};
 }
 
-constexpr std::string_view no_direct_factor = "Not measured at the line; ask the film maker for the factor.";
-constexpr std::string_view no_direct = "Not measured directly; compare through the pull test.";
+/// One of the numbers that sum a wrap up.
+constexpr Parameter number(std::string_view key, Units units, std::string_view file, Words words) {
+  return declared(key, units, "", file, words, true);
+}
 
+/// A number per moment and station, or per face of a station.
+constexpr Parameter station(std::string_view key, Units units, std::string_view file, Words words) {
+  return declared(key, units, "moment,station", file, words, true);
+}
+constexpr Parameter face(std::string_view key, Units units, std::string_view file, Words words) {
+  return declared(key, units, "moment,station,face", file, words, true);
+}
+
+/// A number that stands in files and in Python only.
+constexpr Parameter detail_number(std::string_view key, Units units, std::string_view file, Words words) {
+  return declared(key, units, "", file, words, false);
+}
+
+/// A field over its axes, in files and in Python only.
+constexpr Parameter field(std::string_view key, Units units, std::string_view axes, std::string_view file, Words words) {
+  return declared(key, units, axes, file, words, false);
+}
+
+constexpr std::string_view no_direct = "Not measured directly; compare through the pull test.";
+constexpr std::string_view cell_on_roller = "Load cell on the last roller.";
+constexpr std::string_view fast_cell_on_roller = "Load cell on the last roller, read fast.";
+constexpr std::string_view across_the_load = "Tape or caliper across the load, before and after.";
+constexpr std::string_view follows = "Follows from other inputs and outputs; not measured.";
+
+// clang-format off
 constexpr Parameter declarations[] = {
-    output("containment.hoop_tension_N_per_m", "N/m", "N/m", "lbf/in",
-           "Sum over film layers of the tension per height at a station, mean of the four faces: the primary result.",
-           "Not read off a pull force: slit the film in a band, with a load cell in a strap that takes over its pull."),
-    output("containment.band_tension_N", "N", "N", "lbf", "Hoop tension times stations.band_height.", no_direct),
-    output("containment.pull_force_N", "N", "N", "lbf",
-           "Force of the pull test at a station, least over the faces, tent factor included.",
-           "Round plate under the film, spring balance or load cell, pull stations.pull_distance square to the face."),
-    output("containment.strand_force_N", "N", "N", "lbf",
-           "The same pull force for film cut into separate strands, without the tent factor.",
-           "Slit the film above and below the plate before the pull."),
-    output("containment.pull_force_film_stretch_share", "", "%", "%",
-           "Share of the pull force that comes from stretching the film further in the test.", no_direct),
-    output("containment.film_layers", "", "", "", "Film layers at a station, mean of the faces.",
-           "Slit a flap and count, or count edges from the top down."),
-    output("film.stretch_on_load_percent", "", "%", "%", "Stretch of the film as it lies on the load.",
-           "Mark two lines a known distance apart on the roll, wrap, tape their distance on the load."),
-    output("film.prestretch_force_N", "N", "N", "lbf", "Force that stretches the film between the rollers.",
-           "Torque of the pre-stretch drive over roller radius, less the empty torque."),
-    output("film.film_temperature_C", "K", "degC", "degF", "Film temperature at the end of the gap.",
-           "Infrared thermometer on the film just behind roller 2, slow machine response allowed for."),
-    output("film.length_on_roll_m", "m", "m", "ft", "Length of film drawn from the roll per load.",
-           "Roll turns times roll circumference."),
-    output("film.mass_kg", "kg", "kg", "lb", "Mass of film per load.", "Cut the film off and weigh it."),
-    output("film.laid_width_mm", "m", "mm", "in", "Width of one film layer on the load.", "Tape across the last turn."),
-    output("span.force_set_N", "N", "N", "lbf", "Force set at the delivery.", "See delivery.tension.force."),
-    output("span.force_mean_N", "N", "N", "lbf", "Mean force in the span over a settled turn.",
-           "Load cell on the last roller."),
-    output("span.force_min_N", "N", "N", "lbf", "Least force in the span over a settled turn.",
-           "Load cell on the last roller, read fast."),
-    output("span.force_max_N", "N", "N", "lbf", "Greatest force in the span over a settled turn.",
-           "Load cell on the last roller, read fast."),
-    output("span.laid_fraction", "", "", "", "Mean force kept by the film at the end of wrapping over the set force.",
-           no_direct),
-    output("pattern.turns", "", "", "", "Turns of the wrap.", "Count."),
-    output("pattern.pitch_mm", "m", "mm", "in", "Climb per turn.", "See pattern.pitch."),
-    output("pattern.overlap", "", "%", "%", "1 - pitch / laid width.", "See pattern.overlap."),
-    output("pattern.gap_mm", "m", "mm", "in", "Greatest bare height between turns; 0 when closed.", "Tape."),
-    output("pattern.cycle_time_s", "s", "s", "s", "Time of rotation of one wrap.", "Stop-watch."),
-    output("load.closing_along_length_mm", "m", "mm", "in",
-           "Greatest closing of the load's length at the end of wrapping.",
-           "Tape or caliper across the load, before and after."),
-    output("load.closing_along_width_mm", "m", "mm", "in",
-           "Greatest closing of the load's width at the end of wrapping.",
-           "Tape or caliper across the load, before and after."),
-    output("load.corner_force_N_per_m", "N/m", "N/m", "lbf/in",
-           "Greatest force per height on a vertical edge at the end of wrapping.", no_direct),
-    output("sensitivity.end", "", "", "", "d ln(containment) / d ln(force) at the end of wrapping.",
-           "Wrap two loads at two forces and compare."),
-    output("sensitivity.after_storage", "", "", "", "d ln(containment) / d ln(force) after storage.",
-           "Wrap two loads at two forces and compare."),
-    output("targets", "", "", "", "Each target with what was predicted and whether it is met.", "See target.top."),
-    output("assumed", "", "", "", "The largest unknowns among assumed inputs, ranked by their effect on containment.",
-           "Each entry says how to measure it."),
-    output("cost", "", "", "", "Film mass, money, rolls and emissions per load and per year, when asked for.",
-           "Invoices and counts."),
-    output("cost.film_per_load", "", "", "", "Cost of film per load: film mass times film.price.",
-           "Weigh the film of one load; invoice for the price."),
-    output("cost.roll_changes_per_load", "", "", "",
-           "Cost of roll changes per load: cost.roll_change_time times cost.labour_rate over loads per roll.",
-           "Stop-watch over a few changes."),
-    output("cost.per_load", "", "", "", "Cost per load: film and, where known, roll changes. No wrapping labour in it.",
-           "Invoices and counts."),
-    output("cost.loads_per_roll", "", "", "", "Film on a full roll over film per load.", "Count between roll changes."),
-    output("cost.co2e_low_kg", "kg", "kg", "lb",
-           "CO2 equivalent of the film of one load, low end of the factor; co2e_high_kg is the high end.", no_direct_factor),
-    output("cost.energy_low_MJ", "J", "MJ", "MJ",
-           "Primary energy of the film of one load, low end of the factor; energy_high_MJ is the high end.",
-           no_direct_factor),
-    output("cost.year", "", "", "",
-           "The same chain for cost.loads_per_year: loads, film, rolls, roll changes, money, CO2e. Absent without it.",
-           "Invoices and counts over a year."),
-    output("warnings", "", "", "", "What to know before using the numbers: code, severity, key, text.", ""),
-    output("inputs", "", "", "", "Every resolved input with unit and origin.", ""),
-    output("version", "", "", "", "Version that computed the result.", ""),
-    output("schema", "", "", "", "Version of the layout of the JSON object.", ""),
-    output("run_info", "", "", "", "Times and facts of the host, kept apart so that results are byte-identical.", ""),
+    // Stations
+    station("containment.height", height, "stations/station_height",
+            {"height above the pallet deck", "Height of the station above the pallet deck.", "Tape, from the deck."}),
+    station("containment.hoop_tension", tension, "stations/hoop_tension",
+            {"hoop tension, mean of the faces",
+             "Sum over film layers of the tension per height at a station, mean of the four faces: the primary result.",
+             "Not read off a pull force: slit the film in a band, with a load cell in a strap that takes over its pull."}),
+    station("containment.band_tension", force, "stations/band_tension",
+            {"hoop tension times band height", "Hoop tension times stations.band_height.", no_direct}),
+    station("containment.pull_force", force, "stations/pull_force",
+            {"pull test, least over the faces",
+             "Force of the pull test at a station, least over the faces, tent factor included.",
+             "Round plate under the film, spring balance or load cell, pull stations.pull_distance square to the face."}),
+    station("containment.strand_force", force, "stations/strand_force",
+            {"pull test without tent factor, same face",
+             "The same pull force for film cut into separate strands, without the tent factor.",
+             "Slit the film above and below the plate before the pull."}),
+    station("containment.tent_factor", pure, "stations/tent_factor",
+            {"pull force over strand force",
+             "What the pull force gains because film is a sheet and tents around the plate, on the same face.",
+             "Pull once with the film whole and once with it slit above and below the plate; divide."}),
+    station("containment.pull_force_film_stretch_share", share, "stations/pull_force_film_stretch_share",
+            {"share of the pull force due to stretching the film further",
+             "Share of the pull force that comes from stretching the film further in the test.", no_direct}),
+    station("containment.film_layers", pure, "stations/film_layers",
+            {"film layers, mean of the faces", "Film layers at a station, mean of the faces.",
+             "Slit a flap and count, or count edges from the top down."}),
+    station("containment.film_layers_min", pure, "stations/film_layers_min",
+            {"film layers, least over the start phase of the carriage",
+             "Fewest film layers at a station over the start phase of the carriage.",
+             "Count the layers on several loads."}),
+    station("containment.film_layers_max", pure, "stations/film_layers_max",
+            {"film layers, greatest over the start phase of the carriage",
+             "Most film layers at a station over the start phase of the carriage.",
+             "Count the layers on several loads."}),
+    face("containment.faces.hoop_tension", tension, "stations/face_hoop_tension",
+         {"hoop tension", "Hoop tension of one face, mean over the band.", no_direct}),
+    face("containment.faces.film_layers", pure, "stations/face_film_layers",
+         {"film layers", "Film layers on one face, mean over the band.", "Slit a flap and count."}),
+    face("containment.faces.strand_force", force, "stations/face_strand_force",
+         {"pull test without tent factor", "Pull force on one face without the tent factor.",
+          "Slit the film above and below the plate before the pull."}),
+    face("containment.faces.pull_force", force, "stations/face_pull_force",
+         {"pull test", "Pull force on one face, tent factor included.", "Pull at that face."}),
+    declared("containment.least.hoop_tension", tension, "moment", "",
+             {"least hoop tension over height and faces", "Least hoop tension over all heights and faces with film.",
+              no_direct}, true),
+    declared("containment.least.height", height, "moment", "",
+             {"height of the least hoop tension", "Height at which hoop tension is least.", "Tape, from the deck."}, true),
+    declared("containment.least.face", pure, "moment", "",
+             {"face of the least hoop tension", "Face on which hoop tension is least.", ""}, true),
+    // Film
+    number("film.stretch_on_load", strain, "film_path/stretch_on_load",
+           {"stretch on the load", "Stretch of the film as it lies on the load.",
+            "Mark two lines a known distance apart on the roll, wrap, tape their distance on the load."}),
+    number("film.prestretch_force", force, "film_path/prestretch_force",
+           {"force that stretches the film between the rollers", "Force that stretches the film between the rollers.",
+            "Torque of the pre-stretch drive over roller radius, less the empty torque."}),
+    number("film.film_temperature", temperature, "film_path/film_temperature",
+           {"film at the end of the roller gap", "Film temperature at the end of the gap.",
+            "Infrared thermometer on the film just behind roller 2, slow machine response allowed for."}),
+    number("film.length_on_roll", length, "summary/film_length_on_roll",
+           {"film per load, length on the roll", "Length of film drawn from the roll per load.",
+            "Roll turns times roll circumference."}),
+    number("film.mass", Units{"kg", "g", "oz", "kg"}, "summary/film_mass",
+           {"film per load", "Mass of film per load.", "Cut the film off and weigh it."}),
+    number("film.laid_width", size, "film_path/laid_width",
+           {"width of one layer on the load", "Width of one film layer on the load.", "Tape across the last turn."}),
+    detail_number("film.prestretch_power", power, "film_path/prestretch_power",
+           {"mechanical power put into the film in the gap", "Mechanical power put into the film in the gap.", follows}),
+    detail_number("film.draw_temperature_rise", warming, "film_path/draw_temperature_rise",
+           {"warming of the film in the gap, adiabatic", "Warming of the film at the end of the gap, no heat lost.",
+            "Infrared thermometer before roller 1 and behind roller 2."}),
+    detail_number("film.roller_speed_1", speed, "film_path/roller_speed_1",
+           {"film speed on the first roller", "Film speed on the first roller.", "Tachometer on the roller."}),
+    detail_number("film.roller_speed_2", speed, "film_path/roller_speed_2",
+           {"film speed on the second roller", "Film speed on the second roller.", "Tachometer on the roller."}),
+    detail_number("film.dwell_time", time, "film_path/dwell_time",
+           {"time on the second roller", "Time the film spends on the second roller.", follows}),
+    detail_number("film.residence_time", time, "film_path/residence_time",
+           {"time from the second roller to the load", "Time of the film from the second roller to the load.", follows}),
+    detail_number("film.stretch_in_gap", strain, "film_path/stretch_in_gap",
+           {"strain at the end of the gap", "Stretch of the film at the end of the gap.", "Ratio of the roller speeds."}),
+    detail_number("film.laid_thickness", Units{"m", "um", "mil", "m"}, "film_path/laid_thickness",
+           {"thickness on the load", "Thickness of one film layer on the load.", "Micrometer over many layers."}),
+    detail_number("film.stiffness_over_force", pure, "film_path/stiffness_over_force",
+           {"d ln force / d ln stretch of the laid film",
+            "Elastic stiffness of the laid film over its force, d ln force / d ln stretch ratio.",
+            "Tensile test of film cut from the load, first per cent of strain."}),
+    detail_number("film.gap_sharpness", pure, "film_path/gap_sharpness",
+           {"least length of the draw over the roll thickness",
+            "Least length over which the film draws in the gap, over its thickness on the roll.", follows}),
+    field("film.gap_position", size, "gap_position", "film_path/gap_position",
+          {"position in the gap between the rollers", "Position in the gap, from the first roller.", ""}),
+    field("film.gap_stretch", strain, "gap_position", "film_path/gap_stretch",
+          {"strain of the film in the gap", "Stretch of the film along the gap.",
+           "Lines marked across the film, photographed in the gap."}),
+    field("film.gap_temperature", temperature, "gap_position", "film_path/gap_temperature",
+          {"temperature of the film in the gap", "Temperature of the film along the gap.", "Infrared camera."}),
+    // Span
+    number("span.force_set", force, "span/force_set",
+           {"span force set", "Force set at the delivery.", "See delivery.tension.force."}),
+    number("span.force_mean", force, "span/force_mean",
+           {"force in the span, mean over a turn", "Mean force in the span over a settled turn.", cell_on_roller}),
+    number("span.force_min", force, "span/force_min",
+           {"force in the span, least over a turn", "Least force in the span over a settled turn.", fast_cell_on_roller}),
+    number("span.force_max", force, "span/force_max",
+           {"force in the span, greatest over a turn", "Greatest force in the span over a settled turn.",
+            fast_cell_on_roller}),
+    number("span.laid_fraction", pure, "span/laid_fraction",
+           {"mean force kept at the end of wrapping over the set force",
+            "Mean force kept by the film at the end of wrapping over the set force.", no_direct}),
+    field("span.angle", angle, "angle", "span/angle",
+          {"rotation over one settled turn", "Angle of rotation within a settled turn.", ""}),
+    field("span.force", force, "angle", "span/force",
+          {"film force in the span", "Film force in the span over a settled turn.", fast_cell_on_roller}),
+    field("span.take_up_speed", speed, "angle", "span/take_up_speed",
+          {"speed at which the load takes film up", "Speed at which the turning load takes film up.",
+           "Encoder on an idle roller near the load."}),
+    field("span.face_turn", pure, "laid_face", "span/face_turn",
+          {"turns since the start when the face is laid", "Turns since the start when a face is laid.", "Count."}),
+    field("span.face", pure, "laid_face", "",
+          {"name of the face laid", "Name of the face that is laid.", ""}),
+    field("span.face_force", force, "laid_face", "span/face_force",
+          {"force the face keeps, over the whole film width",
+           "Force that the film on a face keeps once it has slipped round the corners, over its whole width.", no_direct}),
+    // Pattern
+    number("pattern.turns", pure, "summary/turns", {"turns", "Turns of the wrap.", "Count."}),
+    number("pattern.pitch", size, "summary/pitch", {"climb per turn", "Climb per turn.", "See pattern.pitch."}),
+    number("pattern.overlap", share, "summary/overlap",
+           {"1 - pitch / laid width", "1 - pitch / laid width.", "See pattern.overlap."}),
+    number("pattern.gap", size, "summary/gap",
+           {"greatest bare height between turns", "Greatest bare height between turns; 0 when closed.", "Tape."}),
+    number("pattern.uncovered_top", size, "summary/uncovered_top",
+           {"load height without film at the top", "Height of the load without film at the top.", "Tape."}),
+    number("pattern.uncovered_bottom", size, "summary/uncovered_bottom",
+           {"load height without film at the bottom", "Height of the load without film at the bottom.", "Tape."}),
+    number("pattern.cycle_time", time, "summary/cycle_time",
+           {"time of rotation", "Time of rotation of one wrap.", "Stop-watch."}),
+    detail_number("pattern.speed_up", speed, "summary/carriage_speed_up",
+           {"speed of the carriage, up", "Speed of the carriage on its way up.", "Stop-watch over a taped height."}),
+    detail_number("pattern.speed_down", speed, "summary/carriage_speed_down",
+           {"speed of the carriage, down", "Speed of the carriage on its way down.", "Stop-watch over a taped height."}),
+    // Load
+    number("load.closing_along_length", size, "summary/greatest_closing_along_length",
+           {"greatest closing along the length, end of wrapping",
+            "Greatest closing of the load's length at the end of wrapping.", across_the_load}),
+    number("load.closing_along_width", size, "summary/greatest_closing_along_width",
+           {"greatest closing along the width, end of wrapping",
+            "Greatest closing of the load's width at the end of wrapping.", across_the_load}),
+    number("load.corner_force", tension, "summary/corner_force",
+           {"greatest line force on an edge, end of wrapping",
+            "Greatest force per height on a vertical edge at the end of wrapping.", no_direct}),
+    detail_number("load.corner_pressure", pressure, "summary/corner_pressure",
+           {"greatest pressure on an edge, over the arc of the corner radius",
+            "Greatest force on a vertical edge over the arc of the corner radius, end of wrapping.",
+            "Pressure-sensitive foil over the edge."}),
+    // Sensitivity, when it was asked for
+    declared("sensitivity.end", pure, "", "",
+             {"d ln(containment) / d ln(force), end of wrapping",
+              "d ln(containment) / d ln(force) at the end of wrapping.", "Wrap two loads at two forces and compare."}, false),
+    declared("sensitivity.after_storage", pure, "", "",
+             {"d ln(containment) / d ln(force), after storage",
+              "d ln(containment) / d ln(force) after storage.", "Wrap two loads at two forces and compare."}, false),
+    // Fields over time, height and faces
+    field("time", time, "time", "time",
+          {"time since the end of wrapping", "Time since the end of the last turn.", ""}),
+    field("turn", pure, "turn", "turn", {"finished turns", "Finished turns.", ""}),
+    field("height", height, "height", "height",
+          {"height above the pallet deck, centre of the slice", "Height of a slice's centre above the deck.", ""}),
+    field("hoop_tension", tension, "time,face,height", "hoop_tension",
+          {"hoop tension: film force per height of load, all layers",
+           "Film force per height of load, all layers, over time, face and height.", no_direct}),
+    field("closing_along_length", size, "time,height", "closing_along_length",
+          {"closing of the load along its length", "Closing of the load along its length over time and height.",
+           across_the_load}),
+    field("closing_along_width", size, "time,height", "closing_along_width",
+          {"closing of the load along its width", "Closing of the load along its width over time and height.",
+           across_the_load}),
+    field("temperature", temperature, "time", "temperature",
+          {"temperature of film and surroundings", "Temperature of film and surroundings over time.",
+           "Logger beside the load."}),
+    field("hoop_tension_buildup", tension, "turn,face,height", "hoop_tension_buildup",
+          {"hoop tension when each turn is finished", "Hoop tension when each turn is finished.", no_direct}),
+    field("layer_tension", tension, "film_layer,face,height", "layer_tension",
+          {"tension of each film layer at the end of wrapping",
+           "Tension per height of each film layer at the end of wrapping; layer 1 lies on the load.", no_direct}),
+    field("film_layers", pure, "face,height", "film_layers",
+          {"film layers", "Film layers over face and height.", "Slit a flap and count."}),
+    detail_number("force_balance_error", pure, "summary/force_balance_error",
+           {"greatest relative residual of closing force against film force",
+            "How far closing force and film force were from each other at worst: an error of the computation.", ""}),
 };
+// clang-format on
 
 }  // namespace
 

@@ -66,7 +66,7 @@ void write_page(const PredictOptions& options, const CommonOptions& common, cons
   side.name = scenario.title.empty() ? options.scenario : scenario.title;
   side.scenario = std::make_shared<const Scenario>(scenario);
   side.result = std::make_shared<const Result>(result);
-  write_report(options.report, {{side}, common.units == UnitStyle::inch_pound, {}}, common.overwrite);
+  write_report(options.report, {{side}, common.units == UnitStyle::inch_pound}, common.overwrite);
   warn_of_plain_report();
 }
 

@@ -38,6 +38,12 @@ struct Field {
   [[nodiscard]] double at(std::size_t i, std::size_t j, std::size_t k) const {
     return data[(i * shape[1] + j) * shape[2] + k];
   }
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("shape", s.shape);
+    visit("data", s.data);
+  }
 };
 
 }  // namespace hoopfield

@@ -13,6 +13,14 @@ struct Warning {
   std::string severity;  ///< "note", "caution" or "danger"
   std::string key;       ///< the input it is about; may be empty
   std::string text;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("code", s.code);
+    visit("severity", s.severity);
+    visit("key", s.key);
+    visit("text", s.text);
+  }
 };
 
 }  // namespace hoopfield

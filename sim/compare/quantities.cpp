@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The numbers every side of a comparison may have.
+#include "models/output_names.hpp"
 #include "sim/compare/compare.hpp"
 
 #include <algorithm>
@@ -11,17 +12,29 @@ namespace {
 using Value = std::optional<double>;
 using List = std::vector<CompareQuantity>;
 
-struct Unit {
-  const char *si, *suffix;
-  double per_si;
-};
-constexpr Unit tension{"N/m", "_N_per_m", 1.0}, force{"N", "_N", 1.0}, mass{"kg", "_kg", 1.0}, metre{"m", "_m", 1.0},
-    millimetre{"m", "_mm", 1e3}, strain{"1", "_percent", 100.0}, pure{"1", "", 1.0}, second{"s", "_s", 1.0},
-    money{"money", "", 1.0}, price{"money/kg", "_per_kg", 1.0};
+/// A quantity with the unit of a declaration, under a name of its own.
+CompareQuantity like(const Parameter& p, const std::string& name, const std::string& long_name) {
+  const std::string leaf(p.key.substr(p.key.rfind('.') + 1)), ending = json_leaf(p).substr(leaf.size());
+  const std::string unit = p.unit.starts_with("money") ? std::string(p.unit) : file_unit(p);
+  return {name, unit, name + ending, json_number(p, 1.0) - json_number(p, 0.0), long_name, {}};
+}
 
+const Parameter& output(std::string_view key) { return *find_parameter(ParameterRoom::output, key); }
+
+/// An output under its own name and words.
 template <typename Function>
-void add(List& list, const std::string& name, Unit unit, const std::string& long_name, Function&& value) {
-  list.push_back({name, unit.si, name + unit.suffix, unit.per_si, long_name, std::forward<Function>(value)});
+void add(List& list, const std::string& key, Function&& value) {
+  const Parameter& p = output(key);
+  list.push_back(like(p, key, std::string(p.label)));
+  list.back().value = std::forward<Function>(value);
+}
+
+/// A quantity that is measured in the unit of an output.
+template <typename Function>
+void add_like(List& list, std::string_view declared, const std::string& name, const std::string& long_name,
+              Function&& value) {
+  list.push_back(like(output(declared), name, long_name));
+  list.back().value = std::forward<Function>(value);
 }
 
 /// A number of the prediction; absent for measured and failed sides.
@@ -68,56 +81,53 @@ void add_containment(List& list, std::size_t moment) {
   const std::string root = moment == 0 ? "containment.end." : "containment.after_storage.";
   const std::string words = moment == 0 ? ", end of wrapping" : ", after storage";
   const auto when = moment == 0 ? &Result::end : &Result::after_storage;
+  const char *const tension = "containment.hoop_tension", *const force = "containment.pull_force";
   for (std::size_t s = 0; s < station_names.size(); ++s)
-    add(list, root + station_names[s] + ".hoop_tension", tension, std::string("hoop tension, ") + station_names[s] + words,
-        predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
-  add(list, root + "least_station.hoop_tension", tension, "hoop tension, weakest station" + words,
-      predicted([when](const Result& r) { return least_of_stations(r.*when); }));
+    add_like(list, tension, root + station_names[s] + ".hoop_tension",
+             std::string("hoop tension, ") + station_names[s] + words,
+             predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
+  add_like(list, tension, root + "least_station.hoop_tension", "hoop tension, weakest station" + words,
+           predicted([when](const Result& r) { return least_of_stations(r.*when); }));
   for (std::size_t s = 0; s < station_names.size(); ++s)
-    add(list, root + station_names[s] + ".pull_force", force, std::string("pull force, ") + station_names[s] + words,
-        [moment, s](const Alternative& side) { return pull_force(side, moment, s); });
-  add(list, root + "least_station.pull_force", force, "pull force, weakest station" + words,
-      [moment](const Alternative& side) { return least_pull_force(side, moment); });
+    add_like(list, force, root + station_names[s] + ".pull_force",
+             std::string("pull force, ") + station_names[s] + words,
+             [moment, s](const Alternative& side) { return pull_force(side, moment, s); });
+  add_like(list, force, root + "least_station.pull_force", "pull force, weakest station" + words,
+           [moment](const Alternative& side) { return least_pull_force(side, moment); });
 }
 
 void add_film(List& list) {
   using M = MeasuredNumbers;
-  add(list, "film.mass", mass, "film per load", either([](const Result& r) { return r.film.mass; }, &M::film_mass));
-  add(list, "film.length_on_roll", metre, "film per load, length on the roll",
-      predicted([](const Result& r) { return r.film.length_on_roll; }));
-  add(list, "pattern.turns", pure, "turns", either([](const Result& r) { return r.pattern.turns; }, &M::turns));
-  add(list, "pattern.cycle_time", second, "time of rotation",
-      predicted([](const Result& r) { return r.pattern.cycle_time; }));
-  add(list, "film.prestretch", strain, "pre-stretch set", [](const Alternative& side) {
+  add(list, "film.mass", either([](const Result& r) { return r.film.mass; }, &M::film_mass));
+  add(list, "film.length_on_roll", predicted([](const Result& r) { return r.film.length_on_roll; }));
+  add(list, "pattern.turns", either([](const Result& r) { return r.pattern.turns; }, &M::turns));
+  add(list, "pattern.cycle_time", predicted([](const Result& r) { return r.pattern.cycle_time; }));
+  add_like(list, "film.stretch_on_load", "film.prestretch", "pre-stretch set", [](const Alternative& side) {
     return side.scenario && !side.failed ? Value(side.scenario->delivery.prestretch) : std::nullopt;
   });
-  add(list, "film.stretch_on_load", strain, "stretch on the load",
+  add(list, "film.stretch_on_load",
       either([](const Result& r) { return r.film_path.stretch_on_load - 1.0; }, &M::stretch_on_load));
-  add(list, "film.laid_width", millimetre, "width of one layer on the load",
-      either([](const Result& r) { return r.film_path.laid_width; }, &M::laid_width));
-  add(list, "film.prestretch_force", force, "force that stretches the film between the rollers",
-      predicted([](const Result& r) { return r.film_path.prestretch_force; }));
-  add(list, "film.stiffness_over_force", pure, "d ln force / d ln stretch of the laid film",
-      predicted([](const Result& r) { return r.film_path.stiffness_over_force; }));
-  add(list, "span.force_set", force, "span force set", predicted([](const Result& r) { return r.span.force_set; }));
-  add(list, "load.corner_force", tension, "greatest line force on an edge, end of wrapping",
-      predicted([](const Result& r) { return r.load.corner_force; }));
+  add(list, "film.laid_width", either([](const Result& r) { return r.film_path.laid_width; }, &M::laid_width));
+  add(list, "film.prestretch_force", predicted([](const Result& r) { return r.film_path.prestretch_force; }));
+  add(list, "film.stiffness_over_force", predicted([](const Result& r) { return r.film_path.stiffness_over_force; }));
+  add(list, "span.force_set", predicted([](const Result& r) { return r.span.force_set; }));
+  add(list, "load.corner_force", predicted([](const Result& r) { return r.load.corner_force; }));
 }
 
 /// What virtual tests of the film alone say, under the names and units of the glossary.
 void add_film_numbers(List& list) {
   for (const DerivedField& field : derived_fields()) {
-    const Parameter& p = *field.parameter;
-    Unit unit = pure;
-    if (p.unit == "Pa") unit = {"Pa", "_MPa", 1e-6};
-    if (p.unit == "J/m^3") unit = {"J/m^3", "_J_per_m3", 1.0};
-    if (p.unit.empty() && p.metric == "%") unit = strain;
+    Parameter p = *field.parameter;
+    if (p.unit == "Pa") p.json_unit = "MPa";
+    if (p.unit == "J/m^3") p.json_unit = "J/m3";
+    if (p.unit.empty() && p.metric == "%") p.json_unit = "%";
     std::string sentence(p.sentence);
     if (sentence.ends_with('.')) sentence.pop_back();
     if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z') sentence[0] = static_cast<char>(sentence[0] + 32);
-    add(list, std::string(p.key), unit, sentence, [member = field.value](const Alternative& side) {
+    list.push_back(like(p, std::string(p.key), sentence));
+    list.back().value = [member = field.value](const Alternative& side) {
       return side.film_numbers ? (*side.film_numbers).*member : std::nullopt;
-    });
+    };
   }
 }
 
@@ -126,9 +136,8 @@ Value sensitivity(const Alternative& side, double Sensitivity::*member) {
 }
 
 void add_judgement(List& list) {
-  add(list, "sensitivity.end", pure, "d ln(containment) / d ln(force), end of wrapping",
-      [](const Alternative& side) { return sensitivity(side, &Sensitivity::end); });
-  add(list, "sensitivity.after_storage", pure, "d ln(containment) / d ln(force), after storage",
+  add(list, "sensitivity.end", [](const Alternative& side) { return sensitivity(side, &Sensitivity::end); });
+  add(list, "sensitivity.after_storage",
       [](const Alternative& side) { return sensitivity(side, &Sensitivity::after_storage); });
   const auto count = [](bool met) {
     return [met](const Alternative& side) -> Value {
@@ -137,33 +146,30 @@ void add_judgement(List& list) {
       return static_cast<double>(std::count_if(all.begin(), all.end(), [met](const auto& t) { return t.met == met; }));
     };
   };
-  add(list, "targets.met", pure, "targets met", count(true));
-  add(list, "targets.missed", pure, "targets missed", count(false));
+  add_like(list, "pattern.turns", "targets.met", "targets met", count(true));
+  add_like(list, "pattern.turns", "targets.missed", "targets missed", count(false));
 }
 
 void add_cost(List& list) {
   using E = Economics;
   using Y = YearlyEconomics;
-  add(list, "cost.film_price", price, "price of film", in_chain([](const E& e) { return e.film_price; }));
-  add(list, "cost.film_per_load", money, "cost of film per load", in_chain([](const E& e) { return e.film_cost; }));
-  add(list, "cost.per_load", money, "cost per load: film and, where known, roll changes",
-      in_chain([](const E& e) { return e.cost; }));
-  add(list, "cost.break_even_price", price, "film price at which it costs as much as the present side",
-      [](const Alternative& side) { return side.break_even_price; });
-  add(list, "cost.loads_per_roll", pure, "loads wrapped from a roll", in_chain([](const E& e) { return e.loads_per_roll; }));
-  add(list, "cost.co2e_low", mass, "CO2 equivalent per load, low", in_chain([](const E& e) { return Value(e.co2e_low); }));
-  add(list, "cost.co2e_high", mass, "CO2 equivalent per load, high",
-      in_chain([](const E& e) { return Value(e.co2e_high); }));
+  add(list, "cost.film_price", in_chain([](const E& e) { return e.film_price; }));
+  add(list, "cost.film_per_load", in_chain([](const E& e) { return e.film_cost; }));
+  add(list, "cost.per_load", in_chain([](const E& e) { return e.cost; }));
+  add_like(list, "cost.film_price", "cost.break_even_price", "film price at which it costs as much as the present side",
+           [](const Alternative& side) { return side.break_even_price; });
+  add(list, "cost.loads_per_roll", in_chain([](const E& e) { return e.loads_per_roll; }));
+  add(list, "cost.co2e_low", in_chain([](const E& e) { return Value(e.co2e_low); }));
+  add(list, "cost.co2e_high", in_chain([](const E& e) { return Value(e.co2e_high); }));
   const auto yearly = [](auto member) {
     return in_chain([member](const E& e) { return e.year ? Value((*e.year).*member) : std::nullopt; });
   };
-  add(list, "cost.year.film_mass", mass, "film per year", yearly(&Y::film_mass));
-  add(list, "cost.year.rolls", pure, "rolls per year", yearly(&Y::rolls));
-  add(list, "cost.year.roll_change_time", {"s", "_h", 1.0 / 3600.0}, "time of roll changes per year",
-      yearly(&Y::roll_change_time));
-  add(list, "cost.year.total", money, "cost per year: film and, where known, roll changes", yearly(&Y::cost));
-  add(list, "cost.year.co2e_low", mass, "CO2 equivalent per year, low", yearly(&Y::co2e_low));
-  add(list, "cost.year.co2e_high", mass, "CO2 equivalent per year, high", yearly(&Y::co2e_high));
+  add(list, "cost.year.film_mass", yearly(&Y::film_mass));
+  add(list, "cost.year.rolls", yearly(&Y::rolls));
+  add(list, "cost.year.roll_change_time", yearly(&Y::roll_change_time));
+  add(list, "cost.year.total", yearly(&Y::cost));
+  add(list, "cost.year.co2e_low", yearly(&Y::co2e_low));
+  add(list, "cost.year.co2e_high", yearly(&Y::co2e_high));
 }
 
 }  // namespace

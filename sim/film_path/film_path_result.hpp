@@ -3,6 +3,8 @@
 /// What the film goes through between the roll and the load.
 #pragma once
 
+#include "sim/base/members.hpp"
+
 #include <vector>
 
 namespace hoopfield {
@@ -24,6 +26,27 @@ struct FilmPathResult {
   double stiffness_over_force = 0.0;  ///< EA/N = d ln N / d ln l of the laid film, elastic
   double gap_sharpness = 0.0;         ///< least l/|dl/dx| in the gap over the roll thickness
   std::vector<double> gap_position, gap_stretch, gap_temperature;  ///< profile along the gap (m, -, K)
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("prestretch_force", s.prestretch_force);
+    visit("prestretch_power", s.prestretch_power);
+    visit("draw_temperature_rise", s.draw_temperature_rise);
+    visit("film_temperature", s.film_temperature);
+    visit("roller_speed_1", s.roller_speed_1);
+    visit("roller_speed_2", s.roller_speed_2);
+    visit("dwell_time", s.dwell_time);
+    visit("residence_time", s.residence_time);
+    visit("stretch_in_gap", Stretch{s.stretch_in_gap});
+    visit("stretch_on_load", Stretch{s.stretch_on_load});
+    visit("laid_width", s.laid_width);
+    visit("laid_thickness", s.laid_thickness);
+    visit("stiffness_over_force", s.stiffness_over_force);
+    visit("gap_sharpness", s.gap_sharpness);
+    visit("gap_position", s.gap_position);
+    visit("gap_stretch", Stretch{s.gap_stretch});
+    visit("gap_temperature", s.gap_temperature);
+  }
 };
 
 }  // namespace hoopfield

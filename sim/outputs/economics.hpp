@@ -48,7 +48,7 @@ struct Footprint {
 /// Amounts of one year. Each is the product of the ones before it.
 struct YearlyEconomics {
   double loads = 0.0;
-  double film_length = 0.0;                 ///< m on the roll
+  std::optional<double> film_length;        ///< m on the roll
   double film_mass = 0.0;                   ///< kg
   std::optional<double> rolls;              ///< film mass over roll mass; each ends in a change
   std::optional<double> roll_change_time;   ///< s
@@ -57,12 +57,28 @@ struct YearlyEconomics {
   std::optional<double> cost;               ///< money, film and, where known, roll changes
   double co2e_low = 0.0, co2e_high = 0.0;      ///< kg
   double energy_low = 0.0, energy_high = 0.0;  ///< J
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("loads", s.loads);
+    visit("film_length", s.film_length);
+    visit("film_mass", s.film_mass);
+    visit("rolls", s.rolls);
+    visit("roll_change_time", s.roll_change_time);
+    visit("film", s.film_cost);
+    visit("roll_changes", s.labour_cost);
+    visit("total", s.cost);
+    visit("co2e_low", s.co2e_low);
+    visit("co2e_high", s.co2e_high);
+    visit("energy_low", s.energy_low);
+    visit("energy_high", s.energy_high);
+  }
 };
 
 /// What one load takes, and one year when the number of loads is known. Absent = not asked for or not known.
 struct Economics {
   std::string currency;                  ///< a label, may be empty
-  double film_length = 0.0;              ///< m on the roll, per load
+  std::optional<double> film_length;     ///< m on the roll, per load; a measured side may know the mass alone
   double film_mass = 0.0;                ///< kg per load
   std::optional<double> film_price;      ///< money/kg
   std::optional<double> film_cost;       ///< money per load
@@ -77,6 +93,30 @@ struct Economics {
   double co2e_low = 0.0, co2e_high = 0.0;      ///< kg per load
   double energy_low = 0.0, energy_high = 0.0;  ///< J per load
   std::optional<YearlyEconomics> year;   ///< only with cost.loads_per_year
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("film_length", s.film_length);
+    visit("film_mass", s.film_mass);
+    visit("film_price", s.film_price);
+    visit("film_per_load", s.film_cost);
+    visit("roll_mass", s.roll_mass);
+    visit("roll_length", s.roll_length);
+    visit("loads_per_roll", s.loads_per_roll);
+    visit("roll_change_time", s.roll_change_time);
+    visit("labour_rate", s.labour_rate);
+    visit("roll_changes_per_load", s.labour_cost);
+    visit("per_load", s.cost);
+    visit("co2e_factor_low", s.co2e_factor.low);
+    visit("co2e_factor_high", s.co2e_factor.high);
+    visit("co2e_low", s.co2e_low);
+    visit("co2e_high", s.co2e_high);
+    visit("energy_factor_low", s.energy_factor.low);
+    visit("energy_factor_high", s.energy_factor.high);
+    visit("energy_low", s.energy_low);
+    visit("energy_high", s.energy_high);
+    visit("year", s.year);
+  }
 };
 
 /// True when the inputs ask for it: a film price or any number of [cost].
@@ -91,18 +131,5 @@ struct Economics {
 /// Roll changes count only when both sides know them. Absent when the present cost or the candidate's film mass is not
 /// known, and when the currencies differ. Negative when roll changes alone cost more than the present side.
 [[nodiscard]] std::optional<double> break_even_price(const Economics& present, const Economics& candidate);
-
-/// One amount of the chain, by name.
-struct EconomicsOutput {
-  std::string name;       ///< "film_mass", "year.rolls"
-  std::string unit;       ///< SI; "money", "money/kg" in the currency
-  std::string json_name;  ///< with the unit of the JSON object: "film_mass_kg"
-  double per_si = 1.0;    ///< JSON number = SI * per_si
-  std::string long_name;
-  double value = 0.0;     ///< SI
-};
-
-/// Every amount that is there, in the order of the chain.
-[[nodiscard]] std::vector<EconomicsOutput> economics_outputs(const Economics& economics);
 
 }  // namespace hoopfield

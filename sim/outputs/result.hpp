@@ -26,15 +26,40 @@ struct PatternResult {
   double speed_down = 0.0;  ///< m/s
   double cycle_time = 0.0;  ///< s of rotation
   double uncovered_top = 0.0, uncovered_bottom = 0.0;  ///< m of load height without film
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("turns", s.turns);
+    visit("pitch", s.pitch);
+    visit("overlap", s.overlap);
+    visit("gap", s.gap);
+    visit("speed_up", s.speed_up);
+    visit("speed_down", s.speed_down);
+    visit("cycle_time", s.cycle_time);
+    visit("uncovered_top", s.uncovered_top);
+    visit("uncovered_bottom", s.uncovered_bottom);
+  }
 };
 
 struct FilmUse {
   double length_on_roll = 0.0;  ///< m
   double mass = 0.0;            ///< kg
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("length_on_roll", s.length_on_roll);
+    visit("mass", s.mass);
+  }
 };
 
 struct Sensitivity {
   double end = 0.0, after_storage = 0.0;  ///< d ln(containment) / d ln(force)
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("end", s.end);
+    visit("after_storage", s.after_storage);
+  }
 };
 
 /// One assumed input and what its stated range does to the least station's hoop tension after storage.
@@ -46,12 +71,36 @@ struct UnknownInput {
   std::string how_to_measure;
   bool failed = false;  ///< an end of the range could not be computed
   std::string message;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("key", s.key);
+    visit("low_text", s.low_text);
+    visit("high_text", s.high_text);
+    visit("value_text", s.value_text);
+    visit("containment_low", s.containment_low);
+    visit("containment_high", s.containment_high);
+    visit("effect", s.effect);
+    visit("how_to_measure", s.how_to_measure);
+    visit("failed", s.failed);
+    visit("message", s.message);
+  }
 };
 
 struct TargetResult {
   std::string station, quantity, at;
   double wanted = 0.0, predicted = 0.0;
   bool met = false;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("station", s.station);
+    visit("quantity", s.quantity);
+    visit("at", s.at);
+    visit("wanted", s.wanted);
+    visit("predicted", s.predicted);
+    visit("met", s.met);
+  }
 };
 
 struct Result {
@@ -78,6 +127,34 @@ struct Result {
   std::vector<Warning> warnings;
   double force_balance_error = 0.0;  ///< greatest relative residual of closing force against film force
   SolverCounters counters;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("version", s.version);
+    visit("time", s.time);
+    visit("height", s.height);
+    visit("turn", s.turn);
+    visit("hoop_tension", s.hoop_tension);
+    visit("film_layers", s.film_layers);
+    visit("hoop_tension_buildup", s.hoop_tension_buildup);
+    visit("layer_tension", s.layer_tension);
+    visit("closing_along_length", s.closing_along_length);
+    visit("closing_along_width", s.closing_along_width);
+    visit("temperature", s.temperature);
+    visit("film_path", s.film_path);
+    visit("span", s.span);
+    visit("pattern", s.pattern);
+    visit("end", s.end);
+    visit("after_storage", s.after_storage);
+    visit("load", s.load);
+    visit("film", s.film);
+    visit("sensitivity", s.sensitivity);
+    visit("assumed", s.assumed);
+    visit("targets", s.targets);
+    visit("warnings", s.warnings);
+    visit("force_balance_error", s.force_balance_error);
+    visit("counters", s.counters);
+  }
 };
 
 }  // namespace hoopfield

@@ -3,6 +3,7 @@
 /// What the stations show at one moment.
 #pragma once
 
+#include "sim/base/members.hpp"
 #include "sim/base/faces.hpp"
 
 #include <algorithm>
@@ -16,6 +17,14 @@ struct StationFace {
   double film_layers = 0.0;
   double strand_force = 0.0;  ///< N, pull test without tent factor
   double pull_force = 0.0;    ///< N, with tent factor
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("hoop_tension", s.hoop_tension);
+    visit("film_layers", s.film_layers);
+    visit("strand_force", s.strand_force);
+    visit("pull_force", s.pull_force);
+  }
 };
 
 struct StationResult {
@@ -29,6 +38,21 @@ struct StationResult {
   double film_layers = 0.0;                   ///< mean of faces
   double film_layers_min = 0.0, film_layers_max = 0.0;  ///< over the start phase of the carriage
   std::array<StationFace, face_count> faces;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("height", s.height);
+    visit("hoop_tension", s.hoop_tension);
+    visit("band_tension", s.band_tension);
+    visit("pull_force", s.pull_force);
+    visit("strand_force", s.strand_force);
+    visit("pull_force_film_stretch_share", s.pull_force_film_stretch_share);
+    visit("tent_factor", s.tent_factor);
+    visit("film_layers", s.film_layers);
+    visit("film_layers_min", s.film_layers_min);
+    visit("film_layers_max", s.film_layers_max);
+    visit("faces", s.faces);
+  }
 };
 
 struct ContainmentResult {
@@ -36,6 +60,14 @@ struct ContainmentResult {
   double least_hoop_tension = 0.0;        ///< N/m, least over height and faces where film is laid
   double least_height = 0.0;              ///< m
   std::size_t least_face = 0;
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("stations", s.stations);
+    visit("least.hoop_tension", s.least_hoop_tension);
+    visit("least.height", s.least_height);
+    visit("least.face", FaceNames{s.least_face});
+  }
 };
 
 /// Hoop tension of the weakest station, N/m.

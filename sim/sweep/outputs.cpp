@@ -23,40 +23,6 @@ std::vector<std::string> wanted_names(const std::vector<std::string>& names) {
 
 }  // namespace
 
-const std::vector<FieldOutput>& field_outputs() {
-  static const std::vector<FieldOutput> outputs = {
-      {"hoop_tension",
-       "N/m",
-       "hoop tension: film force per height of load, all layers",
-       {"time", "face", "height"},
-       [](const Result& r) { return r.hoop_tension; }},
-      {"film_layers", "1", "film layers", {"face", "height"}, [](const Result& r) { return r.film_layers; }},
-      {"hoop_tension_buildup",
-       "N/m",
-       "hoop tension when each turn is finished",
-       {"turn", "face", "height"},
-       [](const Result& r) { return r.hoop_tension_buildup; }},
-      {"layer_tension",
-       "N/m",
-       "tension of each film layer at the end of wrapping",
-       {"film_layer", "face", "height"},
-       [](const Result& r) { return r.layer_tension; }},
-      {"closing_along_length",
-       "m",
-       "closing of the load along its length",
-       {"time", "height"},
-       [](const Result& r) { return r.closing_along_length; }},
-      {"closing_along_width",
-       "m",
-       "closing of the load along its width",
-       {"time", "height"},
-       [](const Result& r) { return r.closing_along_width; }},
-      {"temperature", "K", "temperature of film and surroundings", {"time"}, [](const Result& r) {
-         return Field{{r.temperature.size()}, r.temperature};
-       }}};
-  return outputs;
-}
-
 bool is_output(const std::string& name) {
   const auto& fields = field_outputs();
   if (std::any_of(fields.begin(), fields.end(), [&](const FieldOutput& f) { return f.name == name; })) return true;
@@ -140,8 +106,9 @@ CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layo
   CaseRecord record;
   record.index = case_index;
   record.scalars.reserve(selected.scalars.size());
-  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(output->value(result));
-  for (const FieldOutput* output : selected.fields) record.arrays.push_back(output->value(result));
+  const std::vector<double> numbers = summary_numbers(result);
+  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(numbers.at(output->place));
+  for (const FieldOutput* output : selected.fields) record.arrays.push_back(field_of(result, output->name));
   if (layout.time_per_case) record.arrays.push_back({{result.time.size()}, result.time});
   if (layout.height_per_case) record.arrays.push_back({{result.height.size()}, result.height});
   return record;

@@ -3,23 +3,13 @@
 /// Which outputs a sweep keeps, and taking them from a result.
 #pragma once
 
-#include "sim/outputs/result.hpp"
-#include "sim/outputs/summary.hpp"
+#include "sim/outputs/outputs.hpp"
 #include "sim/sweep/sweep.hpp"
 
 #include <string>
 #include <vector>
 
 namespace hoopfield {
-
-/// A field of a result that a sweep can keep.
-struct FieldOutput {
-  std::string name, unit, long_name;
-  std::vector<std::string> dims;
-  Field (*value)(const Result&);
-};
-
-[[nodiscard]] const std::vector<FieldOutput>& field_outputs();
 
 struct SelectedOutputs {
   std::vector<const SummaryOutput*> scalars;

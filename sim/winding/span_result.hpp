@@ -3,6 +3,8 @@
 /// Force in the span, and what each face received.
 #pragma once
 
+#include "sim/base/members.hpp"
+
 #include <cstddef>
 #include <vector>
 
@@ -16,6 +18,21 @@ struct SpanResult {
   std::vector<double> face_turn = {};               ///< per face laid: turns since the start
   std::vector<std::size_t> face = {};               ///< per face laid
   std::vector<double> face_force = {};              ///< per face laid: force that face keeps, N
+
+  template <typename Self, typename Visitor>
+  static void members(Self& s, Visitor&& visit) {
+    visit("force_set", s.force_set);
+    visit("force_mean", s.force_mean);
+    visit("force_min", s.force_min);
+    visit("force_max", s.force_max);
+    visit("laid_fraction", s.laid_fraction);
+    visit("angle", s.angle);
+    visit("force", s.force);
+    visit("take_up_speed", s.take_up_speed);
+    visit("face_turn", s.face_turn);
+    visit("face", FaceNames{s.face});
+    visit("face_force", s.face_force);
+  }
 };
 
 }  // namespace hoopfield

@@ -102,7 +102,7 @@ Json side_json(const Comparison& comparison, const Alternative& side) {
   json["warnings"] = std::move(warnings);
   json["cost"] = side.economics ? detail::economics_json(*side.economics) : Json(nullptr);
   json["readings"] = side.readings ? readings_json(*side.readings) : Json(nullptr);
-  json["prediction"] = side.result ? Json::parse(summary_json(*side.scenario, *side.result)) : Json(nullptr);
+  json["prediction"] = side.result ? detail::summary_object(*side.scenario, *side.result) : Json(nullptr);
   return json;
 }
 
@@ -149,7 +149,7 @@ Json measure_json(const std::string& name) {
 
 }  // namespace
 
-std::string comparison_json(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
+detail::Json detail::comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
   const CompareOptions& options = comparison.options;
   Json json = {{"schema", comparison_schema}, {"kind", "comparison"}, {"version", build_version()}};
   json["mode"] = {{"same", same_word(options.same)},
@@ -172,7 +172,11 @@ std::string comparison_json(const Comparison& comparison, const std::optional<Ru
                         {"duration_s", run_info->duration},
                         {"host_system", run_info->host_system},
                         {"host_threads", run_info->host_threads}};
-  return detail::json_text(json);
+  return json;
+}
+
+std::string comparison_json(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
+  return detail::json_text(detail::comparison_object(comparison, run_info));
 }
 
 std::string comparison_csv(const Comparison& comparison) {

@@ -2,11 +2,16 @@
 #include "sim/io/text/csv_writer.hpp"
 
 #include "models/error.hpp"
+#include "models/output_names.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/part_file.hpp"
+#include "sim/outputs/outputs.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <map>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -40,91 +45,125 @@ class Table {
   bool first_ = true;
 };
 
-Table hoop_tension_table(const Result& r) {
-  Table table("time_s,face,height_m,hoop_tension_N_per_m,closing_along_length_m,closing_along_width_m,temperature_K");
-  for (std::size_t t = 0; t < r.time.size(); ++t)
-    for (std::size_t f = 0; f < face_count; ++f)
-      for (std::size_t h = 0; h < r.height.size(); ++h) {
-        table << r.time[t] << face_names[f] << r.height[h] << r.hoop_tension.at(t, f, h)
-              << r.closing_along_length.at(t, h) << r.closing_along_width.at(t, h) << r.temperature[t];
-        table.end_row();
-      }
-  return table;
-}
-
-Table build_up_table(const Result& r) {
-  Table table("turn,face,height_m,hoop_tension_N_per_m");
-  if (r.hoop_tension_buildup.data.empty()) return table;
-  for (std::size_t t = 0; t < r.turn.size(); ++t)
-    for (std::size_t f = 0; f < face_count; ++f)
-      for (std::size_t h = 0; h < r.height.size(); ++h) {
-        table << r.turn[t] << face_names[f] << r.height[h] << r.hoop_tension_buildup.at(t, f, h);
-        table.end_row();
-      }
-  return table;
-}
-
-/// A film layer that is not there has no row.
-Table layers_table(const Result& r) {
-  Table table("film_layer,face,height_m,layer_tension_N_per_m,film_layers");
-  if (r.layer_tension.data.empty()) return table;
-  for (std::size_t i = 0; i < r.layer_tension.shape[0]; ++i)
-    for (std::size_t f = 0; f < face_count; ++f)
-      for (std::size_t h = 0; h < r.height.size(); ++h) {
-        if (std::isnan(r.layer_tension.at(i, f, h))) continue;
-        table << static_cast<double>(i + 1) << face_names[f] << r.height[h] << r.layer_tension.at(i, f, h)
-              << r.film_layers.at(f, h);
-        table.end_row();
-      }
-  return table;
-}
-
-Table stations_table(const Result& r) {
-  Table table(
-      "moment,station,height_m,face,hoop_tension_N_per_m,film_layers,strand_force_N,pull_force_N,"
-      "station_hoop_tension_N_per_m,station_band_tension_N,station_pull_force_N,station_strand_force_N,"
-      "station_tent_factor,station_pull_force_film_stretch_share,station_film_layers,station_film_layers_min,"
-      "station_film_layers_max");
-  for (const auto& [moment, containment] : {std::pair{"end", &r.end}, std::pair{"after_storage", &r.after_storage}})
-    for (std::size_t s = 0; s < station_names.size(); ++s)
-      for (std::size_t f = 0; f < face_count; ++f) {
-        const StationResult& station = containment->stations[s];
-        const StationFace& face = station.faces[f];
-        table << moment << station_names[s] << station.height << face_names[f] << face.hoop_tension << face.film_layers
-              << face.strand_force << face.pull_force << station.hoop_tension << station.band_tension
-              << station.pull_force << station.strand_force << station.tent_factor
-              << station.pull_force_film_stretch_share << station.film_layers << station.film_layers_min
-              << station.film_layers_max;
-        table.end_row();
-      }
-  return table;
-}
-
-Table span_table(const SpanResult& span) {
-  Table table("angle_rad,force_N,take_up_speed_m_per_s");
-  for (std::size_t i = 0; i < span.angle.size(); ++i) {
-    table << span.angle[i] << span.force.at(i) << span.take_up_speed.at(i);
-    table.end_row();
+/// Everything of a result by key, to be joined into tables.
+class Outputs {
+ public:
+  explicit Outputs(const Result& result) {
+    visit_outputs(result, [this](const OutputValue& output) { all_.push_back(output); });
+    for (OutputValue& output : all_)
+      for (const std::string& axis : axis_list(*output.declaration)) lengths_[axis] = length(output, axis);
   }
-  return table;
-}
 
-Table faces_table(const SpanResult& span) {
-  Table table("turn,face,force_N");
-  for (std::size_t i = 0; i < span.face.size(); ++i) {
-    table << span.face_turn.at(i) << face_names.at(span.face[i]) << span.face_force.at(i);
-    table.end_row();
+  /// One row for each place along `axes`; columns are the axes, then every output whose axes are among them and that
+  /// has `of_axis`, in the order of the declarations. A row without a number in its first output is left out when
+  /// `skip_missing`. Axes: names for moments, stations and faces, numbers for those that are outputs themselves, else
+  /// counted from 1.
+  [[nodiscard]] Table table(const std::vector<std::string>& axes, const std::vector<std::string>& keys,
+                            bool skip_missing = false) const {
+    std::vector<const OutputValue*> columns;
+    std::string header;
+    for (const std::string& axis : axes) header += (header.empty() ? "" : ",") + axis_header(axis);
+    for (const std::string& key : keys) {
+      const Parameter* declared = find_parameter(ParameterRoom::output, key);
+      header += "," + csv_column(column_name(*declared), *declared);
+      columns.push_back(find(key));
+    }
+    Table table(header);
+    if (std::any_of(columns.begin(), columns.end(), [](const OutputValue* c) { return c == nullptr; })) return table;
+    std::vector<std::size_t> at(axes.size(), 0);
+    if (std::any_of(axes.begin(), axes.end(), [&](const std::string& a) { return axis_length(a) == 0; })) return table;
+    do {
+      if (skip_missing && std::isnan(number(*columns.front(), axes, at))) continue;
+      for (std::size_t a = 0; a < axes.size(); ++a) put_axis(table, axes[a], at[a]);
+      for (const OutputValue* column : columns) put_number(table, *column, axes, at);
+      table.end_row();
+    } while (advance(axes, at));
+    return table;
   }
-  return table;
-}
 
-Table film_path_table(const FilmPathResult& path) {
-  Table table("gap_position_m,stretch_percent,temperature_K");
-  for (std::size_t i = 0; i < path.gap_position.size(); ++i) {
-    table << path.gap_position[i] << 100.0 * (path.gap_stretch.at(i) - 1.0) << path.gap_temperature.at(i);
-    table.end_row();
+  /// Keys of the outputs that lie along exactly these axes.
+  [[nodiscard]] static std::vector<std::string> keys_along(std::string_view axes) {
+    std::vector<std::string> keys;
+    for (const Parameter& p : parameters(ParameterRoom::output))
+      if (p.axes == axes && p.key != axes && !p.key.ends_with("." + std::string(axes))) keys.emplace_back(p.key);
+    return keys;
   }
-  return table;
+
+ private:
+  static std::size_t length(const OutputValue& output, const std::string& axis) {
+    const std::vector<std::string> axes = axis_list(*output.declaration);
+    const auto found = std::find(axes.begin(), axes.end(), axis);
+    return output.shape.at(static_cast<std::size_t>(found - axes.begin()));
+  }
+  [[nodiscard]] std::size_t axis_length(const std::string& axis) const {
+    const auto found = lengths_.find(axis);
+    return found == lengths_.end() ? 0 : found->second;
+  }
+  [[nodiscard]] const OutputValue* find(std::string_view key) const {
+    for (const OutputValue& output : all_)
+      if (output.declaration->key == key) return &output;
+    return nullptr;
+  }
+  /// The output that holds the numbers along an axis: "time", "film.gap_position".
+  [[nodiscard]] static const Parameter* axis_output(const std::string& axis) {
+    for (const Parameter& p : parameters(ParameterRoom::output))
+      if (p.axes == axis && (p.key == axis || p.key.ends_with("." + axis))) return &p;
+    return nullptr;
+  }
+  [[nodiscard]] static std::string axis_header(const std::string& axis) {
+    const Parameter* p = axis_output(axis);
+    return p != nullptr ? csv_column(axis, *p) : axis;
+  }
+  /// A column goes by its name in the result file.
+  [[nodiscard]] static std::string column_name(const Parameter& p) {
+    if (!p.file.empty()) return file_name(p);
+    return std::string(p.key.substr(p.key.rfind('.') + 1));
+  }
+  [[nodiscard]] static std::size_t place(const OutputValue& output, const std::vector<std::string>& axes,
+                                         const std::vector<std::size_t>& at) {
+    std::size_t flat = 0;
+    const std::vector<std::string> own = axis_list(*output.declaration);
+    for (std::size_t d = 0; d < own.size(); ++d) {
+      const auto found = std::find(axes.begin(), axes.end(), own[d]);
+      flat = flat * output.shape[d] + at.at(static_cast<std::size_t>(found - axes.begin()));
+    }
+    return flat;
+  }
+  [[nodiscard]] static double number(const OutputValue& output, const std::vector<std::string>& axes,
+                                     const std::vector<std::size_t>& at) {
+    return output.numbers.at(place(output, axes, at));
+  }
+  static void put_number(Table& table, const OutputValue& output, const std::vector<std::string>& axes,
+                         const std::vector<std::size_t>& at) {
+    if (!output.words.empty()) {
+      table << output.words.at(place(output, axes, at));
+      return;
+    }
+    const bool percent = output.declaration->unit.empty() && output.declaration->json_unit == "%";
+    table << number(output, axes, at) * (percent ? 100.0 : 1.0);
+  }
+  void put_axis(Table& table, const std::string& axis, std::size_t index) const {
+    const std::vector<std::string> names = axis_names(axis);
+    const Parameter* numbers = axis_output(axis);
+    if (!names.empty()) table << names.at(index);
+    else if (numbers != nullptr) table << find(numbers->key)->numbers.at(index);
+    else table << static_cast<double>(index + 1);
+  }
+  [[nodiscard]] bool advance(const std::vector<std::string>& axes, std::vector<std::size_t>& at) const {
+    for (std::size_t a = axes.size(); a-- > 0; at[a] = 0)
+      if (++at[a] < axis_length(axes[a])) return true;
+    return false;
+  }
+
+  std::vector<OutputValue> all_;
+  std::map<std::string, std::size_t> lengths_;
+};
+
+std::vector<std::string> joined(std::initializer_list<std::string_view> axes) {
+  std::vector<std::string> keys;
+  for (const std::string_view along : axes)
+    for (std::string& key : Outputs::keys_along(along)) keys.push_back(std::move(key));
+  return keys;
 }
 
 Table inputs_table(const Scenario& scenario) {
@@ -154,9 +193,16 @@ void write_csv(const std::filesystem::path& folder, const Scenario& scenario, co
   std::error_code error;
   const bool made = std::filesystem::create_directories(folder, error);
   if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
-  const Table tables[] = {hoop_tension_table(result), build_up_table(result),   layers_table(result), stations_table(result),
-                          span_table(result.span),    faces_table(result.span),
-                          film_path_table(result.film_path), inputs_table(scenario)};
+  const Outputs outputs(result);
+  const Table tables[] = {
+      outputs.table({"time", "face", "height"}, joined({"time,face,height", "time,height", "time"})),
+      outputs.table({"turn", "face", "height"}, joined({"turn,face,height"})),
+      outputs.table({"film_layer", "face", "height"}, joined({"film_layer,face,height", "face,height"}), true),
+      outputs.table({"moment", "station", "face"}, joined({"moment,station", "moment,station,face"})),
+      outputs.table({"angle"}, joined({"angle"})),
+      outputs.table({"laid_face"}, joined({"laid_face"})),
+      outputs.table({"gap_position"}, joined({"gap_position"})),
+      inputs_table(scenario)};
   try {
     std::vector<std::unique_ptr<PartFile>> files;
     for (const char* name : table_names) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/detail/json_parts.hpp"
 
+#include "models/output_names.hpp"
+#include "sim/outputs/outputs.hpp"
+
 #include <cmath>
 
 namespace hoopfield::detail {
@@ -11,15 +14,15 @@ Json warning_json(const Warning& w) {
 
 Json economics_json(const Economics& e) {
   Json json = {{"currency", e.currency}};
-  const std::string year = "year.";
-  for (const EconomicsOutput& o : economics_outputs(e)) {
-    if (o.name.starts_with(year))
-      json["year"][o.json_name.substr(year.size())] = o.value * o.per_si;
-    else
-      json[o.json_name] = o.value * o.per_si;
-    if (o.name == "co2e_factor_high") json["co2e_source"] = e.co2e_factor.source;
-    if (o.name == "energy_factor_high") json["energy_source"] = e.energy_factor.source;
-  }
+  const std::string cost = "cost.", year = "year.";
+  visit_outputs(e, [&](const OutputValue& output) {
+    const double number = json_number(*output.declaration, output.numbers.front());
+    const bool yearly = output.declaration->key.substr(cost.size()).starts_with(year);
+    const std::string leaf = json_leaf(*output.declaration);
+    (yearly ? json["year"] : json)[leaf] = number;
+    if (output.declaration->key == "cost.co2e_factor_high") json["co2e_source"] = e.co2e_factor.source;
+    if (output.declaration->key == "cost.energy_factor_high") json["energy_source"] = e.energy_factor.source;
+  });
   return json;
 }
 

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/json_writer.hpp"
 
+#include "models/output_names.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
+#include "sim/outputs/outputs.hpp"
 #include "sim/inputs/input_rows.hpp"
 
 #include <cmath>
@@ -16,58 +18,37 @@ using detail::Json;
 using detail::replace_not_finite;
 using detail::warning_json;
 
-constexpr double mm = 1e3;
-constexpr double zero_celsius = 273.15;
-
-Json face_json(const StationFace& face) {
-  return {{"hoop_tension_N_per_m", face.hoop_tension},
-          {"film_layers", face.film_layers},
-          {"strand_force_N", face.strand_force},
-          {"pull_force_N", face.pull_force}};
+/// Places of a number along the axes of its output, as names; the last axis changes fastest.
+std::vector<std::string> place_names(const OutputValue& output, std::size_t index) {
+  const std::vector<std::string> axes = axis_list(*output.declaration);
+  std::vector<std::string> names(axes.size());
+  for (std::size_t a = axes.size(); a-- > 0; index /= output.shape[a])
+    names[a] = axis_names(axes[a]).at(index % output.shape[a]);
+  return names;
 }
 
-Json station_json(const StationResult& station) {
-  Json json = {{"height_m", station.height},
-               {"hoop_tension_N_per_m", station.hoop_tension},
-               {"band_tension_N", station.band_tension},
-               {"pull_force_N", station.pull_force},
-               {"strand_force_N", station.strand_force},
-               {"tent_factor", station.tent_factor},
-               {"pull_force_film_stretch_share", station.pull_force_film_stretch_share},
-               {"film_layers", station.film_layers},
-               {"film_layers_min", station.film_layers_min},
-               {"film_layers_max", station.film_layers_max}};
-  for (std::size_t f = 0; f < face_count; ++f) json["faces"][face_names[f]] = face_json(station.faces[f]);
-  return json;
+/// The object that holds `path`, made on the way where it is missing.
+Json& parent_of(Json& root, std::string_view path) {
+  Json* at = &root;
+  for (std::size_t dot = path.find('.'); dot != std::string_view::npos; dot = path.find('.')) {
+    at = &(*at)[std::string(path.substr(0, dot))];
+    path.remove_prefix(dot + 1);
+  }
+  return *at;
 }
 
-Json containment_json(const ContainmentResult& containment) {
-  Json json;
-  for (std::size_t s = 0; s < station_names.size(); ++s) json[station_names[s]] = station_json(containment.stations[s]);
-  json["least"] = {{"hoop_tension_N_per_m", containment.least_hoop_tension},
-                   {"height_m", containment.least_height},
-                   {"face", face_names.at(containment.least_face)}};
-  return json;
-}
-
-Json film_json(const Result& result) {
-  const FilmPathResult& path = result.film_path;
-  return {{"stretch_on_load_percent", (path.stretch_on_load - 1.0) * 100.0},
-          {"prestretch_force_N", path.prestretch_force},
-          {"film_temperature_C", path.film_temperature - zero_celsius},
-          {"length_on_roll_m", result.film.length_on_roll},
-          {"mass_kg", result.film.mass},
-          {"laid_width_mm", path.laid_width * mm}};
-}
-
-Json pattern_json(const PatternResult& pattern) {
-  return {{"turns", pattern.turns},
-          {"pitch_mm", pattern.pitch * mm},
-          {"overlap", pattern.overlap},
-          {"gap_mm", pattern.gap * mm},
-          {"uncovered_top_mm", pattern.uncovered_top * mm},
-          {"uncovered_bottom_mm", pattern.uncovered_bottom * mm},
-          {"cycle_time_s", pattern.cycle_time}};
+/// The numbers of the summary, each under its key with the unit behind its name.
+void put_numbers(Json& json, const Result& result) {
+  visit_outputs(result, [&](const OutputValue& output) {
+    if (!output.declaration->in_summary) return;
+    const std::string leaf = json_leaf(*output.declaration);
+    const bool words = !output.words.empty();
+    for (std::size_t i = 0; i < (words ? output.words.size() : output.numbers.size()); ++i) {
+      Json& parent = parent_of(json, key_at(*output.declaration, place_names(output, i)));
+      if (words) parent[leaf] = output.words[i];
+      else parent[leaf] = json_number(*output.declaration, output.numbers[i]);
+    }
+  });
 }
 
 Json assumed_json(const std::vector<UnknownInput>& unknowns) {
@@ -127,23 +108,13 @@ Json run_info_json(const RunInfo& info) {
 
 }  // namespace
 
-std::string summary_json(const Scenario& scenario, const Result& result, const std::optional<RunInfo>& run_info) {
+detail::Json detail::summary_object(const Scenario& scenario, const Result& result,
+                                    const std::optional<RunInfo>& run_info) {
   Json json;
   json["schema"] = scenario.schema;
   json["version"] = build_version();
   json["title"] = scenario.title;
-  json["containment"] = {{"end", containment_json(result.end)},
-                         {"after_storage", containment_json(result.after_storage)}};
-  json["film"] = film_json(result);
-  json["span"] = {{"force_set_N", result.span.force_set},
-                  {"force_mean_N", result.span.force_mean},
-                  {"force_min_N", result.span.force_min},
-                  {"force_max_N", result.span.force_max},
-                  {"laid_fraction", result.span.laid_fraction}};
-  json["pattern"] = pattern_json(result.pattern);
-  json["load"] = {{"closing_along_length_mm", result.load.closing_along_length * mm},
-                  {"closing_along_width_mm", result.load.closing_along_width * mm},
-                  {"corner_force_N_per_m", result.load.corner_force}};
+  put_numbers(json, result);
   json["sensitivity"] = nullptr;
   if (result.sensitivity)
     json["sensitivity"] = {{"end", result.sensitivity->end}, {"after_storage", result.sensitivity->after_storage}};
@@ -157,7 +128,11 @@ std::string summary_json(const Scenario& scenario, const Result& result, const s
   json["inputs"] = inputs_json(scenario);
   json["inputs_hash"] = inputs_hash(scenario);
   if (run_info) json["run_info"] = run_info_json(*run_info);
-  return detail::json_text(json);
+  return json;
+}
+
+std::string summary_json(const Scenario& scenario, const Result& result, const std::optional<RunInfo>& run_info) {
+  return detail::json_text(detail::summary_object(scenario, result, run_info));
 }
 
 }  // namespace hoopfield

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/report_comparison.hpp"
 
-#include "sim/io/text/compare_writer.hpp"
+#include <memory>
 
 namespace hoopfield {
 
@@ -17,7 +17,7 @@ ReportInput report_input(const Comparison& comparison, bool inch_pound) {
     input.sides.push_back(std::move(side));
   }
   input.inch_pound = inch_pound;
-  input.comparison_json = comparison_json(comparison);
+  input.comparison = std::make_shared<const Comparison>(comparison);
   return input;
 }
 

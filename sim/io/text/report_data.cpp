@@ -7,10 +7,8 @@
 #include "sim/base/build_info.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/inputs/input_rows.hpp"
-#include "sim/io/text/json_writer.hpp"
+#include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_figures.hpp"
-
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -21,7 +19,7 @@ namespace hoopfield {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using detail::Json;
 
 constexpr double zero_celsius = 273.15;
 
@@ -276,7 +274,7 @@ Json side_json(const ReportSide& side) {
   json["notes"] = side.scenario ? side.scenario->notes : "";
   json["film"] = side.scenario ? side.scenario->film_description.name : "";
   if (side.scenario && side.result) {
-    json["summary"] = Json::parse(summary_json(*side.scenario, *side.result));
+    json["summary"] = detail::summary_object(*side.scenario, *side.result);
     json["summary"].erase("inputs");  // they stand below, as people write them
     json["detail"] = detail_json(*side.scenario, *side.result);
   }
@@ -286,9 +284,9 @@ Json side_json(const ReportSide& side) {
 }
 
 /// The comparison without what the sides hold already.
-Json comparison_part(const std::string& text) {
-  if (text.empty()) return nullptr;
-  Json json = Json::parse(text);
+Json comparison_part(const ReportInput& input) {
+  if (!input.comparison && input.comparison_json.empty()) return nullptr;
+  Json json = input.comparison ? detail::comparison_object(*input.comparison) : Json::parse(input.comparison_json);
   for (Json& alternative : json.at("alternatives"))
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
   for (Json& alternative : json.at("alternatives"))
@@ -319,7 +317,7 @@ std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides) {
   return list;
 }
 
-std::string report_json(const ReportInput& input) {
+detail::Json detail::report_object(const ReportInput& input) {
   if (input.sides.empty() || input.sides.size() > most_report_sides)
     throw InputError("a report shows 1 to " + std::to_string(most_report_sides) + " sides, not " +
                      std::to_string(input.sides.size()));
@@ -333,14 +331,18 @@ std::string report_json(const ReportInput& input) {
     json["sides"].push_back(side_json(side));
     if (&side != &first && side.result && first.result) json["sides"].back()["versus_first"] = versus_json(first, side);
   }
-  json["comparison"] = comparison_part(input.comparison_json);
+  json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())
     json["validation"].push_back({{"title", line.title}, {"label", line.label}, {"result", line.result}});
   json["cautions"] = report_cautions(input.sides);
-  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return json;
 }
+
+std::string detail::report_text(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+std::string report_json(const ReportInput& input) { return detail::report_text(detail::report_object(input)); }
 
 std::string script_safe(const std::string& json) {
   std::string text;

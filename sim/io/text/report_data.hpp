@@ -27,7 +27,8 @@ struct ReportSide {
 struct ReportInput {
   std::vector<ReportSide> sides;
   bool inch_pound = false;           ///< units shown first; the page holds both
-  std::string comparison_json = {};  ///< the object `compare --json` prints, or empty
+  std::shared_ptr<const Comparison> comparison = {};  ///< null for a prediction
+  std::string comparison_json = {};  ///< what `compare --json` printed, where only that was kept; else empty
 };
 
 inline constexpr std::size_t most_report_sides = most_alternatives;

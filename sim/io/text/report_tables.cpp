@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/report_tables.hpp"
 
+#include "models/output_names.hpp"
+#include "models/units.hpp"
+#include "sim/base/faces.hpp"
 #include "sim/base/number_text.hpp"
-#include "sim/outputs/result.hpp"
-
-#include <nlohmann/json.hpp>
+#include "sim/io/text/detail/report_parts.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,34 +16,20 @@ namespace hoopfield {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using detail::Json;
 using Row = std::vector<std::string>;
 
-constexpr double newton_per_pound = 4.4482216152605;
-constexpr double metre_per_inch = 0.0254;
-constexpr double kilogram_per_ounce = 0.45359237 / 16.0;
-
-/// What a number of the JSON object is called and how it becomes metric or inch-pound.
-struct Shown {
-  const char* place;  ///< JSON pointer below a side
-  const char* label;
-  double metric_factor;
-  const char* metric;
-  double inch_factor, inch_offset;
-  const char* inch;
-};
-
-constexpr Shown film_rows[] = {
-    {"/summary/film/mass_kg", "film per load", 1e3, "g", 1.0 / kilogram_per_ounce, 0.0, "oz"},
-    {"/summary/film/length_on_roll_m", "film drawn from the roll", 1.0, "m", 1.0 / (12.0 * metre_per_inch), 0.0, "ft"},
-    {"/summary/film/stretch_on_load_percent", "stretch on the load", 1.0, "%", 1.0, 0.0, "%"},
-    {"/summary/film/laid_width_mm", "laid width", 1.0, "mm", 1e-3 / metre_per_inch, 0.0, "in"},
-    {"/summary/film/prestretch_force_N", "pre-stretch force", 1.0, "N", 1.0 / newton_per_pound, 0.0, "lbf"},
-    {"/summary/span/force_mean_N", "mean span force", 1.0, "N", 1.0 / newton_per_pound, 0.0, "lbf"},
-    {"/summary/pattern/turns", "turns", 1.0, "", 1.0, 0.0, ""},
-    {"/summary/pattern/cycle_time_s", "time of rotation", 1.0, "s", 1.0, 0.0, "s"},
-    {"/summary/load/corner_force_N_per_m", "greatest line force on an edge", 1.0, "N/m", metre_per_inch / newton_per_pound, 0.0,
-     "lbf/in"},
+/// The outputs of the table "Film and turns", by key, and the words for them there.
+constexpr std::pair<const char*, const char*> film_rows[] = {
+    {"film.mass", "film per load"},
+    {"film.length_on_roll", "film drawn from the roll"},
+    {"film.stretch_on_load", "stretch on the load"},
+    {"film.laid_width", "laid width"},
+    {"film.prestretch_force", "pre-stretch force"},
+    {"span.force_mean", "mean span force"},
+    {"pattern.turns", "turns"},
+    {"pattern.cycle_time", "time of rotation"},
+    {"load.corner_force", "greatest line force on an edge"},
 };
 
 std::string text_of(const Json& json) {
@@ -52,12 +39,17 @@ std::string text_of(const Json& json) {
 }
 
 /// Four significant digits, no exponent for what a report holds.
-std::string readable(const Json& value, double factor, double offset = 0.0) {
-  if (!value.is_number()) return "-";
-  const double shown = value.get<double>() * factor + offset;
+std::string readable(double shown) {
   if (shown == 0.0) return "0";
   const int power = static_cast<int>(std::floor(std::log10(std::abs(shown))));
   return power < -6 ? shortest(shown) : fixed(shown, std::max(0, 3 - power));
+}
+
+std::string readable(const Json& value) { return value.is_number() ? readable(value.get<double>()) : "-"; }
+
+/// An SI number in a unit people write.
+std::string readable(const Json& value, std::string_view unit) {
+  return value.is_number() ? readable(to_unit(value.get<double>(), unit)) : "-";
 }
 
 class Html {
@@ -79,9 +71,9 @@ class Html {
     text_ += "</tbody></table>\n";
   }
   [[nodiscard]] std::string tension(const Json& v) const {
-    return readable(v, inch_ ? metre_per_inch / newton_per_pound : 1.0);
+    return readable(v, tension_unit());
   }
-  [[nodiscard]] std::string force(const Json& v) const { return readable(v, inch_ ? 1.0 / newton_per_pound : 1.0); }
+  [[nodiscard]] std::string force(const Json& v) const { return readable(v, force_unit()); }
   [[nodiscard]] const char* tension_unit() const { return inch_ ? "lbf/in" : "N/m"; }
   [[nodiscard]] const char* force_unit() const { return inch_ ? "lbf" : "N"; }
   [[nodiscard]] bool inch() const { return inch_; }
@@ -108,7 +100,7 @@ void containment_table(Html& html, const Json& containment) {
   }
   Row layers = {"film layers"};
   for (const char* station : station_names)
-    layers.push_back(readable(containment.at("end").at(station).at("film_layers"), 1.0));
+    layers.push_back(readable(containment.at("end").at(station).at("film_layers")));
   rows.push_back(layers);
   html.table("Containment", {"", "top", "middle", "bottom"}, rows);
 }
@@ -127,10 +119,14 @@ void targets_table(Html& html, const Json& targets) {
 
 void film_table(Html& html, const Json& side) {
   std::vector<Row> rows;
-  for (const Shown& s : film_rows) {
-    const Json& value = side.at(Json::json_pointer(s.place));
-    rows.push_back({s.label, html.inch() ? readable(value, s.inch_factor, s.inch_offset) : readable(value, s.metric_factor),
-                    html.inch() ? s.inch : s.metric});
+  for (const auto& [key, words] : film_rows) {
+    const Parameter& p = *find_parameter(ParameterRoom::output, key);
+    std::string place = "/summary/" + json_key(p);
+    std::replace(place.begin(), place.end(), '.', '/');
+    const Json& value = side.at(Json::json_pointer(place));
+    const std::string_view unit = html.inch() ? p.inch_pound : p.metric;
+    rows.push_back({words, value.is_number() ? readable(to_unit(si_of_json(p, value.get<double>()), unit)) : "-",
+                    std::string(unit)});
   }
   html.table("Film and turns", {"quantity", "value", "unit"}, rows);
 }
@@ -205,7 +201,7 @@ void comparison_table(Html& html, const Json& comparison) {
     Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
     for (const Json& side : comparison.at("alternatives")) {
       const Json& numbers = side.at("numbers");
-      row.push_back(numbers.contains(name) ? readable(numbers.at(name), 1.0) : "-");
+      row.push_back(numbers.contains(name) ? readable(numbers.at(name)) : "-");
     }
     rows.push_back(row);
   }
@@ -247,8 +243,7 @@ std::string html_text(std::string_view text) {
   return safe;
 }
 
-std::string plain_tables(const std::string& report_json, bool with_inputs) {
-  const Json json = Json::parse(report_json);
+std::string detail::plain_tables(const Json& json, bool with_inputs) {
   Html html(json.at("units") == "inch-pound");
   for (const Json& side : json.at("sides")) {
     html.heading(side.at("name").get<std::string>());
@@ -267,6 +262,10 @@ std::string plain_tables(const std::string& report_json, bool with_inputs) {
   html.heading("Caution");
   for (const Json& words : json.at("cautions")) html.paragraph(words.get<std::string>());
   return html.text();
+}
+
+std::string plain_tables(const std::string& report_json, bool with_inputs) {
+  return detail::plain_tables(Json::parse(report_json), with_inputs);
 }
 
 }  // namespace hoopfield

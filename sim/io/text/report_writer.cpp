@@ -2,6 +2,7 @@
 #include "sim/io/text/report_writer.hpp"
 
 #include "models/error.hpp"
+#include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/io/text/report_page.hpp"
 #include "sim/io/text/report_tables.hpp"
@@ -67,10 +68,10 @@ tr { break-inside: avoid; }
 </html>
 )html";
 
-std::string plain_html(const ReportInput& input, const std::string& json, std::string_view absence) {
+std::string plain_html(const ReportInput& input, const detail::Json& json, std::string_view absence) {
   const std::string title = html_text(window_title(input));
   const std::string body = "<h1>" + title + "</h1>\n<p class=\"absent\">This report has plain tables only, no pictures: " +
-                           html_text(absence) + "</p>\n" + plain_tables(json, true);
+                           html_text(absence) + "</p>\n" + detail::plain_tables(json, true);
   return filled(plain_page, {{{"@UNITS@", input.inch_pound ? "inch-pound" : "metric"},
                               {"@TITLE@", title},
                               {"@BODY@", body},
@@ -80,12 +81,12 @@ std::string plain_html(const ReportInput& input, const std::string& json, std::s
 }  // namespace
 
 std::string report_html(const ReportInput& input, const std::string& page, std::string_view absence) {
-  const std::string json = report_json(input);
+  const detail::Json json = detail::report_object(input);
   if (page.empty()) return plain_html(input, json, absence);
   return filled(page, {{{"@UNITS@", input.inch_pound ? "inch-pound" : "metric"},
                         {"@TITLE@", html_text(window_title(input))},
-                        {"@TABLES@", plain_tables(json, false)},
-                        {"@DATA@", script_safe(json)}}});
+                        {"@TABLES@", detail::plain_tables(json, false)},
+                        {"@DATA@", script_safe(detail::report_text(json))}}});
 }
 
 std::string report_html(const ReportInput& input) { return report_html(input, report_page(), report_page_absence()); }

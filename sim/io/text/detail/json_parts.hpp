@@ -3,8 +3,10 @@
 /// What the JSON objects of a prediction and of a comparison share. Private to sim.
 #pragma once
 
-#include "sim/outputs/economics.hpp"
 #include "sim/base/warning.hpp"
+#include "sim/compare/compare.hpp"
+#include "sim/io/text/json_writer.hpp"
+#include "sim/outputs/economics.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -13,6 +15,13 @@
 namespace hoopfield::detail {
 
 using Json = nlohmann::ordered_json;
+
+/// What summary_json() prints, as an object.
+[[nodiscard]] Json summary_object(const Scenario& scenario, const Result& result,
+                                  const std::optional<RunInfo>& run_info = {});
+
+/// What comparison_json() prints, as an object.
+[[nodiscard]] Json comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info = {});
 
 [[nodiscard]] Json warning_json(const Warning& warning);
 

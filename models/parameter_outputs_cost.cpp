@@ -1,0 +1,167 @@
+// SPDX-License-Identifier: BSD-3-Clause
+// Declarations of the chain from loads to CO2e, in its order. Amounts that are not known are absent.
+#include "models/parameter.hpp"
+
+namespace hoopfield::detail {
+namespace {
+
+/// SI unit ("money" in the currency of the prices), units people write and unit in JSON.
+struct Units {
+  std::string_view si, metric, inch_pound, json;
+};
+
+struct Words {
+  std::string_view label, sentence, measure;
+};
+
+constexpr Parameter amount(std::string_view key, Units units, Words words) {
+  return {.key = key,
+          .room = ParameterRoom::output,
+          .unit = units.si,
+          .metric = units.metric,
+          .inch_pound = units.inch_pound,
+          .sentence = words.sentence,
+          .measure = words.measure,
+          .reference = "Computed; documented with the stage that computes it.",
+          .label = words.label,
+          .json_unit = units.json,
+          .file = "cost"};
+}
+
+constexpr std::string_view no_direct_factor = "Not measured at the line; ask the film maker for the factor.";
+constexpr std::string_view invoices = "Invoices and counts over a year.";
+
+// clang-format off
+constexpr Parameter declarations[] = {
+    amount("cost.film_length", {"m", "m", "ft", "m"},
+           {"film per load, length on the roll",
+            "Film drawn from the roll per load.",
+            "Roll turns times roll circumference."}),
+    amount("cost.film_mass", {"kg", "kg", "lb", "kg"},
+           {"film per load",
+            "Mass of film per load.",
+            "Cut the film off and weigh it."}),
+    amount("cost.film_price", {"money/kg", "", "", "/kg"},
+           {"price of film",
+            "Price of film per mass, film.price.",
+            "Invoice."}),
+    amount("cost.film_per_load", {"money", "", "", ""},
+           {"cost of film per load",
+            "Cost of film per load: film mass times film.price.",
+            "Weigh the film of one load; invoice for the price."}),
+    amount("cost.roll_mass", {"kg", "kg", "lb", "kg"},
+           {"film on a full roll, mass",
+            "Film on a full roll, given or from its length.",
+            "Weigh a full roll and an empty core."}),
+    amount("cost.roll_length", {"m", "m", "ft", "m"},
+           {"film on a full roll, length",
+            "Film on a full roll, given or from its mass.",
+            "Label of the roll; check by weighing."}),
+    amount("cost.loads_per_roll", {"", "", "", ""},
+           {"loads wrapped from a roll",
+            "Film on a full roll over film per load.",
+            "Count between roll changes."}),
+    amount("cost.roll_change_time", {"s", "min", "min", "min"},
+           {"time of one roll change",
+            "Time of one roll change, cost.roll_change_time.",
+            "Stop-watch over a few changes."}),
+    amount("cost.labour_rate", {"money/s", "", "", "/h"},
+           {"money per time of labour",
+            "Money per time of labour, cost.labour_rate.",
+            "Payroll."}),
+    amount("cost.roll_changes_per_load", {"money", "", "", ""},
+           {"cost of roll changes per load",
+            "Cost of roll changes per load: cost.roll_change_time times cost.labour_rate over loads per roll.",
+            "Stop-watch over a few changes."}),
+    amount("cost.per_load", {"money", "", "", ""},
+           {"cost per load: film and, where known, roll changes",
+            "Cost per load: film and, where known, roll changes. No wrapping labour in it.",
+            "Invoices and counts."}),
+    amount("cost.co2e_factor_low", {"", "", "", ""},
+           {"kg CO2 equivalent per kg of film, low",
+            "CO2 equivalent per mass of film, low end: cost.co2e_factor or what published sources span.",
+            no_direct_factor}),
+    amount("cost.co2e_factor_high", {"", "", "", ""},
+           {"kg CO2 equivalent per kg of film, high",
+            "CO2 equivalent per mass of film, high end.",
+            no_direct_factor}),
+    amount("cost.co2e_low", {"kg", "kg", "lb", "kg"},
+           {"CO2 equivalent per load, low",
+            "CO2 equivalent of the film of one load, low end of the factor.",
+            no_direct_factor}),
+    amount("cost.co2e_high", {"kg", "kg", "lb", "kg"},
+           {"CO2 equivalent per load, high",
+            "CO2 equivalent of the film of one load, high end of the factor.",
+            no_direct_factor}),
+    amount("cost.energy_factor_low", {"J/kg", "MJ/kg", "MJ/kg", "MJ/kg"},
+           {"primary energy of film, low",
+            "Primary energy per mass of film, low end: cost.energy_factor or what published sources span.",
+            no_direct_factor}),
+    amount("cost.energy_factor_high", {"J/kg", "MJ/kg", "MJ/kg", "MJ/kg"},
+           {"primary energy of film, high",
+            "Primary energy per mass of film, high end.",
+            no_direct_factor}),
+    amount("cost.energy_low", {"J", "MJ", "MJ", "MJ"},
+           {"primary energy per load, low",
+            "Primary energy of the film of one load, low end of the factor.",
+            no_direct_factor}),
+    amount("cost.energy_high", {"J", "MJ", "MJ", "MJ"},
+           {"primary energy per load, high",
+            "Primary energy of the film of one load, high end of the factor.",
+            no_direct_factor}),
+    amount("cost.year.loads", {"", "", "", ""},
+           {"loads per year",
+            "Loads per year, cost.loads_per_year. Without it nothing is said per year.",
+            "Counter of the line."}),
+    amount("cost.year.film_length", {"m", "km", "ft", "km"},
+           {"film per year, length on the roll",
+            "Film per year, length on the roll.",
+            invoices}),
+    amount("cost.year.film_mass", {"kg", "kg", "lb", "kg"},
+           {"film per year",
+            "Film per year.",
+            invoices}),
+    amount("cost.year.rolls", {"", "", "", ""},
+           {"rolls per year",
+            "Rolls per year; each ends in a change.",
+            invoices}),
+    amount("cost.year.roll_change_time", {"s", "h", "h", "h"},
+           {"time of roll changes per year",
+            "Time of roll changes per year.",
+            invoices}),
+    amount("cost.year.film", {"money", "", "", ""},
+           {"cost of film per year",
+            "Cost of film per year.",
+            invoices}),
+    amount("cost.year.roll_changes", {"money", "", "", ""},
+           {"cost of roll changes per year",
+            "Cost of roll changes per year.",
+            invoices}),
+    amount("cost.year.total", {"money", "", "", ""},
+           {"cost per year: film and, where known, roll changes",
+            "Cost per year: film and, where known, roll changes.",
+            invoices}),
+    amount("cost.year.co2e_low", {"kg", "kg", "lb", "kg"},
+           {"CO2 equivalent per year, low",
+            "CO2 equivalent of a year's film, low end of the factor.",
+            no_direct_factor}),
+    amount("cost.year.co2e_high", {"kg", "kg", "lb", "kg"},
+           {"CO2 equivalent per year, high",
+            "CO2 equivalent of a year's film, high end of the factor.",
+            no_direct_factor}),
+    amount("cost.year.energy_low", {"J", "MJ", "MJ", "MJ"},
+           {"primary energy per year, low",
+            "Primary energy of a year's film, low end of the factor.",
+            no_direct_factor}),
+    amount("cost.year.energy_high", {"J", "MJ", "MJ", "MJ"},
+           {"primary energy per year, high",
+            "Primary energy of a year's film, high end of the factor.",
+            no_direct_factor}),
+};
+// clang-format on
+
+}  // namespace
+
+std::span<const Parameter> cost_output_declarations() { return declarations; }
+
+}  // namespace hoopfield::detail
