@@ -59,9 +59,7 @@ std::vector<std::string> axis_list(const Parameter& output) {
 }
 
 std::string json_leaf(const Parameter& output) {
-  const JsonUnit* unit = json_unit(output);
-  return std::string(output.key.substr(last_dot(output.key))) +
-         (unit != nullptr ? std::string(unit->ending) : ending_of(output.json_unit));
+  return named_with_unit(output.key.substr(last_dot(output.key)), output);
 }
 
 std::string json_key(const Parameter& output) {
@@ -84,9 +82,9 @@ std::string file_unit(const Parameter& output) {
   return output.unit.empty() ? "1" : std::string(output.unit);
 }
 
-std::string csv_column(std::string_view name, const Parameter& output) {
-  if (output.unit.empty() && output.json_unit == "%") return std::string(name) + "_percent";
-  return std::string(name) + ending_of(output.unit);
+std::string named_with_unit(std::string_view name, const Parameter& output) {
+  const JsonUnit* unit = json_unit(output);
+  return std::string(name) + (unit != nullptr ? std::string(unit->ending) : ending_of(output.json_unit));
 }
 
 std::string file_group(const Parameter& output) {

@@ -128,8 +128,8 @@ def test_tables_and_json_agree(predicted):
     assert len(rows) == 2 * 3 * 4
     for row in rows:
         station = summary["containment"][row["moment"]][row["station"]]
-        assert float(row["station_hoop_tension_N_per_m"]) == station["hoop_tension_N_per_m"]
-        assert float(row["pull_force_N"]) == station["faces"][row["face"]]["pull_force_N"]
+        assert float(row["hoop_tension_N_per_m"]) == station["hoop_tension_N_per_m"]
+        assert float(row["face_pull_force_N"]) == station["faces"][row["face"]]["pull_force_N"]
     least = min(float(row["hoop_tension_N_per_m"]) for row in table(folder, "hoop_tension.csv")
                 if float(row["time_s"]) == 0 and float(row["hoop_tension_N_per_m"]) > 0)
     assert least == pytest.approx(summary["containment"]["end"]["least"]["hoop_tension_N_per_m"], rel=1e-9)

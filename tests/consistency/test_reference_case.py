@@ -55,9 +55,10 @@ class Predicted:
         self.times = sorted({t for t, _ in self.hoop})
         self.layers = {(int(float(r["film_layer"])), r["face"]): float(r["layer_tension_N_per_m"])
                        for r in lowest(read("layers.csv"))}
-        self.buildup = {(round(float(r["turn"])), r["face"]): float(r["hoop_tension_N_per_m"])
+        self.buildup = {(round(float(r["turn"])), r["face"]): float(r["hoop_tension_buildup_N_per_m"])
                         for r in lowest(read("build_up.csv"))}
-        self.gap = [(float(r["gap_position_m"]), 1.0 + float(r["stretch_percent"]) / 100.0, float(r["temperature_K"]))
+        self.gap = [(float(r["gap_position_mm"]) / 1e3, 1.0 + float(r["gap_stretch_percent"]) / 100.0,
+                     float(r["gap_temperature_C"]) + 273.15)
                     for r in read("film_path.csv")]
 
     def at(self, time, face, column="hoop_tension_N_per_m"):
@@ -124,7 +125,7 @@ def test_hoop_tension_and_closing_through_storage(predicted, name):
         for face in FACES:
             assert run.at(time, face) == pytest.approx(want["hoop_tension_N_per_m"][face], rel=SOLVER), (time, face)
         for key in ("closing_along_length_m", "closing_along_width_m"):
-            assert run.at(time, "front", key) == pytest.approx(want[key], rel=SOLVER), (time, key)
+            assert run.at(time, "front", key + "m") / 1e3 == pytest.approx(want[key], rel=SOLVER), (time, key)
     assert {0.0, gold(name)["storage"][-1]["time_s"]} <= set(compared)
 
 

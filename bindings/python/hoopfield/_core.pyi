@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -344,175 +344,29 @@ class Scenario:
     @property
     def title(self) -> str:
         ...
-class FilmPathResult:
-    """
-    From the roll to the load.
-    """
-    @property
-    def draw_temperature_rise(self) -> float:
-        """
-        K at the end of the gap, adiabatic
-        """
-    @property
-    def dwell_time(self) -> float:
-        """
-        s on roller 2
-        """
-    @property
-    def film_temperature(self) -> float:
-        """
-        K at the end of the gap
-        """
-    @property
-    def gap_position(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        m, profile along the gap
-        """
-    @property
-    def gap_sharpness(self) -> float:
-        """
-        least length of the draw over the roll thickness
-        """
-    @property
-    def gap_stretch(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        strain along the gap
-        """
-    @property
-    def gap_temperature(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        K along the gap
-        """
-    @property
-    def laid_thickness(self) -> float:
-        """
-        m
-        """
-    @property
-    def laid_width(self) -> float:
-        """
-        m
-        """
-    @property
-    def prestretch_force(self) -> float:
-        """
-        N, constant along the gap
-        """
-    @property
-    def prestretch_power(self) -> float:
-        """
-        W, put into the film in the gap
-        """
-    @property
-    def residence_time(self) -> float:
-        """
-        s from roller 2 to the load
-        """
-    @property
-    def roller_speed_1(self) -> float:
-        """
-        m/s
-        """
-    @property
-    def roller_speed_2(self) -> float:
-        """
-        m/s
-        """
-    @property
-    def stiffness_over_force(self) -> float:
-        """
-        d ln force / d ln stretch ratio of the laid film
-        """
-    @property
-    def stretch_in_gap(self) -> float:
-        """
-        strain at the end of the gap
-        """
-    @property
-    def stretch_on_load(self) -> float:
-        """
-        strain of the film as it lies on the load
-        """
-class SpanResult:
-    """
-    Force in the span over one settled turn, and what each face received.
-    """
-    @property
-    def angle(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        rad
-        """
-    @property
-    def face(self) -> list[str]:
-        """
-        per face laid: its name
-        """
-    @property
-    def face_force(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        per face laid: force that face keeps, N
-        """
-    @property
-    def face_turn(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        per face laid: turns since the start
-        """
-    @property
-    def force(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        N over angle
-        """
-    @property
-    def force_max(self) -> float:
-        """
-        N
-        """
-    @property
-    def force_mean(self) -> float:
-        """
-        N
-        """
-    @property
-    def force_min(self) -> float:
-        """
-        N
-        """
-    @property
-    def force_set(self) -> float:
-        """
-        N
-        """
-    @property
-    def laid_fraction(self) -> float:
-        """
-        mean force kept at the end of wrapping over the set force
-        """
-    @property
-    def take_up_speed(self) -> numpy.typing.NDArray[numpy.float64]:
-        """
-        m/s over angle
-        """
 class StationFace:
     """
     What one face shows at a station.
     """
     @property
     def film_layers(self) -> float:
-        ...
+        """
+        Film layers on one face, mean over the band.
+        """
     @property
     def hoop_tension(self) -> float:
         """
-        N/m, mean over the band
+        Hoop tension of one face, mean over the band. (N/m)
         """
     @property
     def pull_force(self) -> float:
         """
-        N, with tent factor
+        Pull force on one face, tent factor included. (N)
         """
     @property
     def strand_force(self) -> float:
         """
-        N, pull test without tent factor
+        Pull force on one face without the tent factor. (N)
         """
 class StationResult:
     """
@@ -526,22 +380,22 @@ class StationResult:
     @property
     def band_tension(self) -> float:
         """
-        N, hoop tension times band height
+        Hoop tension times stations.band_height. (N)
         """
     @property
     def film_layers(self) -> float:
         """
-        mean of faces
+        Film layers at a station, mean of the faces.
         """
     @property
     def film_layers_max(self) -> float:
         """
-        over the start of the climb
+        Most film layers at a station over the start phase of the carriage.
         """
     @property
     def film_layers_min(self) -> float:
         """
-        over the start of the climb
+        Fewest film layers at a station over the start phase of the carriage.
         """
     @property
     def front(self) -> StationFace:
@@ -549,12 +403,12 @@ class StationResult:
     @property
     def height(self) -> float:
         """
-        m
+        Height of the station above the pallet deck. (m)
         """
     @property
     def hoop_tension(self) -> float:
         """
-        N/m, mean of faces
+        Sum over film layers of the tension per height at a station, mean of the four faces: the primary result. (N/m)
         """
     @property
     def left(self) -> StationFace:
@@ -562,23 +416,25 @@ class StationResult:
     @property
     def pull_force(self) -> float:
         """
-        N, least over faces
+        Force of the pull test at a station, least over the faces, tent factor included. (N)
         """
     @property
     def pull_force_film_stretch_share(self) -> float:
-        ...
+        """
+        Share of the pull force that comes from stretching the film further in the test.
+        """
     @property
     def right(self) -> StationFace:
         ...
     @property
     def strand_force(self) -> float:
         """
-        N, of the face with the least pull force
+        The same pull force for film cut into separate strands, without the tent factor. (N)
         """
     @property
     def tent_factor(self) -> float:
         """
-        of that face
+        What the pull force gains because film is a sheet and tents around the plate, on the same face.
         """
 class ContainmentResult:
     """
@@ -591,16 +447,18 @@ class ContainmentResult:
         ...
     @property
     def least_face(self) -> str:
-        ...
+        """
+        Face on which hoop tension is least.
+        """
     @property
     def least_height(self) -> float:
         """
-        m
+        Height at which hoop tension is least. (m)
         """
     @property
     def least_hoop_tension(self) -> float:
         """
-        N/m, least over height and faces where film is laid
+        Least hoop tension over all heights and faces with film. (N/m)
         """
     @property
     def middle(self) -> StationResult:
@@ -608,6 +466,154 @@ class ContainmentResult:
     @property
     def top(self) -> StationResult:
         ...
+class FilmPathResult:
+    """
+    From the roll to the load.
+    """
+    @property
+    def draw_temperature_rise(self) -> float:
+        """
+        Warming of the film at the end of the gap, no heat lost. (K)
+        """
+    @property
+    def dwell_time(self) -> float:
+        """
+        Time the film spends on the second roller. (s)
+        """
+    @property
+    def film_temperature(self) -> float:
+        """
+        Film temperature at the end of the gap. (K)
+        """
+    @property
+    def gap_position(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Position in the gap, from the first roller. (m)
+        """
+    @property
+    def gap_sharpness(self) -> float:
+        """
+        Least length over which the film draws in the gap, over its thickness on the roll.
+        """
+    @property
+    def gap_stretch(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Stretch of the film along the gap. (strain)
+        """
+    @property
+    def gap_temperature(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Temperature of the film along the gap. (K)
+        """
+    @property
+    def laid_thickness(self) -> float:
+        """
+        Thickness of one film layer on the load. (m)
+        """
+    @property
+    def laid_width(self) -> float:
+        """
+        Width of one film layer on the load. (m)
+        """
+    @property
+    def prestretch_force(self) -> float:
+        """
+        Force that stretches the film between the rollers. (N)
+        """
+    @property
+    def prestretch_power(self) -> float:
+        """
+        Mechanical power put into the film in the gap. (W)
+        """
+    @property
+    def residence_time(self) -> float:
+        """
+        Time of the film from the second roller to the load. (s)
+        """
+    @property
+    def roller_speed_1(self) -> float:
+        """
+        Film speed on the first roller. (m/s)
+        """
+    @property
+    def roller_speed_2(self) -> float:
+        """
+        Film speed on the second roller. (m/s)
+        """
+    @property
+    def stiffness_over_force(self) -> float:
+        """
+        Elastic stiffness of the laid film over its force, d ln force / d ln stretch ratio.
+        """
+    @property
+    def stretch_in_gap(self) -> float:
+        """
+        Stretch of the film at the end of the gap. (strain)
+        """
+    @property
+    def stretch_on_load(self) -> float:
+        """
+        Stretch of the film as it lies on the load. (strain)
+        """
+class SpanResult:
+    """
+    Force in the span over one settled turn, and what each face received.
+    """
+    @property
+    def angle(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Angle of rotation within a settled turn. (rad)
+        """
+    @property
+    def face(self) -> list[str]:
+        """
+        Name of the face that is laid.
+        """
+    @property
+    def face_force(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Force that the film on a face keeps once it has slipped round the corners, over its whole width. (N)
+        """
+    @property
+    def face_turn(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Turns since the start when a face is laid.
+        """
+    @property
+    def force(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Film force in the span over a settled turn. (N)
+        """
+    @property
+    def force_max(self) -> float:
+        """
+        Greatest force in the span over a settled turn. (N)
+        """
+    @property
+    def force_mean(self) -> float:
+        """
+        Mean force in the span over a settled turn. (N)
+        """
+    @property
+    def force_min(self) -> float:
+        """
+        Least force in the span over a settled turn. (N)
+        """
+    @property
+    def force_set(self) -> float:
+        """
+        Force set at the delivery. (N)
+        """
+    @property
+    def laid_fraction(self) -> float:
+        """
+        Mean force kept by the film at the end of wrapping over the set force.
+        """
+    @property
+    def take_up_speed(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Speed at which the turning load takes film up. (m/s)
+        """
 class PatternResult:
     """
     The wrap pattern.
@@ -615,45 +621,47 @@ class PatternResult:
     @property
     def cycle_time(self) -> float:
         """
-        s of rotation
+        Time of rotation of one wrap. (s)
         """
     @property
     def gap(self) -> float:
         """
-        m, greatest bare height between turns; 0 when closed
+        Greatest bare height between turns; 0 when closed. (m)
         """
     @property
     def overlap(self) -> float:
         """
-        fraction of the laid width
+        1 - pitch / laid width.
         """
     @property
     def pitch(self) -> float:
         """
-        m per turn
+        Climb per turn. (m)
         """
     @property
     def speed_down(self) -> float:
         """
-        m/s of the carriage
+        Speed of the carriage on its way down. (m/s)
         """
     @property
     def speed_up(self) -> float:
         """
-        m/s of the carriage
+        Speed of the carriage on its way up. (m/s)
         """
     @property
     def turns(self) -> float:
-        ...
+        """
+        Turns of the wrap.
+        """
     @property
     def uncovered_bottom(self) -> float:
         """
-        m without film
+        Height of the load without film at the bottom. (m)
         """
     @property
     def uncovered_top(self) -> float:
         """
-        m without film
+        Height of the load without film at the top. (m)
         """
 class LoadResult:
     """
@@ -662,22 +670,22 @@ class LoadResult:
     @property
     def closing_along_length(self) -> float:
         """
-        m, greatest over the height
+        Greatest closing of the load's length at the end of wrapping. (m)
         """
     @property
     def closing_along_width(self) -> float:
         """
-        m, greatest over the height
+        Greatest closing of the load's width at the end of wrapping. (m)
         """
     @property
     def corner_force(self) -> float:
         """
-        N/m, greatest line force on an edge
+        Greatest force per height on a vertical edge at the end of wrapping. (N/m)
         """
     @property
     def corner_pressure(self) -> float:
         """
-        Pa, over the arc of the corner radius
+        Greatest force on a vertical edge over the arc of the corner radius, end of wrapping. (Pa)
         """
 class FilmUse:
     """
@@ -686,12 +694,12 @@ class FilmUse:
     @property
     def length_on_roll(self) -> float:
         """
-        m
+        Length of film drawn from the roll per load. (m)
         """
     @property
     def mass(self) -> float:
         """
-        kg
+        Mass of film per load. (kg)
         """
 class Sensitivity:
     """
@@ -699,9 +707,32 @@ class Sensitivity:
     """
     @property
     def after_storage(self) -> float:
-        ...
+        """
+        d ln(containment) / d ln(force) after storage.
+        """
     @property
     def end(self) -> float:
+        """
+        d ln(containment) / d ln(force) at the end of wrapping.
+        """
+class SolverCounters:
+    """
+    How much was computed; counts of work, not of time.
+    """
+    @property
+    def branch_updates(self) -> int:
+        ...
+    @property
+    def corner_slips(self) -> int:
+        ...
+    @property
+    def iterations(self) -> int:
+        ...
+    @property
+    def rejected(self) -> int:
+        ...
+    @property
+    def steps(self) -> int:
         ...
 class UnknownInput:
     """
@@ -793,24 +824,6 @@ class Warning:
     @property
     def text(self) -> str:
         ...
-class SolverCounters:
-    @property
-    def branch_updates(self) -> int:
-        ...
-    @property
-    def corner_slips(self) -> int:
-        """
-        times that film slipped round corners after lay-down
-        """
-    @property
-    def iterations(self) -> int:
-        ...
-    @property
-    def rejected(self) -> int:
-        ...
-    @property
-    def steps(self) -> int:
-        ...
 class Result:
     """
     One prediction: plain arrays and numbers in SI units.
@@ -825,17 +838,17 @@ class Result:
     @property
     def assumed(self) -> list[UnknownInput]:
         """
-        ranked, largest effect first; empty until ranked
+        The largest unknowns among assumed inputs, ranked by their effect on containment.
         """
     @property
     def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (time, height) m
+        Closing of the load along its length over time and height. (m)
         """
     @property
     def closing_along_width(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (time, height) m
+        Closing of the load along its width over time and height. (m)
         """
     @property
     def counters(self) -> SolverCounters:
@@ -849,33 +862,35 @@ class Result:
     @property
     def film_layers(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (face, height)
+        Film layers over face and height.
         """
     @property
     def film_path(self) -> FilmPathResult:
         ...
     @property
     def force_balance_error(self) -> float:
-        ...
+        """
+        How far closing force and film force were from each other at worst: an error of the computation.
+        """
     @property
     def height(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        m, slice centres
+        Height of a slice's centre above the deck. (m)
         """
     @property
     def hoop_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (time, face, height) N/m
+        Film force per height of load, all layers, over time, face and height. (N/m)
         """
     @property
     def hoop_tension_buildup(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (turn, face, height) N/m
+        Hoop tension when each turn is finished. (N/m)
         """
     @property
     def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        (film_layer, face, height) N/m at time 0
+        Tension per height of each film layer at the end of wrapping; layer 1 lies on the load. (N/m)
         """
     @property
     def load(self) -> LoadResult:
@@ -885,36 +900,40 @@ class Result:
         ...
     @property
     def sensitivity(self) -> Sensitivity | None:
-        """
-        None until it is asked for
-        """
+        ...
     @property
     def span(self) -> SpanResult:
         ...
     @property
     def targets(self) -> list[TargetResult]:
-        ...
+        """
+        Each target with what was predicted and whether it is met.
+        """
     @property
     def temperature(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        K at each time
+        Temperature of film and surroundings over time. (K)
         """
     @property
     def time(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        s, 0 = end of wrapping
+        Time since the end of the last turn. (s)
         """
     @property
     def turn(self) -> numpy.typing.NDArray[numpy.float64]:
         """
-        1, 2, ... finished turns
+        Finished turns.
         """
     @property
     def version(self) -> str:
-        ...
+        """
+        Version that computed the result.
+        """
     @property
     def warnings(self) -> list[Warning]:
-        ...
+        """
+        What to know before using the numbers: code, severity, key, text.
+        """
 class TakeUp:
     """
     How fast a turning rectangle takes film up.
@@ -1246,6 +1265,10 @@ def fit_film(paths: collections.abc.Sequence[str], branches: typing.SupportsInt 
 def hdf5_bytes(scenario: Scenario, result: Result) -> bytes:
     """
     The result file as bytes.
+    """
+def labelled(result: Result) -> list:
+    """
+    Every number and field with its declaration.
     """
 def library_film(name: str) -> Film:
     """

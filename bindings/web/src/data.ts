@@ -39,6 +39,20 @@ export const has = (place: string): boolean => {
   return value !== undefined && value !== null;
 };
 
+/** What the program declares of a number: its words, and how it becomes the unit of a style. */
+export interface Output {
+  label: string;
+  metric: {unit: string; factor: number; offset: number};
+  inch_pound: {unit: string; factor: number; offset: number};
+}
+export const outputs = (data?.outputs ?? {}) as unknown as {[place: string]: Output};
+
+/** A number of the summary by its place there, "film/mass_kg": the words the program declares for it. */
+export const outputWords = (place: string): string => {
+  const words = outputs[place]?.label ?? "";
+  return words.slice(0, 1).toUpperCase() + words.slice(1);
+};
+
 export interface Side {
   index: number;
   place: string;  // "sides/0"

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is set at the panel, and the film it takes.
-import {blocks, done, has, label, list, many, predicted, type Side, text, whatIsMissing} from "./data";
+import {blocks, done, has, label, list, many, outputWords, predicted, type Side, text, whatIsMissing} from "./data";
 import {brief, type Child, h, q, section, table} from "./dom";
-import type {Kind} from "./units";
 
 const panel: [string, string][] = [
   ["film.width", "Film width on the roll"], ["film.thickness", "Film thickness on the roll"], ["delivery.prestretch", "Pre-stretch"], ["delivery.tension.dial", "Force dial"],
@@ -39,9 +38,9 @@ function value(side: Side, key: string): Child {
   return words !== null && key === "pattern.descent" ? (text(`${side.place}/inputs/${index(side, key)}/metric`) === "true" ? "yes" : "no") : words;
 }
 
-const checks: [string, string, Kind][] = [
-  ["summary/pattern/turns", "Turns to count", "count"], ["summary/pattern/cycle_time_s", "Time of rotation", "time"], ["summary/film/mass_kg", "Film to weigh, per load", "mass"],
-  ["summary/film/stretch_on_load_percent", "Stretch on the load, two marks and a tape", "percent"], ["summary/film/laid_width_mm", "Width of the last turn, tape", "small"]];
+const checks: [string, string][] = [
+  ["pattern/turns", "Turns to count"], ["pattern/cycle_time_s", "Time of rotation"], ["film/mass_kg", "Film to weigh, per load"],
+  ["film/stretch_on_load_percent", "Stretch on the load, two marks and a tape"], ["film/laid_width_mm", "Width of the last turn, tape"]];
 
 /** One card per group of sides, each for one sheet. */
 export function settings(): HTMLElement {
@@ -52,7 +51,7 @@ export function settings(): HTMLElement {
 function card(group: Side[]): HTMLElement {
   const rows = panel.filter(([key]) => group.some((side) => value(side, key) !== null))
     .map(([key, words]) => [words, ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013"))] as Child[]);
-  const readings = checks.map(([place, words, kind]) => [words, ...group.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : "\u2013"))] as Child[]);
+  const readings = checks.map(([place, words]) => [words, ...group.map((side) => (predicted(side) ? use(side, place) : "\u2013"))] as Child[]);
   const columns = (first: string): {head: Child}[] => [{head: first}, ...group.map((side) => ({head: many ? label(side) : "Value"}))];
   const film = done[0] ? h("p", {}, "Film: ", group.map((side, i) => [i ? "; " : "", brief(`${side.place}/film`, 80)])) : null;
   return h("div", {class: "card"}, h("p", {}, h("strong", {}, "For: "), group.map((side, i) => [i ? "; " : "", brief(`${side.place}/name`, 80)])), film,
@@ -62,14 +61,14 @@ function card(group: Side[]): HTMLElement {
       h("p", {class: "quiet"}, "Lock the machine out before reaching into it. A prediction, not a certificate: local codes and a qualified person decide."));
 }
 
-const uses: [string, string, Kind][] = [
-  ["summary/film/mass_kg", "Film per load", "mass"], ["summary/film/length_on_roll_m", "Film drawn from the roll", "length"], ["summary/pattern/turns", "Turns", "count"],
-  ["summary/film/stretch_on_load_percent", "Stretch on the load", "percent"], ["summary/film/prestretch_force_N", "Pre-stretch force", "force"], ["summary/film/laid_width_mm", "Laid width", "small"],
-  ["summary/span/force_mean_N", "Mean span force", "force"], ["summary/load/corner_force_N_per_m", "Greatest line force on an edge", "tension"]];
+// Words and units as the program declares them.
+const uses = ["film/mass_kg", "film/length_on_roll_m", "pattern/turns", "film/stretch_on_load_percent",
+  "film/prestretch_force_N", "film/laid_width_mm", "span/force_mean_N", "load/corner_force_N_per_m"];
+const use = (side: Side, place: string): Child => q(`${side.place}/summary/${place}`, `output:${place}`);
 
 export function film(): HTMLElement {
   if (!many && done.length)
-    return section("film", "Film per load", h("dl", {class: "facts"}, uses.map(([place, words, kind]) => h("div", {}, h("dt", {}, words), h("dd", {}, q(`${done[0].place}/${place}`, kind))))));
+    return section("film", "Film per load", h("dl", {class: "facts"}, uses.map((place) => h("div", {}, h("dt", {}, outputWords(place)), h("dd", {}, use(done[0], place))))));
   return section("film", "Film per load", blocks.map((group) => table("Film, turns and forces", [{head: "Quantity"}, ...group.map((side) => ({head: label(side), numeric: true}))],
-    uses.map(([place, words, kind]) => [words, ...group.map((side) => (predicted(side) ? q(`${side.place}/${place}`, kind) : whatIsMissing(side)))]))));
+    uses.map((place) => [outputWords(place), ...group.map((side) => (predicted(side) ? use(side, place) : whatIsMissing(side)))]))));
 }

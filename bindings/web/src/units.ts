@@ -1,13 +1,17 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // From the units of the JSON object (they stand in its key names) to those a person reads.
 
+import {outputs} from "./data";
+
 export type Style = "metric" | "inch-pound";
 export interface Shown {
   factor: number;
   offset?: number;
   unit: string;
 }
-export type Kind =
+/** `output:film/mass_kg` is the kind of a number that the program declares; the others are named here. */
+export type Kind = NamedKind | `output:${string}`;
+type NamedKind =
   | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "points" | "share" | "change" | "time"
   | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint" | "stress";
 
@@ -17,7 +21,7 @@ const poundForce = 4.4482216152605;
 
 const same = (unit: string, factor = 1): Record<Style, Shown> => ({metric: {factor, unit}, "inch-pound": {factor, unit}});
 
-export const kinds: Record<Kind, Record<Style, Shown>> = {
+const named: Record<NamedKind, Record<Style, Shown>> = {
   tension: {metric: {factor: 1, unit: "N/m"}, "inch-pound": {factor: inch / poundForce, unit: "lbf/in"}},
   force: {metric: {factor: 1, unit: "N"}, "inch-pound": {factor: 1 / poundForce, unit: "lbf"}},
   height: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / inch, unit: "in"}},
@@ -51,6 +55,10 @@ export const kinds: Record<Kind, Record<Style, Shown>> = {
   stress: {metric: {factor: 1, unit: "MPa"}, "inch-pound": {factor: 1e6 * inch * inch / poundForce, unit: "psi"}},
   footprint: {metric: {factor: 1, unit: "kg CO2e"}, "inch-pound": {factor: 1 / pound, unit: "lb CO2e"}},
 };
+
+export const kinds = {...named} as Record<Kind, Record<Style, Shown>>;
+for (const [place, {metric, inch_pound}] of Object.entries(outputs))
+  kinds[`output:${place}`] = {metric, "inch-pound": inch_pound};
 
 /** Three digits that matter, whole numbers from 100 up, thousands set apart by a narrow space; no exponent above 1e-6. */
 export function readable(value: number, digits = 3): string {

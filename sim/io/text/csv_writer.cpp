@@ -65,7 +65,7 @@ class Outputs {
     for (const std::string& axis : axes) header += (header.empty() ? "" : ",") + axis_header(axis);
     for (const std::string& key : keys) {
       const Parameter* declared = find_parameter(ParameterRoom::output, key);
-      header += "," + csv_column(column_name(*declared), *declared);
+      header += "," + named_with_unit(column_name(*declared), *declared);
       columns.push_back(find(key));
     }
     Table table(header);
@@ -112,7 +112,7 @@ class Outputs {
   }
   [[nodiscard]] static std::string axis_header(const std::string& axis) {
     const Parameter* p = axis_output(axis);
-    return p != nullptr ? csv_column(axis, *p) : axis;
+    return p != nullptr ? named_with_unit(axis, *p) : axis;
   }
   /// A column goes by its name in the result file.
   [[nodiscard]] static std::string column_name(const Parameter& p) {
@@ -139,14 +139,13 @@ class Outputs {
       table << output.words.at(place(output, axes, at));
       return;
     }
-    const bool percent = output.declaration->unit.empty() && output.declaration->json_unit == "%";
-    table << number(output, axes, at) * (percent ? 100.0 : 1.0);
+    table << json_number(*output.declaration, number(output, axes, at));
   }
   void put_axis(Table& table, const std::string& axis, std::size_t index) const {
     const std::vector<std::string> names = axis_names(axis);
     const Parameter* numbers = axis_output(axis);
     if (!names.empty()) table << names.at(index);
-    else if (numbers != nullptr) table << find(numbers->key)->numbers.at(index);
+    else if (numbers != nullptr) table << json_number(*numbers, find(numbers->key)->numbers.at(index));
     else table << static_cast<double>(index + 1);
   }
   [[nodiscard]] bool advance(const std::vector<std::string>& axes, std::vector<std::size_t>& at) const {

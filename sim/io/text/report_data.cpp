@@ -2,6 +2,7 @@
 #include "sim/io/text/report_data.hpp"
 
 #include "models/error.hpp"
+#include "models/output_names.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/base/build_info.hpp"
@@ -268,6 +269,23 @@ Json declaration_list(const std::vector<ReportSide>& sides) {
   return json;
 }
 
+/// What the single numbers of the summary are called, and how they become metric or inch-pound, by their place below
+/// `summary` ("film/mass_kg"): shown = number * factor + offset.
+Json output_list() {
+  Json json = Json::object();
+  for (const Parameter& p : parameters(ParameterRoom::output)) {
+    if (!p.in_summary || !p.axes.empty()) continue;
+    std::string place = json_key(p);
+    std::replace(place.begin(), place.end(), '.', '/');
+    json[place]["label"] = p.label;
+    for (const auto& [style, unit] : {std::pair{"metric", p.metric}, std::pair{"inch_pound", p.inch_pound}}) {
+      const double zero = to_unit(si_of_json(p, 0.0), unit), one = to_unit(si_of_json(p, 1.0), unit);
+      json[place][style] = {{"unit", printed(" " + std::string(unit)).substr(1)}, {"factor", one - zero}, {"offset", zero}};
+    }
+  }
+  return json;
+}
+
 Json side_json(const ReportSide& side) {
   Json json = {{"name", side.name}, {"failed", side.result == nullptr && !side.measured}, {"measured", side.measured}, {"message", side.message}};
   json["title"] = side.scenario ? side.scenario->title : "";
@@ -333,6 +351,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   }
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
+  json["outputs"] = output_list();
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())
     json["validation"].push_back({{"title", line.title}, {"label", line.label}, {"result", line.result}});
