@@ -144,19 +144,15 @@ std::string explain_text(const std::string& key, UnitStyle units) {
 }
 
 void add_explain_command(Program& program) {
-  CLI::App* command =
-      add_command(program, program.app, "explain", "Say what a key means and how to measure it",
+  const Command command = program.root().add_command("explain", "Say what a key means and how to measure it",
                                   "hoopfield explain load.stiffness_along_length");
   const auto key = std::make_shared<std::string>();
-  command->add_option("key", *key, "Input, output or table; all keys when left out")->type_name("KEY");
+  Option word = command.add_option("key", *key, "Input, output or table; all keys when left out").type_name("KEY");
   const auto markdown = std::make_shared<bool>(false);
-  CLI::Option* flag = command->add_flag("--markdown", *markdown, "Print all keys as one Markdown page");
-  command->get_option("key")->excludes(flag);
-  command->callback([&program, key, markdown] {
-    program.action = [&program, key, markdown] {
-      std::cout << (*markdown ? explain_markdown() : explain_text(*key, program.options.units));
-      return static_cast<int>(exit_done);
-    };
+  word.excludes(command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page"));
+  command.runs([command, key, markdown] {
+    std::cout << (*markdown ? explain_markdown() : explain_text(*key, command.common().units));
+    return static_cast<int>(exit_done);
   });
 }
 

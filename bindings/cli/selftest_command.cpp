@@ -61,9 +61,8 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
 }
 
 void add_selftest_command(Program& program) {
-  CLI::App* command =
-      add_command(program, program.app, "selftest", "Check closed forms with this very binary", "hoopfield selftest");
-  command->callback([&program] { program.action = run_selftest; });
+  const Command command = program.root().add_command("selftest", "Check closed forms with this very binary", "hoopfield selftest");
+  command.runs(run_selftest);
 }
 
 }  // namespace hoopfield::cli
