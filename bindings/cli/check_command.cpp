@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/check_command.hpp"
 
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/units.hpp"
 #include "sim/io/film_reader.hpp"
 #include "sim/io/inputs.hpp"
@@ -97,7 +97,7 @@ std::string check_page(const Scenario& scenario, UnitStyle units) {
 
 void add_check_command(Program& program) {
   const Command command = program.root().add_command("check", "Validate a scenario and show every resolved input",
-                                  "hoopfield check scenario.toml");
+                                                     "hoopfield check scenario.toml");
   const auto path = std::make_shared<std::string>();
   command.add_option("scenario", *path, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
   command.runs([command, path] {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/command_line.hpp"
 
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 
 #include <CLI/App.hpp>

@@ -4,7 +4,7 @@
 /// command_line.cpp: its headers take longer to compile than any command.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 
 #include <functional>
 #include <memory>

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/compare_command.hpp"
 
-#include "bindings/cli/print_compare.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/io/compare_reader.hpp"
 #include "sim/io/compare_writer.hpp"
 #include "sim/io/part_file.hpp"
 #include "sim/io/report_comparison.hpp"
 #include "sim/io/report_writer.hpp"
+#include "sim/words/compare_text.hpp"
 
 #include <array>
 #include <iostream>
@@ -48,11 +48,12 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
 
 void add_compare_command(Program& program) {
   const Command command = program.root().add_command("compare", "Compare the present film and settings with candidates",
-                                  "hoopfield compare present.toml candidate.toml\n"
-                                  "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
+                                                     "hoopfield compare present.toml candidate.toml\n"
+                                                     "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
   const auto options = std::make_shared<CompareCommandOptions>();
-  command.add_option("files", options->files,
-                      "2 to 24 scenario files or measured sides, the present one first; with --in: film files")
+  command
+      .add_option("files", options->files,
+                  "2 to 24 scenario files or measured sides, the present one first; with --in: film files")
       .required()
       .type_name("FILE.toml");
   command.add_option("--in", options->in, "Compare films alone: put each into this scenario")
@@ -61,15 +62,18 @@ void add_compare_command(Program& program) {
       .one_of({"nothing", "settings", "span-force", "film-mass"})
       .type_name("WHAT");
   command.add_flag("--best-prestretch", options->best_prestretch,
-                    "Each film at the pre-stretch that contains best within its break limit");
+                   "Each film at the pre-stretch that contains best within its break limit");
   command.add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
       .between(1.0, 100.0)
       .type_name("PERCENT");
-  command.add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object and the report)");
+  command.add_flag("--unknowns", options->unknowns,
+                   "Rank the assumed inputs of every side (in the JSON object and the report)");
   command.add_option("--csv", options->csv, "Write the numbers as a table, one row per side").type_name("OUT.csv");
-  command.add_option("--report", options->report,
-                      "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
-                      "film only")
+  command
+      .add_option(
+          "--report", options->report,
+          "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
+          "film only")
       .type_name("OUT.html");
   command.add_flag("--json", options->json, "Print one JSON object, not the page");
   command.runs([command, options] { return compare_sides(*options, command.common()); });

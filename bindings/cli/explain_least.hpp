@@ -3,7 +3,7 @@
 /// Why hoop tension is least where it is least.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/result.hpp"
 #include "sim/scenario.hpp"
 

@@ -59,7 +59,7 @@ int run_command(const FitTexts& texts, const CommonOptions& common) {
 
 void add_film_fit(const Command& film) {
   const Command command = film.add_command("fit", "Film law from laboratory curves",
-                                  "hoopfield film fit tensile.csv hold.csv unloading.csv -o my-film.toml");
+                                           "hoopfield film fit tensile.csv hold.csv unloading.csv -o my-film.toml");
   const auto texts = std::make_shared<FitTexts>();
   command.add_option("curves", texts->curves, "Curves (CSV): tensile, relaxation, recovery, cycle, creep; any subset")
       .required()
@@ -70,14 +70,14 @@ void add_film_fit(const Command& film) {
       .type_name("N");
   command.add_option("--name", texts->name, "Name of the film").show_default().type_name("NAME");
   command.add_option("--density", texts->density, "Default: 920 kg/m^3, assumed").type_name("\"D kg/m^3\"");
-  command.add_option("--neck-in", texts->neck_in, "Width exponent in the draw gap; default 0.2, assumed").type_name("N");
+  command.add_option("--neck-in", texts->neck_in, "Width exponent in the draw gap; default 0.2, assumed")
+      .type_name("N");
   command.add_option("--starts", texts->starts, "Minimisations per number of branches")
       .show_default()
       .between(1, 100)
       .type_name("N");
   command.add_option("--seed", texts->seed, "Of the random starts").show_default().type_name("N");
-  command.add_option("--residuals", texts->residuals, "Write measured and fitted points as a table")
-      .type_name("R.csv");
+  command.add_option("--residuals", texts->residuals, "Write measured and fitted points as a table").type_name("R.csv");
   command.add_flag("--json", texts->json, "Print one JSON object");
   command.runs([command, texts] { return run_command(*texts, command.common()); });
 }

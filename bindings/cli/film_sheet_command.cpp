@@ -38,7 +38,7 @@ int run_command(const SheetTexts& texts, const CommonOptions& common) {
 
 void add_film_sheet(const Command& film) {
   const Command command = film.add_command("from-datasheet", "Film law from the few numbers of a data sheet",
-                                  "hoopfield film from-datasheet sheet.toml -o my-film.toml");
+                                           "hoopfield film from-datasheet sheet.toml -o my-film.toml");
   const auto texts = std::make_shared<SheetTexts>();
   command.add_option("sheet", texts->sheet, "Numbers of the sheet (TOML)").required().type_name("SHEET.toml");
   command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");

@@ -2,7 +2,7 @@
 #include "bindings/cli/film_commands.hpp"
 #include "bindings/cli/film_test.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
 #include "sim/io/film_reader.hpp"
@@ -104,8 +104,9 @@ int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
 }  // namespace
 
 void add_film_test(const Command& film) {
-  const Command command = film.add_command("test", "Virtual test of a film strip",
-                                  "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
+  const Command command =
+      film.add_command("test", "Virtual test of a film strip",
+                       "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
   const auto texts = std::make_shared<FilmTestTexts>();
   command.add_option("film", texts->film, "Film file (TOML)").required().type_name("FILM.toml");
   command.add_option("--kind", texts->kind, "tensile, relaxation, recovery, cycle or creep")
@@ -116,15 +117,11 @@ void add_film_test(const Command& film) {
       .show_default("1 1/s")
       .type_name("\"R 1/s\"");
   command.add_option("--stretch", texts->stretch, "Strain to go to").show_default().type_name("\"S %\"");
-  command.add_option("--hold", texts->hold, "Time held (relaxation, creep)")
-      .show_default()
-      .type_name("\"T h\"");
+  command.add_option("--hold", texts->hold, "Time held (relaxation, creep)").show_default().type_name("\"T h\"");
   command.add_option("--release-hold", texts->release_hold, "Time held before the release (recovery)")
       .show_default()
       .type_name("\"T s\"");
-  command.add_option("--wait", texts->wait, "Time without force (recovery)")
-      .show_default()
-      .type_name("\"T h\"");
+  command.add_option("--wait", texts->wait, "Time without force (recovery)").show_default().type_name("\"T h\"");
   command.add_option("--cycles", texts->cycles, "Times up and back (cycle)").show_default().type_name("N");
   command.add_option("--stress", texts->stress, "Force over section on the roll (creep)").type_name("\"P MPa\"");
   command.add_option("--temperature", texts->temperatures, "Default: reference of the film; several make a series")

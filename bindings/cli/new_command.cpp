@@ -122,12 +122,12 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
 }
 
 void add_new_command(Program& program) {
-  const Command command = program.root().add_command("new", "Write a starter scenario from a few numbers",
-                  "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\"");
+  const Command command =
+      program.root().add_command("new", "Write a starter scenario from a few numbers",
+                                 "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\"");
   const auto options = std::make_shared<NewOptions>();
   command.add_option("folder", options->folder, "Folder to write to").required().type_name("DIR");
-  command.add_option("--film", options->film, "Film file, or a film of the library (general-film)")
-      .type_name("FILM");
+  command.add_option("--film", options->film, "Film file, or a film of the library (general-film)").type_name("FILM");
   for (const StarterQuestion& q : starter_questions()) {
     command
         .add_option(

@@ -3,7 +3,7 @@
 
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "sim/io/csv_writer.hpp"
 #include "sim/io/hdf5_writer.hpp"
@@ -103,7 +103,7 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
 
 void add_predict_command(Program& program) {
   const Command command = program.root().add_command("predict", "Predict one wrap from a scenario file",
-                                  "hoopfield predict scenario.toml -o result.h5");
+                                                     "hoopfield predict scenario.toml -o result.h5");
   const auto options = std::make_shared<PredictOptions>();
   command.add_option("scenario", options->scenario, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
   command.add_option("-o,--output", options->hdf5, "Write the whole result as HDF5").type_name("OUT.h5");

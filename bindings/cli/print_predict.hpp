@@ -3,18 +3,13 @@
 /// A prediction as a person reads it at a terminal.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/result.hpp"
 #include "sim/scenario.hpp"
 
 #include <string>
 
 namespace hoopfield::cli {
-
-struct PrintStyle {
-  UnitStyle units = UnitStyle::metric;
-  bool styled = false;
-};
 
 /// The answer in one sentence, made from the numbers: the weakest station, its hoop tension now and after storage.
 [[nodiscard]] std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle units);

@@ -6,8 +6,12 @@
 #include "sim/io/report_page.hpp"
 
 #include <csignal>
+#include <cstdlib>
+#include <cstring>
 #include <iostream>
 #include <new>
+
+#include <unistd.h>
 
 namespace hoopfield::cli {
 
@@ -45,6 +49,13 @@ int run_action(const std::function<int()>& action) {
 void warn_of_plain_report() {
   if (!report_page_absence().empty())
     std::cerr << "hoopfield: the report has plain tables only: " << report_page_absence() << '\n';
+}
+
+bool styled_output() {
+  const char* plain = std::getenv("NO_COLOR");
+  const char* terminal = std::getenv("TERM");
+  if ((plain != nullptr && *plain != '\0') || terminal == nullptr || std::strcmp(terminal, "dumb") == 0) return false;
+  return ::isatty(STDOUT_FILENO) == 1;
 }
 
 int run(Program& program, int argc, const char* const* argv) {

@@ -19,6 +19,9 @@ enum ExitCode : int {
 /// Parses and runs; every error becomes a message on stderr and an exit code.
 int run(Program& program, int argc, const char* const* argv);
 
+/// Standard output is a terminal that shows styles and the user did not ask for plain text (NO_COLOR, TERM=dumb).
+[[nodiscard]] bool styled_output();
+
 /// A word on stderr when this build can write plain tables only where a report is asked for.
 void warn_of_plain_report();
 

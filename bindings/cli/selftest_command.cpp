@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/program.hpp"
 #include "bindings/cli/selftest.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "sim/build_info.hpp"
 #include "sim/io/number_text.hpp"
@@ -61,7 +61,8 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
 }
 
 void add_selftest_command(Program& program) {
-  const Command command = program.root().add_command("selftest", "Check closed forms with this very binary", "hoopfield selftest");
+  const Command command =
+      program.root().add_command("selftest", "Check closed forms with this very binary", "hoopfield selftest");
   command.runs(run_selftest);
 }
 

@@ -2,7 +2,7 @@
 #include "bindings/cli/sweep_command.hpp"
 
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/io/number_text.hpp"
 #include "sim/sweep/sweep.hpp"
 
@@ -133,7 +133,7 @@ int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common)
 
 void add_sweep_command(Program& program) {
   const Command command = program.root().add_command("sweep", "Predict many cases in parallel to one file",
-                                  "hoopfield sweep sweep.toml -o sweep.h5 --jobs 2");
+                                                     "hoopfield sweep sweep.toml -o sweep.h5 --jobs 2");
   const auto options = std::make_shared<SweepCommandOptions>();
   command.add_option("sweep", options->sweep, "Sweep file (TOML): scenario, what varies, outputs")
       .required()
