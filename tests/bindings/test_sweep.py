@@ -208,6 +208,32 @@ def test_an_unknown_instruction_set_is_one_mistake(tmp_path):
     assert sorted(path.name for path in tmp_path.iterdir()) == ["scenario.toml", "sweep.toml"]
 
 
+def test_more_threads_than_the_system_grants(tmp_path):
+    """Two hundred threads, and memory for the stacks of some forty: those that start do all the cases. The sanitizers reserve
+    terabytes themselves, so there the limit cannot be set; their builds leave the tests of the command out."""
+    sweep = sample(tmp_path, 400)
+    limit = 400_000 * 1024
+    few = run("sweep", sweep, "-o", tmp_path / "few.h5", "--jobs", 200,
+              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)))
+    assert few.returncode == 0, few.stderr
+    whole = run("sweep", sweep, "-o", tmp_path / "whole.h5", "--jobs", 2)
+    assert whole.returncode == 0, whole.stderr
+    assert_identical(tmp_path / "few.h5", tmp_path / "whole.h5")
+
+
+def test_no_thread_at_all_is_said(tmp_path):
+    sweep = sample(tmp_path, 4)
+    for limit in range(60_000_000, 400_000_000, 5_000_000):
+        done = run("sweep", sweep, "-o", tmp_path / "s.h5", "--jobs", 1, "--overwrite",
+                   preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)))
+        if done.returncode == 0:
+            break
+        # Below a certain memory the program cannot even be loaded (127); from there on there is a message, never an abort.
+        assert done.returncode in (3, 4, 127), (limit, done.returncode, done.stderr)
+        assert done.stderr
+    assert done.returncode == 0
+
+
 def start(sweep, target, *extra, **options):
     return subprocess.Popen([COMMAND, "sweep", str(sweep), "-o", str(target), "--jobs", "2", *extra], stderr=subprocess.PIPE,
                             stdout=subprocess.PIPE, text=True, **options)
