@@ -17,6 +17,10 @@ foreach(target hoopfield_models hoopfield_sim hoopfield_cli)
   endif()
 endforeach()
 
+if(TARGET hoopfield_python)
+  target_precompile_headers(hoopfield_python PRIVATE <pybind11/pybind11.h> <pybind11/stl.h> <string> <utility> <vector>)
+endif()
+
 # Sources compiled for wide vectors have other macros than the precompiled header. Files, texts and tables are read and
 # written once in a run: optimising them fully costs the compiler half as much again and saves nobody a moment.
 foreach(target hoopfield_models hoopfield_sim hoopfield_cli)
