@@ -288,6 +288,12 @@ std::string format_number(double value, int significant) {
   return {buffer.data(), static_cast<std::size_t>(count)};
 }
 
+std::string short_number(double value) {
+  const double size = std::abs(value);
+  if (size < 999.95 || !(size < 1e15)) return format_number(value, 4);
+  return format_number(std::round(value), 15);
+}
+
 std::string format_quantity(double in_si, std::string_view unit, int significant) {
   std::string text = format_number(to_unit(in_si, unit), significant);
   if (!unit.empty() && !std::isinf(in_si)) text += " " + std::string(unit);

@@ -56,6 +56,9 @@ struct UnitProblem {
 /// Shortest decimal text with at most `significant` digits: "70", "0.35", "2e-07", "infinite".
 [[nodiscard]] std::string format_number(double value, int significant = 6);
 
+/// For messages: four significant digits, whole numbers from 1000 up, no exponent below 1e15: "442.6", "0.25", "86400".
+[[nodiscard]] std::string short_number(double value);
+
 /// An SI value in a unit, as a user would write it: format_quantity(0.5, "mm") = "500 mm". "" gives the number alone.
 [[nodiscard]] std::string format_quantity(double in_si, std::string_view unit, int significant = 6);
 

@@ -5,6 +5,7 @@
 #include "bindings/python/src/observer.hpp"
 #include "bindings/python/src/result_archive.hpp"
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/io/csv_writer.hpp"
 #include "sim/io/hdf5_writer.hpp"
 #include "sim/io/json_writer.hpp"
@@ -203,7 +204,7 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("message", &U::message)
       .def("__repr__", [](const U& u) {
         return "<hoopfield.UnknownInput " + u.key + " " + u.low_text + " to " + u.high_text + ", effect " +
-               std::to_string(u.effect) + ">";
+               short_number(u.effect) + ">";
       });
   using T = TargetResult;
   py::class_<T>(m, "TargetResult", "One target, met or missed.")
