@@ -158,11 +158,11 @@ std::string bounds_text(const Parameter& parameter, bool inch_pound) {
   return text;
 }
 
-bool within_bounds(const Parameter& parameter, double si_value) {
+bool within_bounds(const Parameter& parameter, double in_si) {
   const auto& low = parameter.lower;
   const auto& high = parameter.upper;
-  if (low && !(low->inclusive ? si_value >= low->value : si_value > low->value)) return false;
-  return !high || (high->inclusive ? si_value <= high->value : si_value < high->value);
+  if (low && !(low->inclusive ? in_si >= low->value : in_si > low->value)) return false;
+  return !high || (high->inclusive ? in_si <= high->value : in_si < high->value);
 }
 
 std::vector<std::string_view> choice_list(const Parameter& parameter) {

@@ -73,7 +73,7 @@ struct Parameter {
 [[nodiscard]] std::string bounds_text(const Parameter& parameter, bool inch_pound = false);
 
 /// True when the value keeps the physical bounds.
-[[nodiscard]] bool within_bounds(const Parameter& parameter, double si_value);
+[[nodiscard]] bool within_bounds(const Parameter& parameter, double in_si);
 
 /// Choices of a declaration, in order.
 [[nodiscard]] std::vector<std::string_view> choice_list(const Parameter& parameter);

@@ -273,11 +273,11 @@ double parse_quantity(std::string_view text, std::string_view si_unit) {
                    (problem.hint.empty() ? "" : "; did you mean " + problem.hint + "?"));
 }
 
-double to_unit(double si_value, std::string_view unit) {
+double to_unit(double in_si, std::string_view unit) {
   UnitProblem problem;
   const std::optional<Unit> found = find_unit(unit, &problem);
   if (!found) throw InputError(problem.what);
-  return (si_value - found->offset) / found->factor;
+  return (in_si - found->offset) / found->factor;
 }
 
 std::string format_number(double value, int significant) {
@@ -288,9 +288,15 @@ std::string format_number(double value, int significant) {
   return {buffer.data(), static_cast<std::size_t>(count)};
 }
 
-std::string format_quantity(double si_value, std::string_view unit, int significant) {
-  std::string text = format_number(to_unit(si_value, unit), significant);
-  if (!unit.empty() && !std::isinf(si_value)) text += " " + std::string(unit);
+std::string short_number(double value) {
+  const double size = std::abs(value);
+  if (size < 999.95 || !(size < 1e15)) return format_number(value, 4);
+  return format_number(std::round(value), 15);
+}
+
+std::string format_quantity(double in_si, std::string_view unit, int significant) {
+  std::string text = format_number(to_unit(in_si, unit), significant);
+  if (!unit.empty() && !std::isinf(in_si)) text += " " + std::string(unit);
   return text;
 }
 

@@ -51,13 +51,16 @@ struct UnitProblem {
 [[nodiscard]] double parse_quantity(std::string_view text, std::string_view si_unit);
 
 /// Converts an SI value to a unit (no check that it fits). Throws InputError for an unknown unit.
-[[nodiscard]] double to_unit(double si_value, std::string_view unit);
+[[nodiscard]] double to_unit(double in_si, std::string_view unit);
 
 /// Shortest decimal text with at most `significant` digits: "70", "0.35", "2e-07", "infinite".
 [[nodiscard]] std::string format_number(double value, int significant = 6);
 
+/// For messages: four significant digits, whole numbers from 1000 up, no exponent below 1e15: "442.6", "0.25", "86400".
+[[nodiscard]] std::string short_number(double value);
+
 /// An SI value in a unit, as a user would write it: format_quantity(0.5, "mm") = "500 mm". "" gives the number alone.
-[[nodiscard]] std::string format_quantity(double si_value, std::string_view unit, int significant = 6);
+[[nodiscard]] std::string format_quantity(double in_si, std::string_view unit, int significant = 6);
 
 /// The word for the dimension of an SI unit with its article: "a force", "a length"; "a value in X" where there is no
 /// word.

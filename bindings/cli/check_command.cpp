@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/check_command.hpp"
 
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
@@ -96,15 +96,13 @@ std::string check_page(const Scenario& scenario, UnitStyle units) {
 }
 
 void add_check_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "check", "Validate a scenario and show every resolved input",
-                                  "hoopfield check scenario.toml");
+  const Command command = program.root().add_command("check", "Validate a scenario and show every resolved input",
+                                                     "hoopfield check scenario.toml");
   const auto path = std::make_shared<std::string>();
-  command->add_option("scenario", *path, "Scenario file (TOML)")->required()->type_name("SCENARIO.toml");
-  command->callback([&program, path] {
-    program.action = [&program, path] {
-      std::cout << check_page(read_scenario(*path), program.options.units);
-      return static_cast<int>(exit_done);
-    };
+  command.add_option("scenario", *path, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
+  command.runs([command, path] {
+    std::cout << check_page(read_scenario(*path), command.common().units);
+    return static_cast<int>(exit_done);
   });
 }
 

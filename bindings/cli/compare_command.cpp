@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/compare_command.hpp"
 
-#include "bindings/cli/print_compare.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/io/text/compare_reader.hpp"
 #include "sim/io/text/compare_writer.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/io/text/report_comparison.hpp"
 #include "sim/io/text/report_writer.hpp"
+#include "sim/words/compare_text.hpp"
 
 #include <array>
 #include <iostream>
@@ -47,34 +47,36 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
 }
 
 void add_compare_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "compare", "Compare the present film and settings with candidates",
-                                  "hoopfield compare present.toml candidate.toml\n"
-                                  "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
+  const Command command = program.root().add_command("compare", "Compare the present film and settings with candidates",
+                                                     "hoopfield compare present.toml candidate.toml\n"
+                                                     "  hoopfield compare film_1.toml film_2.toml --in scenario.toml");
   const auto options = std::make_shared<CompareCommandOptions>();
-  command->add_option("files", options->files,
-                      "2 to 24 scenario files or measured sides, the present one first; with --in: film files")
-      ->required()
-      ->type_name("FILE.toml");
-  command->add_option("--in", options->in, "Compare films alone: put each into this scenario")
-      ->type_name("SCENARIO.toml");
-  command->add_option("--same", options->same, "What candidates take from the present side; film-mass changes the pitch")
-      ->check(CLI::IsMember({"nothing", "settings", "span-force", "film-mass"}))
-      ->type_name("WHAT");
-  command->add_flag("--best-prestretch", options->best_prestretch,
-                    "Each film at the pre-stretch that contains best within its break limit");
-  command->add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
-      ->check(CLI::Range(1.0, 100.0))
-      ->type_name("PERCENT");
-  command->add_flag("--unknowns", options->unknowns, "Rank the assumed inputs of every side (in the JSON object and the report)");
-  command->add_option("--csv", options->csv, "Write the numbers as a table, one row per side")->type_name("OUT.csv");
-  command->add_option("--report", options->report,
-                      "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
-                      "film only")
-      ->type_name("OUT.html");
-  command->add_flag("--json", options->json, "Print one JSON object, not the page");
-  command->callback([&program, options] {
-    program.action = [&program, options] { return compare_sides(*options, program.options); };
-  });
+  command
+      .add_option("files", options->files,
+                  "2 to 24 scenario files or measured sides, the present one first; with --in: film files")
+      .required()
+      .type_name("FILE.toml");
+  command.add_option("--in", options->in, "Compare films alone: put each into this scenario")
+      .type_name("SCENARIO.toml");
+  command.add_option("--same", options->same, "What candidates take from the present side; film-mass changes the pitch")
+      .one_of({"nothing", "settings", "span-force", "film-mass"})
+      .type_name("WHAT");
+  command.add_flag("--best-prestretch", options->best_prestretch,
+                   "Each film at the pre-stretch that contains best within its break limit");
+  command.add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
+      .between(1.0, 100.0)
+      .type_name("PERCENT");
+  command.add_flag("--unknowns", options->unknowns,
+                   "Rank the assumed inputs of every side (in the JSON object and the report)");
+  command.add_option("--csv", options->csv, "Write the numbers as a table, one row per side").type_name("OUT.csv");
+  command
+      .add_option(
+          "--report", options->report,
+          "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
+          "film only")
+      .type_name("OUT.html");
+  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.runs([command, options] { return compare_sides(*options, command.common()); });
 }
 
 }  // namespace hoopfield::cli

@@ -4,18 +4,10 @@
 #pragma once
 
 #include "bindings/cli/program.hpp"
-#include "models/parameter.hpp"
 
 #include <string>
 
 namespace hoopfield::cli {
-
-/// One declaration in 80 columns.
-[[nodiscard]] std::string explain_page(const Parameter& parameter, UnitStyle units);
-
-/// What to print for a key, a table ("load") or, when empty, everything. Throws InputError with the nearest keys on a
-/// miss.
-[[nodiscard]] std::string explain_text(const std::string& key, UnitStyle units);
 
 /// All declarations as one Markdown page: models/parameters/KEYS.md.
 [[nodiscard]] std::string explain_markdown();

@@ -3,9 +3,10 @@
 /// Why hoop tension is least where it is least.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
-#include "sim/outputs/result.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/result.hpp"
 
 #include <string>
 

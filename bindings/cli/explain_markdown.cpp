@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/explain_command.hpp"
 
+#include "models/parameter.hpp"
+
 namespace hoopfield::cli {
 namespace {
 

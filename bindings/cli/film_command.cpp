@@ -4,11 +4,10 @@
 namespace hoopfield::cli {
 
 void add_film_command(Program& program) {
-  CLI::App* film = program.app.add_subcommand("film", "Look at a film by itself");
-  film->require_subcommand(1);
-  add_film_test(program, *film);
-  add_film_fit(program, *film);
-  add_film_sheet(program, *film);
+  const Command film = program.root().add_group("film", "Look at a film by itself");
+  add_film_test(film);
+  add_film_fit(film);
+  add_film_sheet(film);
 }
 
 }  // namespace hoopfield::cli

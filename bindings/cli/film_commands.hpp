@@ -9,9 +9,9 @@
 
 namespace hoopfield::cli {
 
-void add_film_test(Program& program, CLI::App& film);
-void add_film_fit(Program& program, CLI::App& film);
-void add_film_sheet(Program& program, CLI::App& film);
+void add_film_test(const Command& film);
+void add_film_fit(const Command& film);
+void add_film_sheet(const Command& film);
 
 /// "number unit" of an option into SI. Throws InputError that names the option.
 [[nodiscard]] double read_option(const std::string& name, const std::string& text, const char* unit);

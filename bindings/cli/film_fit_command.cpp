@@ -57,30 +57,29 @@ int run_command(const FitTexts& texts, const CommonOptions& common) {
 
 }  // namespace
 
-void add_film_fit(Program& program, CLI::App& film) {
-  CLI::App* command = add_command(program, film, "fit", "Film law from laboratory curves",
-                                  "hoopfield film fit tensile.csv hold.csv unloading.csv -o my-film.toml");
+void add_film_fit(const Command& film) {
+  const Command command = film.add_command("fit", "Film law from laboratory curves",
+                                           "hoopfield film fit tensile.csv hold.csv unloading.csv -o my-film.toml");
   const auto texts = std::make_shared<FitTexts>();
-  command->add_option("curves", texts->curves, "Curves (CSV): tensile, relaxation, recovery, cycle, creep; any subset")
-      ->required()
-      ->type_name("CURVE.csv");
-  command->add_option("-o,--output", texts->out, "Film file to write")->required()->type_name("FILM.toml");
-  command->add_option("--branches", texts->branches, "Number of branches, 1 to 5; chosen by BIC when left out")
-      ->check(CLI::Range(1, 5))
-      ->type_name("N");
-  command->add_option("--name", texts->name, "Name of the film")->capture_default_str()->type_name("NAME");
-  command->add_option("--density", texts->density, "Default: 920 kg/m^3, assumed")->type_name("\"D kg/m^3\"");
-  command->add_option("--neck-in", texts->neck_in, "Width exponent in the draw gap; default 0.2, assumed")->type_name("N");
-  command->add_option("--starts", texts->starts, "Minimisations per number of branches")
-      ->capture_default_str()
-      ->check(CLI::Range(1, 100))
-      ->type_name("N");
-  command->add_option("--seed", texts->seed, "Of the random starts")->capture_default_str()->type_name("N");
-  command->add_option("--residuals", texts->residuals, "Write measured and fitted points as a table")
-      ->type_name("R.csv");
-  command->add_flag("--json", texts->json, "Print one JSON object");
-  command->callback(
-      [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
+  command.add_option("curves", texts->curves, "Curves (CSV): tensile, relaxation, recovery, cycle, creep; any subset")
+      .required()
+      .type_name("CURVE.csv");
+  command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");
+  command.add_option("--branches", texts->branches, "Number of branches, 1 to 5; chosen by BIC when left out")
+      .between(1, 5)
+      .type_name("N");
+  command.add_option("--name", texts->name, "Name of the film").show_default().type_name("NAME");
+  command.add_option("--density", texts->density, "Default: 920 kg/m^3, assumed").type_name("\"D kg/m^3\"");
+  command.add_option("--neck-in", texts->neck_in, "Width exponent in the draw gap; default 0.2, assumed")
+      .type_name("N");
+  command.add_option("--starts", texts->starts, "Minimisations per number of branches")
+      .show_default()
+      .between(1, 100)
+      .type_name("N");
+  command.add_option("--seed", texts->seed, "Of the random starts").show_default().type_name("N");
+  command.add_option("--residuals", texts->residuals, "Write measured and fitted points as a table").type_name("R.csv");
+  command.add_flag("--json", texts->json, "Print one JSON object");
+  command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 
 }  // namespace hoopfield::cli

@@ -36,15 +36,14 @@ int run_command(const SheetTexts& texts, const CommonOptions& common) {
 
 }  // namespace
 
-void add_film_sheet(Program& program, CLI::App& film) {
-  CLI::App* command = add_command(program, film, "from-datasheet", "Film law from the few numbers of a data sheet",
-                                  "hoopfield film from-datasheet sheet.toml -o my-film.toml");
+void add_film_sheet(const Command& film) {
+  const Command command = film.add_command("from-datasheet", "Film law from the few numbers of a data sheet",
+                                           "hoopfield film from-datasheet sheet.toml -o my-film.toml");
   const auto texts = std::make_shared<SheetTexts>();
-  command->add_option("sheet", texts->sheet, "Numbers of the sheet (TOML)")->required()->type_name("SHEET.toml");
-  command->add_option("-o,--output", texts->out, "Film file to write")->required()->type_name("FILM.toml");
-  command->add_flag("--json", texts->json, "Print one JSON object");
-  command->callback(
-      [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
+  command.add_option("sheet", texts->sheet, "Numbers of the sheet (TOML)").required().type_name("SHEET.toml");
+  command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");
+  command.add_flag("--json", texts->json, "Print one JSON object");
+  command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 
 }  // namespace hoopfield::cli

@@ -3,7 +3,7 @@
 /// How virtual tests of a film are shown.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/film_lab/derived_numbers.hpp"
 #include "sim/film_lab/film_test.hpp"
 

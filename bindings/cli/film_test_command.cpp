@@ -2,7 +2,7 @@
 #include "bindings/cli/film_commands.hpp"
 #include "bindings/cli/film_test.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
@@ -103,43 +103,39 @@ int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
 
 }  // namespace
 
-void add_film_test(Program& program, CLI::App& film) {
-  CLI::App* command = add_command(program, film, "test", "Virtual test of a film strip",
-                                  "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
+void add_film_test(const Command& film) {
+  const Command command =
+      film.add_command("test", "Virtual test of a film strip",
+                       "hoopfield film test film.toml --kind relaxation --stretch \"250 %\" --hold \"1 d\"");
   const auto texts = std::make_shared<FilmTestTexts>();
-  command->add_option("film", texts->film, "Film file (TOML)")->required()->type_name("FILM.toml");
-  command->add_option("--kind", texts->kind, "tensile, relaxation, recovery, cycle or creep")
-      ->capture_default_str()
-      ->check(CLI::IsMember({"tensile", "relaxation", "recovery", "cycle", "creep"}))
-      ->type_name("KIND");
-  command->add_option("--rate", texts->rates, "Grip speed over starting length; several make a series")
-      ->default_str("1 1/s")
-      ->type_name("\"R 1/s\"");
-  command->add_option("--stretch", texts->stretch, "Strain to go to")->capture_default_str()->type_name("\"S %\"");
-  command->add_option("--hold", texts->hold, "Time held (relaxation, creep)")
-      ->capture_default_str()
-      ->type_name("\"T h\"");
-  command->add_option("--release-hold", texts->release_hold, "Time held before the release (recovery)")
-      ->capture_default_str()
-      ->type_name("\"T s\"");
-  command->add_option("--wait", texts->wait, "Time without force (recovery)")
-      ->capture_default_str()
-      ->type_name("\"T h\"");
-  command->add_option("--cycles", texts->cycles, "Times up and back (cycle)")->capture_default_str()->type_name("N");
-  command->add_option("--stress", texts->stress, "Force over section on the roll (creep)")->type_name("\"P MPa\"");
-  command->add_option("--temperature", texts->temperatures, "Default: reference of the film; several make a series")
-      ->type_name("\"T degC\"");
-  command->add_option("--width-exponent", texts->width_exponent, "Width ~ stretch^-n: 0.5 free, 0 held")
-      ->capture_default_str()
-      ->type_name("N");
-  command->add_option("--thickness", texts->thickness, "On the roll; adds force per width")->type_name("\"T um\"");
-  command->add_flag("--draw-heat", texts->draw_heat, "The work done on the film heats it");
-  command->add_flag("--numbers", texts->numbers, "Add the numbers films are compared by");
-  command->add_flag("--json", texts->json, "Print one JSON object");
-  command->add_option("--csv", texts->csv, "Write the curve as a table")->type_name("CURVE.csv");
-  command->add_option("-o,--output", texts->out, "Write the curves as HDF5")->type_name("CURVES.h5");
-  command->callback(
-      [&program, texts] { program.action = [&program, texts] { return run_command(*texts, program.options); }; });
+  command.add_option("film", texts->film, "Film file (TOML)").required().type_name("FILM.toml");
+  command.add_option("--kind", texts->kind, "tensile, relaxation, recovery, cycle or creep")
+      .show_default()
+      .one_of({"tensile", "relaxation", "recovery", "cycle", "creep"})
+      .type_name("KIND");
+  command.add_option("--rate", texts->rates, "Grip speed over starting length; several make a series")
+      .show_default("1 1/s")
+      .type_name("\"R 1/s\"");
+  command.add_option("--stretch", texts->stretch, "Strain to go to").show_default().type_name("\"S %\"");
+  command.add_option("--hold", texts->hold, "Time held (relaxation, creep)").show_default().type_name("\"T h\"");
+  command.add_option("--release-hold", texts->release_hold, "Time held before the release (recovery)")
+      .show_default()
+      .type_name("\"T s\"");
+  command.add_option("--wait", texts->wait, "Time without force (recovery)").show_default().type_name("\"T h\"");
+  command.add_option("--cycles", texts->cycles, "Times up and back (cycle)").show_default().type_name("N");
+  command.add_option("--stress", texts->stress, "Force over section on the roll (creep)").type_name("\"P MPa\"");
+  command.add_option("--temperature", texts->temperatures, "Default: reference of the film; several make a series")
+      .type_name("\"T degC\"");
+  command.add_option("--width-exponent", texts->width_exponent, "Width ~ stretch^-n: 0.5 free, 0 held")
+      .show_default()
+      .type_name("N");
+  command.add_option("--thickness", texts->thickness, "On the roll; adds force per width").type_name("\"T um\"");
+  command.add_flag("--draw-heat", texts->draw_heat, "The work done on the film heats it");
+  command.add_flag("--numbers", texts->numbers, "Add the numbers films are compared by");
+  command.add_flag("--json", texts->json, "Print one JSON object");
+  command.add_option("--csv", texts->csv, "Write the curve as a table").type_name("CURVE.csv");
+  command.add_option("-o,--output", texts->out, "Write the curves as HDF5").type_name("CURVES.h5");
+  command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 
 }  // namespace hoopfield::cli

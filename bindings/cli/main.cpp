@@ -12,8 +12,8 @@
 int main(int argc, char** argv) {
   using namespace hoopfield::cli;
   Program program;
-  program.app.set_version_flag("--version", "hoopfield " + hoopfield::build_version());
-  program.app.footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
+  program.set_version("hoopfield " + hoopfield::build_version());
+  program.set_footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
   for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
                           add_film_command, add_explain_command, add_selftest_command}) {
     add(program);

@@ -122,31 +122,28 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
 }
 
 void add_new_command(Program& program) {
-  CLI::App* command =
-      add_command(program, program.app, "new", "Write a starter scenario from a few numbers",
-                  "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\"");
+  const Command command =
+      program.root().add_command("new", "Write a starter scenario from a few numbers",
+                                 "hoopfield new my-load --length \"1.2 m\" --width \"1 m\" --height \"1.5 m\"");
   const auto options = std::make_shared<NewOptions>();
-  command->add_option("folder", options->folder, "Folder to write to")->required()->type_name("DIR");
-  command->add_option("--film", options->film, "Film file, or a film of the library (general-film)")
-      ->type_name("FILM");
+  command.add_option("folder", options->folder, "Folder to write to").required().type_name("DIR");
+  command.add_option("--film", options->film, "Film file, or a film of the library (general-film)").type_name("FILM");
   for (const StarterQuestion& q : starter_questions()) {
     command
-        ->add_option_function<std::string>(
+        .add_option(
             std::string(q.flag),
             [options, key = std::string(q.key)](const std::string& text) { options->answers[key] = text; },
             std::string(q.question))
-        ->type_name("VALUE");
+        .type_name("VALUE");
   }
-  command->callback([&program, options] {
-    program.action = [&program, options] {
-      if (options->answers.empty() && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1) {
-        const PlainInterrupt plain;
-        options->answers = ask_questions(std::cin, std::cout, starter_film(options->film), program.options.units);
-      } else {
-        require_sizes(options->answers);
-      }
-      return write_starter(*options, program.options, std::cout);
-    };
+  command.runs([command, options] {
+    if (options->answers.empty() && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1) {
+      const PlainInterrupt plain;
+      options->answers = ask_questions(std::cin, std::cout, starter_film(options->film), command.common().units);
+    } else {
+      require_sizes(options->answers);
+    }
+    return write_starter(*options, command.common(), std::cout);
   });
 }
 

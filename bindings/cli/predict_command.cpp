@@ -3,7 +3,7 @@
 
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "sim/io/text/csv_writer.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
@@ -102,19 +102,17 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
 }
 
 void add_predict_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "predict", "Predict one wrap from a scenario file",
-                                  "hoopfield predict scenario.toml -o result.h5");
+  const Command command = program.root().add_command("predict", "Predict one wrap from a scenario file",
+                                                     "hoopfield predict scenario.toml -o result.h5");
   const auto options = std::make_shared<PredictOptions>();
-  command->add_option("scenario", options->scenario, "Scenario file (TOML)")->required()->type_name("SCENARIO.toml");
-  command->add_option("-o,--output", options->hdf5, "Write the whole result as HDF5")->type_name("OUT.h5");
-  command->add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder")->type_name("DIR");
-  command->add_option("--report", options->report, "Write a report as one HTML page that opens offline")
-      ->type_name("OUT.html");
-  command->add_flag("--json", options->json, "Print one JSON object, not the page");
-  command->add_flag("--require", options->require, "Exit code 1 when a target is missed");
-  command->callback([&program, options] {
-    program.action = [&program, options] { return predict_scenario(*options, program.options); };
-  });
+  command.add_option("scenario", options->scenario, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
+  command.add_option("-o,--output", options->hdf5, "Write the whole result as HDF5").type_name("OUT.h5");
+  command.add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder").type_name("DIR");
+  command.add_option("--report", options->report, "Write a report as one HTML page that opens offline")
+      .type_name("OUT.html");
+  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.add_flag("--require", options->require, "Exit code 1 when a target is missed");
+  command.runs([command, options] { return predict_scenario(*options, command.common()); });
 }
 
 }  // namespace hoopfield::cli

@@ -3,7 +3,7 @@
 /// How an identified film is shown.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/film_lab/film_fit.hpp"
 
 #include <string>

@@ -2,8 +2,8 @@
 #include "bindings/cli/print_predict.hpp"
 
 #include "bindings/cli/explain_least.hpp"
-#include "bindings/cli/print_economics.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
+#include "sim/words/economics_text.hpp"
 
 #include "sim/base/number_text.hpp"
 

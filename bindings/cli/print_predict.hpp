@@ -3,18 +3,14 @@
 /// A prediction as a person reads it at a terminal.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
-#include "sim/outputs/result.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/result.hpp"
 
 #include <string>
 
 namespace hoopfield::cli {
-
-struct PrintStyle {
-  UnitStyle units = UnitStyle::metric;
-  bool styled = false;
-};
 
 /// The answer in one sentence, made from the numbers: the weakest station, its hoop tension now and after storage.
 [[nodiscard]] std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle units);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/program.hpp"
 #include "bindings/cli/selftest.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
@@ -61,9 +61,9 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
 }
 
 void add_selftest_command(Program& program) {
-  CLI::App* command =
-      add_command(program, program.app, "selftest", "Check closed forms with this very binary", "hoopfield selftest");
-  command->callback([&program] { program.action = run_selftest; });
+  const Command command =
+      program.root().add_command("selftest", "Check closed forms with this very binary", "hoopfield selftest");
+  command.runs(run_selftest);
 }
 
 }  // namespace hoopfield::cli

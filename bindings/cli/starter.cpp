@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/starter.hpp"
 
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
+#include "sim/base/input_text.hpp"
 #include "sim/inputs/film_library.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
-#include "sim/base/input_text.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,7 +3,7 @@
 /// A starter scenario from what anyone at a line knows.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
+#include "bindings/cli/words.hpp"
 
 #include <map>
 #include <string>

@@ -2,9 +2,10 @@
 #include "bindings/cli/sweep_command.hpp"
 
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/words.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
+#include "sim/sweep/sweep.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -132,20 +133,19 @@ int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common)
 }
 
 void add_sweep_command(Program& program) {
-  CLI::App* command = add_command(program, program.app, "sweep", "Predict many cases in parallel to one file",
-                                  "hoopfield sweep sweep.toml -o sweep.h5 --jobs 2");
+  const Command command = program.root().add_command("sweep", "Predict many cases in parallel to one file",
+                                                     "hoopfield sweep sweep.toml -o sweep.h5 --jobs 2");
   const auto options = std::make_shared<SweepCommandOptions>();
-  command->add_option("sweep", options->sweep, "Sweep file (TOML): scenario, what varies, outputs")
-      ->required()
-      ->type_name("SWEEP.toml");
-  command->add_option("-o,--output", options->output, "File to write (HDF5)")->required()->type_name("OUT.h5");
-  command->add_option("--jobs", options->jobs, "Threads; one per processor if not given")
-      ->check(CLI::Range(1, 1024))
-      ->type_name("N");
-  command->add_flag("--resume", options->resume, "Go on with a sweep that was stopped");
-  command->add_flag("--json", options->json, "Print one JSON object, not the page");
-  command->callback(
-      [&program, options] { program.action = [&program, options] { return sweep_cases(*options, program.options); }; });
+  command.add_option("sweep", options->sweep, "Sweep file (TOML): scenario, what varies, outputs")
+      .required()
+      .type_name("SWEEP.toml");
+  command.add_option("-o,--output", options->output, "File to write (HDF5)").required().type_name("OUT.h5");
+  command.add_option("--jobs", options->jobs, "Threads; one per processor if not given")
+      .between(1, 1024)
+      .type_name("N");
+  command.add_flag("--resume", options->resume, "Go on with a sweep that was stopped");
+  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.runs([command, options] { return sweep_cases(*options, command.common()); });
 }
 
 }  // namespace hoopfield::cli

@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/film/branched_law.hpp"
+#include "models/units.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -84,8 +85,8 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
       continue;
     }
     if (error > tolerance)
-      throw SolverError("the film law could not be followed from stretch " + std::to_string(state.stretch) + " to " +
-                            std::to_string(stretch_end),
+      throw SolverError("the film law could not be followed from stretch " + short_number(state.stretch) + " to " +
+                            short_number(stretch_end),
                         "the stretch may be beyond what this film can reach");
     // Second order: the two answers combined cancel the leading error.
     for (std::size_t k = 0; k < law.branch_count(); ++k)
@@ -124,8 +125,8 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
     stretch = next;
   }
-  throw SolverError("the film cannot carry a nominal stress of " + std::to_string(nominal * 1e-6) +
-                        " MPa at stretch " + std::to_string(state.stretch),
+  throw SolverError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) +
+                        " MPa at stretch " + short_number(state.stretch),
                     "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
@@ -166,7 +167,7 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
     const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / 3.0 : 1.0;
     if (error > tolerance) {
       if (step < 1e-12 * dt + 1e-15)
-        throw SolverError("the film runs away under a nominal stress of " + std::to_string(nominal * 1e-6) + " MPa",
+        throw SolverError("the film runs away under a nominal stress of " + short_number(nominal * 1e-6) + " MPa",
                           "less force, or a higher pre-stretch");
       h = step * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
       continue;

@@ -2,16 +2,36 @@
 #include "sim/base/parallel.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <exception>
 #include <mutex>
+#include <new>
 #include <system_error>
-#include <thread>
-#include <vector>
+#include <utility>
+
+#include <sys/mman.h>
 
 namespace hoopfield {
 
 namespace {
+
+/// Room in the address space that is held while threads are started and free once the work begins: the stacks of many threads
+/// must not take the last of what the work needs.
+class KeptBack {
+ public:
+  ~KeptBack() {
+    for (void* block : blocks_) ::munmap(block, size);
+  }
+  [[nodiscard]] bool one_more() {
+    void* block = ::mmap(nullptr, size, PROT_NONE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+    if (block == MAP_FAILED) return false;
+    blocks_.push_back(block);
+    return true;
+  }
+
+ private:
+  static constexpr std::size_t size = std::size_t{8} << 20U;  // of one prediction, with much to spare
+  std::vector<void*> blocks_;
+};
 
 class Crew : public Observer {
  public:
@@ -21,15 +41,9 @@ class Crew : public Observer {
 
   void run() {
     const std::size_t hands = std::min<std::size_t>(count_, std::max(1U, std::thread::hardware_concurrency()));
-    std::vector<std::thread> threads;
-    threads.reserve(hands);
-    try {
-      for (std::size_t i = 1; i < hands; ++i) threads.emplace_back([this] { take_jobs(); });
-    } catch (const std::system_error&) {
-      // The system grants no more threads: those there are, this one included, do all the work.
-    }
-    take_jobs();
-    for (std::thread& thread : threads) thread.join();
+    ThreadCrew crew(hands - 1, [this] { take_jobs(); });
+    take_jobs();  // this thread is one of the crew, be it the only one
+    crew.join();
     if (failure_) std::rethrow_exception(failure_);
     if (stop_) throw Interrupted();
   }
@@ -72,6 +86,25 @@ class Crew : public Observer {
 };
 
 }  // namespace
+
+ThreadCrew::ThreadCrew(std::size_t wanted, std::function<void()> work) : work_(std::move(work)) {
+  try {
+    KeptBack room;
+    threads_.reserve(wanted);
+    while (threads_.size() < wanted && room.one_more()) {
+      threads_.emplace_back([this] {
+        begun_.wait(false);
+        work_();
+      });
+    }
+  } catch (const std::system_error&) {
+    // The system grants no more threads: those there are do all the work.
+  } catch (const std::bad_alloc&) {
+    // As above.
+  }
+  begun_ = true;
+  begun_.notify_all();
+}
 
 void run_parallel(std::size_t count, Observer* observer, double from, double to, const char* stage,
                   const std::function<void(std::size_t, Observer*)>& work) {

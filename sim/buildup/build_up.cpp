@@ -2,6 +2,7 @@
 #include "sim/buildup/build_up.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/base/observer.hpp"
 
 #include <algorithm>
@@ -185,7 +186,7 @@ class March {
   }
 
   [[noreturn]] void fail() const {
-    throw SolverError("no equilibrium of film and load at " + std::to_string(time_) + " s",
+    throw SolverError("no equilibrium of film and load at " + short_number(time_) + " s",
                       "a stiffer load, less force, or a larger numerics.tolerance", time_, 0,
                       (static_cast<double>(first_) + 0.5) * input_.setup.slice_height);
   }

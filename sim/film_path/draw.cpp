@@ -2,6 +2,7 @@
 #include "sim/film_path/draw.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/film_path/monotone_root.hpp"
 
 #include <boost/numeric/odeint.hpp>
@@ -190,7 +191,7 @@ void require_reachable(const DrawInput& input) {
   const double limit = input.law->stretch_limit(WidthMode::power(input.width_exponent));
   if (input.ratio < limit) return;
   throw SolverError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
-                        std::to_string(100.0 * (limit - 1.0)) + " %",
+                        short_number(100.0 * (limit - 1.0)) + " %",
                     "less pre-stretch, or a film with a larger network.stretch_limit");
 }
 

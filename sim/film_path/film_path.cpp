@@ -2,6 +2,7 @@
 #include "sim/film_path/film_path.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/film_path/draw.hpp"
 #include "sim/film_path/monotone_root.hpp"
 
@@ -126,8 +127,8 @@ void require_carried(const FilmPathInput& input, const FilmPath& path) {
   const double limit = input.law->stretch_limit(path.mode);
   if (path.laid.stretch <= most * limit) return;
   throw SolverError("the film cannot carry the span force: it runs to " +
-                        std::to_string(100.0 * (path.laid.stretch - 1.0)) + " %, next to the stretch limit of its network (" +
-                        std::to_string(100.0 * (limit - 1.0)) + " %)",
+                        short_number(100.0 * (path.laid.stretch - 1.0)) + " %, next to the stretch limit of its network (" +
+                        short_number(100.0 * (limit - 1.0)) + " %)",
                     "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
@@ -168,9 +169,9 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
   const double widest = width_at(0.0);
   const double narrowest = width_at(0.5);
   if (wanted > widest || wanted < narrowest)
-    throw OutOfRange("delivery.width_on_load: " + std::to_string(wanted * 1e3) +
-                         " mm fits no width exponent between 0 and 0.5; expected " + std::to_string(narrowest * 1e3) +
-                         " to " + std::to_string(widest * 1e3) + " mm at this stretch",
+    throw OutOfRange("delivery.width_on_load: " + short_number(wanted * 1e3) +
+                         " mm fits no width exponent between 0 and 0.5; expected " + short_number(narrowest * 1e3) +
+                         " to " + short_number(widest * 1e3) + " mm at this stretch",
                      {}, 0, 0, "delivery.width_on_load");
   double low = 0.0, high = 0.5;
   while (high - low > 1e-7) {

@@ -116,8 +116,8 @@ void put(Scenario& s, std::string_view key, const RawNode& node, const InputText
   mark_given(s, key);
 }
 
-void put_number(Scenario& s, const std::string& key, double si_value) {
-  if (std::isinf(si_value) && si_value > 0.0 && key.starts_with("load.stiffness_along")) {
+void put_number(Scenario& s, const std::string& key, double in_si) {
+  if (std::isinf(in_si) && in_si > 0.0 && key.starts_with("load.stiffness_along")) {
     RawNode rigid;
     rigid.kind = RawNode::Kind::text;
     rigid.text = "rigid";
@@ -132,13 +132,13 @@ void put_number(Scenario& s, const std::string& key, double si_value) {
   }
   RawNode node;
   node.kind = whole ? RawNode::Kind::integer : RawNode::Kind::number;
-  node.number = si_value;
-  node.text = format_quantity(si_value, declaration.metric, 12);
+  node.number = in_si;
+  node.text = format_quantity(in_si, declaration.metric, 12);
   if (whole) {
-    if (!(std::abs(si_value) < 2147483648.0) || si_value != std::round(si_value)) {
-      fail_input({}, {}, key, {format_number(si_value) + " is not a whole number", "a whole number", {}});
+    if (!(std::abs(in_si) < 2147483648.0) || in_si != std::round(in_si)) {
+      fail_input({}, {}, key, {format_number(in_si) + " is not a whole number", "a whole number", {}});
     }
-    node.integer = static_cast<std::int64_t>(si_value);
+    node.integer = static_cast<std::int64_t>(in_si);
   }
   declaration.unit = {};  // already SI
   declaration.unit_due = false;
@@ -181,8 +181,8 @@ void set_value(Scenario& scenario, std::string_view key, std::string_view text) 
   set_values(scenario, {{std::string(key), std::string(text)}});
 }
 
-void set_number(Scenario& scenario, std::string_view key, double si_value) {
-  set_numbers(scenario, {{std::string(key), si_value}});
+void set_number(Scenario& scenario, std::string_view key, double in_si) {
+  set_numbers(scenario, {{std::string(key), in_si}});
 }
 
 std::optional<double> get_number(const Scenario& scenario, std::string_view key) {

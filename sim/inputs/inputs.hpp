@@ -160,7 +160,7 @@ void set_value(Scenario& scenario, std::string_view key, std::string_view text);
 
 /// The same for a number in SI (stretch as strain). Throws also for keys that do not hold a number. An infinite
 /// stiffness is rigid.
-void set_number(Scenario& scenario, std::string_view key, double si_value);
+void set_number(Scenario& scenario, std::string_view key, double in_si);
 
 /// Several at once, validated together at the end, so that inputs that depend on each other can move together (a larger
 /// load and a farther outlet). Same rules and errors.

@@ -35,6 +35,6 @@ namespace hoopfield::detail {
 /// `input`.
 void put(Scenario& scenario, std::string_view key, const RawNode& node, const InputText& input);
 /// The same for a number that is already SI.
-void put_number(Scenario& scenario, const std::string& key, double si_value);
+void put_number(Scenario& scenario, const std::string& key, double in_si);
 
 }  // namespace hoopfield::detail

@@ -4,6 +4,7 @@
 #include "models/error.hpp"
 #include "models/film/simd_path.hpp"
 #include "sim/film_path/film_path_cache.hpp"
+#include "sim/base/parallel.hpp"
 #include "sim/sweep/memory.hpp"
 #include "sim/wrap/predict.hpp"
 
@@ -38,13 +39,13 @@ class StopWatcher : public Observer {
 class Workers {
  public:
   Workers(const SweepPlan& plan, const SweepLayout& layout, std::vector<bool> finished, unsigned jobs)
-      : plan_(plan), layout_(layout), finished_(std::move(finished)), running_(jobs) {
-    for (unsigned i = 0; i < jobs; ++i) threads_.emplace_back([this] { work(); });
+      : plan_(plan), layout_(layout), finished_(std::move(finished)), running_(jobs), crew_(jobs, [this] { work(); }) {
+    if (crew_.size() == 0)
+      throw SolverError("sweep: the system starts no thread", "memory or the number of threads is limited (ulimit -v, ulimit -u)");
+    const std::lock_guard lock(mutex_);
+    running_ -= jobs - crew_.size();
   }
-  ~Workers() {
-    stop();
-    for (std::thread& thread : threads_) thread.join();
-  }
+  ~Workers() { stop(); }
   Workers(const Workers&) = delete;
   Workers& operator=(const Workers&) = delete;
 
@@ -114,8 +115,8 @@ class Workers {
   std::mutex mutex_;
   std::condition_variable ready_, room_;
   std::vector<CaseRecord> queue_;
-  unsigned running_;
-  std::vector<std::thread> threads_;
+  std::size_t running_;
+  ThreadCrew crew_;  // last: its threads use the rest, and end before it goes
 };
 
 class Run {

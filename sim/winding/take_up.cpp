@@ -2,6 +2,7 @@
 #include "sim/winding/take_up.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
@@ -20,10 +21,7 @@ double reduced(double angle) {
   return rest < 0.0 ? rest + two_pi : rest;
 }
 
-std::string metres(double value) {
-  std::string text = std::to_string(value);
-  return text.substr(0, text.find('.') + 5) + " m";
-}
+std::string metres(double value) { return short_number(value) + " m"; }
 
 void check_plan(const TakeUpPlan& plan) {
   if (!(plan.length > 0.0) || !(plan.width > 0.0) || !std::isfinite(plan.length) || !std::isfinite(plan.width)) {

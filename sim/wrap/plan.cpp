@@ -2,6 +2,7 @@
 #include "sim/wrap/plan.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/buildup/fold_in.hpp"
 #include "sim/winding/scenario_winding.hpp"
 
@@ -71,7 +72,7 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
   plan.descent = s.pattern.descent;
   set_pitches(s, plan);
   if (plan.top_overhang >= laid_width)
-    throw InputError("pattern.top_overhang: as wide as the film on the load (" + std::to_string(laid_width * 1e3) +
+    throw InputError("pattern.top_overhang: as wide as the film on the load (" + short_number(laid_width * 1e3) +
                          " mm); expected less, so that some film holds the load",
                      s.path, 0, 0, "pattern.top_overhang");
   return plan;
@@ -114,8 +115,8 @@ void require_unbroken(const Scenario& s, const FilmPathResult& path) {
   const auto& breaking = s.film_description.breaking;
   if (!breaking || path.stretch_on_load - 1.0 < breaking->stretch) return;
   throw SolverError("the film breaks in the span: the force stretches it to " +
-                        std::to_string(100.0 * (path.stretch_on_load - 1.0)) + " %, its break stretch is " +
-                        std::to_string(100.0 * breaking->stretch) + " %",
+                        short_number(100.0 * (path.stretch_on_load - 1.0)) + " %, its break stretch is " +
+                        short_number(100.0 * breaking->stretch) + " %",
                     "less force, or a thicker or stiffer film");
 }
 

@@ -3,12 +3,13 @@
 #include "bindings/cli/check_command.hpp"
 #include "bindings/cli/explain_command.hpp"
 #include "bindings/cli/new_command.hpp"
-#include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
 #include "sim/inputs/film_library.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/words/explain.hpp"
+#include "sim/words/text_layout.hpp"
 #include "tests/support/catch.hpp"
 
 #include <filesystem>
@@ -19,6 +20,7 @@
 
 using namespace hoopfield;
 using namespace hoopfield::cli;
+using namespace hoopfield::words;
 
 namespace {
 

@@ -1,18 +1,19 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/compare_command.hpp"
-#include "bindings/cli/print_compare.hpp"
-#include "bindings/cli/print_economics.hpp"
-#include "bindings/cli/text_layout.hpp"
 #include "models/error.hpp"
-#include "sim/io/text/compare_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/words/compare_text.hpp"
+#include "sim/words/economics_text.hpp"
+#include "sim/words/text_layout.hpp"
 #include "tests/support/catch.hpp"
 
 #include <sstream>
 
 using namespace hoopfield;
 using namespace hoopfield::cli;
+using namespace hoopfield::words;
 
 namespace {
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/explain_least.hpp"
 #include "bindings/cli/print_predict.hpp"
-#include "bindings/cli/text_layout.hpp"
+#include "bindings/cli/explain_least.hpp"
+#include "sim/words/text_layout.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/synthetic_result.hpp"
 
@@ -11,6 +11,7 @@
 
 using namespace hoopfield;
 using namespace hoopfield::cli;
+using namespace hoopfield::words;
 using hoopfield::testing::synthetic_result;
 using hoopfield::testing::synthetic_scenario;
 

@@ -9,10 +9,11 @@ import math
 import os
 import pathlib
 import subprocess
-import time
 import tomllib
 
 import pytest
+
+from running import HUNG, cost_of
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 FILMS = ROOT / "models" / "parameters" / "films"
@@ -24,7 +25,7 @@ pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND does not 
 
 
 def run(*arguments):
-    return subprocess.run([COMMAND, *map(str, arguments)], capture_output=True, text=True, timeout=300)
+    return subprocess.run([COMMAND, *map(str, arguments)], capture_output=True, text=True, timeout=HUNG)
 
 
 def run_json(*arguments):
@@ -93,10 +94,8 @@ def test_creep_needs_a_stress():
 
 
 def test_fit_of_the_example(tmp_path):
-    start = time.process_time()
     out = tmp_path / "film.toml"
     answer = run_json("film", "fit", *sorted((LAB / "curves").glob("*.csv")), "-o", out, "--residuals", tmp_path / "r.csv")
-    assert time.process_time() - start < 5
     truth = tomllib.loads((FILMS / "general-film.toml").read_text())
     found = {p["key"]: p for p in answer["parameters"]}
     assert answer["branches"] == 3
@@ -180,24 +179,35 @@ def test_small_strains_keep_their_digits():
     assert "0.0083 %" in done.stdout and "the curve ends below 1 %" in done.stdout
 
 
-def test_three_curves_of_two_thousand_points_in_two_seconds(tmp_path):
+def test_a_fit_costs_what_its_readings_cost(tmp_path):
+    """Three curves of two thousand points are thinned before the fit: it costs little more than that of the same curves with
+    an eighth of the points. A ratio of processor times in one run."""
+    cost = []
+    for rows in (250, 2000):
+        answer, used = fit_of_three(tmp_path, rows)
+        assert [c["points"] for c in answer["curves"]] == [rows] * 3
+        assert all(c["readings"] <= 200 for c in answer["curves"])
+        cost.append(used / sum(c["readings"] for c in answer["curves"]))
+    assert cost[1] < 3.0 * cost[0]
+
+
+def fit_of_three(tmp_path, rows):
     names = []
     for i, options in enumerate((["--rate", "0.01 1/s"], ["--rate", "1 1/s"], ["--kind", "relaxation", "--stretch", "250 %"])):
         answer = run_json("film", "test", FILMS / "general-film.toml", *options)
         c = answer["curve"]
         lines = [f"# kind: {answer['kind']}", "# temperature: 23 degC", "# illustrative: true", "stretch_percent,stress_MPa,time_s"]
         points = len(c["time_s"]) - 1
-        for j in range(2000):
-            at = j * points / 1999
+        for j in range(rows):
+            at = j * points / (rows - 1)
             a, share = min(int(at), points - 1), at - min(int(at), points - 1)
             mix = [c[k][a] + share * (c[k][a + 1] - c[k][a]) for k in ("stretch_percent", "stress_MPa", "time_s")]
             lines.append(",".join(f"{v:.9g}" for v in mix))
         names.append(tmp_path / f"{i}.csv")
         names[-1].write_text("\n".join(lines) + "\n")
-    before = os.times().children_user
-    done = run("film", "fit", *names, "--branches", 3, "-o", tmp_path / "f.toml")
+    done, used = cost_of([COMMAND, "film", "fit", *names, "--branches", "3", "-o", tmp_path / "f.toml", "--overwrite", "--json"])
     assert done.returncode == 0, done.stderr
-    assert os.times().children_user - before < 2.0
+    return json.loads(done.stdout), used
 
 
 def test_data_sheet(tmp_path):

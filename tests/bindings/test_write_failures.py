@@ -8,9 +8,10 @@ import pathlib
 import resource
 import shutil
 import subprocess
-import time
 
 import pytest
+
+from running import HUNG, cost_of, finish, wait_for_work
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SCENARIO = ROOT / "examples" / "01_first_prediction" / "scenario.toml"
@@ -32,7 +33,7 @@ def limit_file_size(size):
 @pytest.mark.parametrize("option, name", [("-o", "r.h5"), ("--csv", "tables")])
 def test_a_write_that_fails_half_way_leaves_nothing(tmp_path, size, option, name):
     child = start("predict", SCENARIO, option, tmp_path / name, preexec_fn=limit_file_size(size))
-    _, errors = child.communicate(timeout=300)
+    _, errors = finish(child)
     assert child.returncode == 4 and "File too large" in errors, errors
     left = [path for path in tmp_path.rglob("*") if path.is_file()]
     assert not left
@@ -41,25 +42,34 @@ def test_a_write_that_fails_half_way_leaves_nothing(tmp_path, size, option, name
 @pytest.mark.parametrize("option, name", [("-o", "r.h5"), ("--csv", "tables")])
 def test_an_old_result_survives_a_write_that_fails(tmp_path, option, name):
     done = start("predict", SCENARIO, option, tmp_path / name)
-    done.communicate(timeout=300)
+    finish(done)
     assert done.returncode == 0
     before = {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
     child = start("predict", SCENARIO, option, tmp_path / name, "--overwrite", preexec_fn=limit_file_size(2000))
-    child.communicate(timeout=300)
+    finish(child)
     assert child.returncode == 4
     assert {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()} == before
 
 
+@pytest.fixture(scope="module")
+def plain_work():
+    """Processor time of the plain scenario, s."""
+    done, used = cost_of([COMMAND, "predict", SCENARIO])
+    assert done.returncode == 0, done.stderr
+    return used
+
+
 @pytest.mark.parametrize("option, name", [("-o", "r.h5"), ("--csv", "tables")])
-def test_a_folder_that_disappears_meanwhile(tmp_path, long_scenario, option, name):
+def test_a_folder_that_disappears_meanwhile(tmp_path, long_scenario, plain_work, option, name):
     folder = tmp_path / "results"
     folder.mkdir()
     slow = tmp_path / "slow.toml"  # long enough to lose its folder meanwhile
     slow.write_text(long_scenario, encoding="utf-8")
     child = start("predict", slow, option, folder / "deeper" / name if option == "--csv" else folder / name)
-    time.sleep(0.3)
+    # The names are checked before the work; the work of this scenario is many times that of the plain one.
+    wait_for_work(child, 1.0, plain_work)
     shutil.rmtree(folder)
-    _, errors = child.communicate(timeout=300)
+    _, errors = finish(child)
     assert child.returncode == 4, errors
     assert str(folder) in errors
     assert not folder.exists()
@@ -67,5 +77,5 @@ def test_a_folder_that_disappears_meanwhile(tmp_path, long_scenario, option, nam
 
 def test_standard_output_that_is_full():
     with open("/dev/full", "w", encoding="utf-8") as full:
-        done = subprocess.run([COMMAND, "explain"], stdout=full, stderr=subprocess.PIPE, text=True, timeout=60)
+        done = subprocess.run([COMMAND, "explain"], stdout=full, stderr=subprocess.PIPE, text=True, timeout=HUNG)
     assert done.returncode == 4 and "standard output" in done.stderr

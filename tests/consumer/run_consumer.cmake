@@ -45,7 +45,7 @@ endforeach()
 
 run(${CMAKE_COMMAND} -S ${SOURCE}/tests/consumer -B ${WORK}/build -DCMAKE_PREFIX_PATH=${WORK}/moved
     -DCMAKE_CXX_COMPILER=${CXX} -DCMAKE_BUILD_TYPE=${CONFIG})
-run(${CMAKE_COMMAND} --build ${WORK}/build --config ${CONFIG})
+run(${CMAKE_COMMAND} --build ${WORK}/build --config ${CONFIG} --parallel 2)
 run(${WORK}/build/consumer ${scenario})
 string(STRIP "${out}" by_cmake)
 message(STATUS "consumer with find_package: ${by_cmake} N/m")

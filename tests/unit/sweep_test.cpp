@@ -6,7 +6,7 @@
 #include "sim/film_path/film_path_cache.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/wrap/predict.hpp"
-#include "sim/outputs/summary.hpp"
+#include "sim/outputs/outputs.hpp"
 #include "sim/sweep/sampling.hpp"
 #include "sim/wrap/plan.hpp"
 #include "tests/support/catch.hpp"

@@ -166,3 +166,13 @@ TEST_CASE("near keys are found, far ones are not", "[parameter]") {
   CHECK(find_parameters("pattern.overlap").size() == 2);  // input and output
   CHECK(find_parameters("nothing_like_it").empty());
 }
+
+TEST_CASE("numbers in messages have four digits and no exponent") {
+  CHECK(hoopfield::short_number(442.584599) == "442.6");
+  CHECK(hoopfield::short_number(0.25) == "0.25");
+  CHECK(hoopfield::short_number(-0.0) == "0");
+  CHECK(hoopfield::short_number(999.96) == "1000");
+  CHECK(hoopfield::short_number(-86400.4) == "-86400");
+  CHECK(hoopfield::short_number(604800.0) == "604800");
+  CHECK(hoopfield::short_number(1.0 / 0.0) == "infinite");
+}

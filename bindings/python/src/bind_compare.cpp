@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Comparisons: the numbers come as the JSON object of the command, the predictions as results.
-#include "bindings/cli/print_compare.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
 #include "sim/io/text/compare_reader.hpp"
 #include "sim/io/text/compare_writer.hpp"
+#include "sim/words/compare_text.hpp"
 
 #include <pybind11/stl.h>
 
@@ -55,7 +55,7 @@ py::list predictions(const Comparison& comparison) {
 std::vector<std::string> sentences(const Comparison& comparison) {
   std::vector<std::string> list;
   for (std::size_t i = 1; i < comparison.alternatives.size(); ++i)
-    list.push_back(cli::candidate_sentence(comparison, i, cli::UnitStyle::metric));
+    list.push_back(words::candidate_sentence(comparison, i, words::UnitStyle::metric));
   return list;
 }
 
@@ -69,12 +69,13 @@ void bind_compare(py::module_& m) {
   py::class_<Comparison>(m, "Comparison", "Sides predicted and judged.")
       .def("to_json", [](const Comparison& c) { return comparison_json(c); })
       .def("to_csv", &comparison_csv)
-      .def("text",
-           [](const Comparison& c, bool inch_pound) {
-             const auto units = inch_pound ? cli::UnitStyle::inch_pound : cli::UnitStyle::metric;
-             return cli::compare_text(c, {units, false});
-           },
-           py::arg("inch_pound"))
+      .def(
+          "text",
+          [](const Comparison& c, bool inch_pound) {
+            const auto units = inch_pound ? words::UnitStyle::inch_pound : words::UnitStyle::metric;
+            return words::compare_text(c, {units, false});
+          },
+          py::arg("inch_pound"))
       .def("sentences", &sentences)
       .def("predictions", &predictions, "(scenario, result) of every side, None for measured and failed ones");
   m.def("read_side", [](const std::string& path, const std::string& name) { return named(read_side(path), name); },

@@ -4,6 +4,7 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/film_lab/film_test.hpp"
 #include "sim/inputs/film_library.hpp"
 #include "sim/inputs/film_reader.hpp"
@@ -63,7 +64,7 @@ void check_path(const Film& film, const std::vector<double>& time, const std::ve
       throw InputError("time: value " + std::to_string(i) + " runs backwards", {}, 0, 0, "time");
     if (!(strain[i] > -1.0 && 1.0 + strain[i] < film.law->stretch_limit(mode)))
       throw OutOfRange("stretch: value " + std::to_string(i) + " is outside what the film can reach (strain -1 to " +
-                           std::to_string(film.law->stretch_limit(mode) - 1.0) + ")",
+                           short_number(film.law->stretch_limit(mode) - 1.0) + ")",
                        {}, 0, 0, "stretch");
   }
 }

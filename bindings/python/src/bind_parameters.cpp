@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Declarations of inputs and outputs, and units.
-#include "bindings/cli/explain_command.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
+#include "sim/words/explain.hpp"
 
 #include <pybind11/stl.h>
 
@@ -55,8 +55,9 @@ void bind_parameters(py::module_& m) {
 
   m.def("find_parameters", &find_parameters, py::arg("text"), py::return_value_policy::reference,
         "Declarations meant by a key or by its last part.");
-  m.def("explain_text", [](const std::string& key) { return cli::explain_text(key, cli::UnitStyle::metric); },
-        py::arg("key"), "Page of one key, list of a table, or list of all for \"\". Raises InputError with near keys.");
+  m.def(
+      "explain_text", [](const std::string& key) { return words::explain_text(key, words::UnitStyle::metric); },
+      py::arg("key"), "Page of one key, list of a table, or list of all for \"\". Raises InputError with near keys.");
   m.def("nearest_keys", &nearest_keys, py::arg("text"), py::arg("count") = 3, "Declared keys nearest to a text.");
   m.def("parse_quantity", &parse_quantity, py::arg("text"), py::arg("si_unit"),
         "\"12 rpm\" to SI: parse_quantity(\"12 rpm\", \"rad/s\"). Raises InputError.");

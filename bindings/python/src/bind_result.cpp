@@ -7,9 +7,10 @@
 #include "bindings/python/src/result_archive.hpp"
 #include "models/error.hpp"
 #include "models/output_names.hpp"
+#include "models/units.hpp"
 #include "sim/base/build_info.hpp"
-#include "sim/io/text/csv_writer.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
+#include "sim/io/text/csv_writer.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/outputs/outputs.hpp"
 #include "sim/wrap/predict.hpp"
@@ -119,7 +120,7 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("message", &U::message)
       .def("__repr__", [](const U& u) {
         return "<hoopfield.UnknownInput " + u.key + " " + u.low_text + " to " + u.high_text + ", effect " +
-               std::to_string(u.effect) + ">";
+               short_number(u.effect) + ">";
       });
   using T = TargetResult;
   py::class_<T>(m, "TargetResult", "One target, met or missed.")

@@ -5,6 +5,7 @@
 #include "bindings/python/src/film.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/wrap/plan.hpp"
 
 #include <pybind11/stl.h>
@@ -125,7 +126,7 @@ std::vector<double> rising_times(const py::object& values, double duration) {
   for (std::size_t i = 1; i < times.size(); ++i)
     if (!(times[i] > times[i - 1])) throw InputError("time: must rise", {}, 0, 0, "time");
   if (times.back() > duration * (1.0 + 1e-12))
-    throw OutOfRange("time: runs beyond storage.duration (" + std::to_string(duration) + " s)", {}, 0, 0, "time");
+    throw OutOfRange("time: runs beyond storage.duration (" + short_number(duration) + " s)", {}, 0, 0, "time");
   if (times.back() < duration) times.push_back(duration);  // the march ends there
   return times;
 }

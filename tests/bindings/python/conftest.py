@@ -13,6 +13,7 @@ import pytest
 
 ROOT = pathlib.Path(__file__).resolve().parents[3]
 os.environ.setdefault("MPLBACKEND", "Agg")
+sys.path.append(str(ROOT / "tests" / "bindings"))  # running.py, wherever pytest was called
 
 try:
     import hoopfield as hf

@@ -13,7 +13,7 @@ pytest.importorskip("xarray")
 
 def run(root, folder, script, *arguments):
     done = subprocess.run([sys.executable, str(root / "examples" / folder / script), *map(str, arguments)],
-                          capture_output=True, text=True, timeout=600)
+                          capture_output=True, text=True, timeout=900)
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -59,7 +59,7 @@ def test_twenty_films(root, tmp_path, command):
     assert "twenty_films.html" in {path.name for path in tmp_path.iterdir()}
     scenario = root / "examples" / "01_first_prediction" / "scenario.toml"
     page = subprocess.run([command, "compare", *films, "--in", scenario, "--report", tmp_path / "command.html"],
-                          capture_output=True, text=True, timeout=600)
+                          capture_output=True, text=True, timeout=900)
     assert page.returncode == 0, page.stderr
     assert page.stdout.count(" less [1] ") == 19 and "[20] " in page.stdout
 
@@ -67,7 +67,7 @@ def test_twenty_films(root, tmp_path, command):
 def test_span_ripple(root, tmp_path, command):
     example = root / "examples" / "02_span_ripple"
     subprocess.run([command, "predict", example / "scenario.toml", "--csv", tmp_path / "tables"], check=True,
-                   capture_output=True, timeout=600)
+                   capture_output=True, timeout=900)
     text = run(root, "02_span_ripple", "ripple.py", tmp_path / "tables", tmp_path / "ripple.png")
     low, high = map(float, re.search(r"([\d.]+) to ([\d.]+) N", text).groups())
     assert low < 70.0 < high

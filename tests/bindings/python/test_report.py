@@ -12,14 +12,14 @@ def test_one_wrap(root, command, tmp_path):
     result = hf.predict(hf.read(scenario), complete=True)
     result.report(tmp_path / "python.html", units="inch-pound")
     subprocess.run([command, "predict", scenario, "--units", "inch-pound", "--report", tmp_path / "command.html"], check=True,
-                   capture_output=True, timeout=600)
+                   capture_output=True, timeout=900)
     assert (tmp_path / "python.html").read_bytes() == (tmp_path / "command.html").read_bytes()
 
 
 def test_comparison(root, command, tmp_path):
     pair = [root / "examples/08_thin_against_thick" / name for name in ("present.toml", "candidate.toml")]
     hf.compare(pair, unknowns=True).report(tmp_path / "python.html")
-    subprocess.run([command, "compare", *pair, "--report", tmp_path / "command.html"], check=True, capture_output=True, timeout=600)
+    subprocess.run([command, "compare", *pair, "--report", tmp_path / "command.html"], check=True, capture_output=True, timeout=900)
     assert (tmp_path / "python.html").read_bytes() == (tmp_path / "command.html").read_bytes()
 
 

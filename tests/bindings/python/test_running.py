@@ -16,34 +16,43 @@ import numpy as np
 import pytest
 
 import hoopfield as hf
+from running import finish, processor_time, wait_until
 
 
 @pytest.fixture(scope="module")
 def long(scenario):
-    """Takes some seconds."""
+    """A hundred times the work of the plain scenario."""
     return scenario.replace({"numerics.slices": 2000, "numerics.tolerance": 1e-5})
 
 
 def test_other_threads_run_meanwhile(long):
-    ticks, stop = [], threading.Event()
+    """Counts what another thread gets done during a prediction. Threads are not made to take turns here, so the other one runs
+    only where the prediction has given the lock of the interpreter away. Were it given away at the reports of progress alone,
+    it would get one turn at each; it gets hundreds of times as many."""
+    turns, stop, begun = [0], threading.Event(), threading.Event()
 
-    def tick():
+    def take_turns():
         while not stop.is_set():
-            ticks.append(time.perf_counter())
-            time.sleep(0.002)
+            turns[0] += 1
+            begun.set()
+            time.sleep(0)  # gives the lock away
 
-    thread = threading.Thread(target=tick)
-    thread.start()
-    start = time.perf_counter()
-    hf.predict(long)
-    end = time.perf_counter()
-    stop.set()
-    thread.join()
-    inside = [t for t in ticks if start < t < end]
-    assert end - start > 0.3, "the case is too quick to tell"
-    assert len(inside) > 10
-    # Never locked out for long: without releasing the lock this would be the whole computation.
-    assert max(np.diff([start, *inside, end])) < 0.5 * (end - start)
+    thread = threading.Thread(target=take_turns)
+    usual = sys.getswitchinterval()
+    reports = []
+    hf.predict(long, progress=lambda share, stage: reports.append(share))
+    sys.setswitchinterval(1000.0)
+    try:
+        thread.start()
+        begun.wait()
+        before = turns[0]
+        hf.predict(long)
+        inside = turns[0] - before
+    finally:
+        stop.set()
+        sys.setswitchinterval(usual)
+        thread.join()
+    assert inside > 100 * len(reports), (inside, len(reports))
 
 
 def test_threads_predict_at_once_and_alike(small):
@@ -91,10 +100,14 @@ def test_progress_is_told_in_order(long):
 
 
 def test_progress_can_stop(long):
-    start = time.perf_counter()
+    told = []
+
+    def stop(share, stage):
+        told.append(share)
+        return False
     with pytest.raises(hf.Interrupted):
-        hf.predict(long, progress=lambda share, stage: False)
-    assert time.perf_counter() - start < 1.0
+        hf.predict(long, progress=stop)
+    assert len(told) == 1 and told[0] < 0.5
 
 
 def test_what_progress_raises_comes_out(long):
@@ -106,30 +119,26 @@ def test_what_progress_raises_comes_out(long):
         hf.rank_unknowns(hf.predict(long.replace({"numerics.slices": 60})), progress=fail)
 
 
-@pytest.mark.parametrize("what", ["hf.predict(sc)", "hf.predict(sc, complete=True)", "hf.plan_wrap(sc) and hf.build_up(sc)"])
-def test_ctrl_c_stops_within_a_second(scenario_path, what):
+@pytest.mark.parametrize("what", ["hf.predict(sc)", "hf.predict(sc, complete=True)", "hf.build_up(hf.plan_wrap(sc))"])
+def test_ctrl_c_stops_in_the_middle(scenario_path, what):
+    """The work would take minutes; the signal comes after a moment of it, counted in processor time of the process. What is
+    printed next tells whether the work was stopped or came to its end."""
     script = textwrap.dedent(f"""
-        import sys, time
         import hoopfield as hf
-        sc = hf.read({str(scenario_path)!r}).replace({{"numerics.slices": 2000, "numerics.tolerance": 1e-5}})
+        sc = hf.read({str(scenario_path)!r}).replace({{"numerics.slices": 20000, "numerics.tolerance": 1e-7}})
         print("ready", flush=True)
         try:
-            while True:
-                {what}
+            {what}
+            print("came to its end", flush=True)
         except KeyboardInterrupt:
             print("stopped", flush=True)
     """)
     process = subprocess.Popen([sys.executable, "-c", script], stdout=subprocess.PIPE, text=True)
-    try:
-        assert process.stdout.readline().strip() == "ready"
-        time.sleep(0.7)
-        start = time.perf_counter()
-        os.kill(process.pid, signal.SIGINT)
-        assert process.stdout.readline().strip() == "stopped"
-        assert time.perf_counter() - start < 1.0
-    finally:
-        process.kill()
-        process.wait()
+    assert process.stdout.readline().strip() == "ready"
+    begun = processor_time(process.pid)
+    wait_until(lambda: processor_time(process.pid) > begun + 0.1, process, "a moment of work")
+    os.kill(process.pid, signal.SIGINT)
+    assert finish(process)[0].strip() == "stopped"
 
 
 def test_one_call_costs_little(small):

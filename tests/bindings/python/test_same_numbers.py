@@ -11,7 +11,7 @@ import hoopfield as hf
 
 
 def run(command, *arguments):
-    done = subprocess.run([command, *map(str, arguments)], capture_output=True, text=True, timeout=600)
+    done = subprocess.run([command, *map(str, arguments)], capture_output=True, text=True, timeout=900)
     assert done.returncode == 0, done.stderr
     return done.stdout
 

@@ -68,11 +68,13 @@ def open_page(browser):
         page.goto(html.as_uri())
         page.wait_for_selector("html[data-ready]")
         if unfold:
-            page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-            page.wait_for_timeout(300)
-            # Those made by the first round.
-            page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
-            page.wait_for_timeout(200)
+            # Opening one may make others. Their events come before the second frame that is drawn afterwards.
+            while page.evaluate("""() => new Promise(done => {
+                const closed = [...document.querySelectorAll('details:not([open])')];
+                closed.forEach(d => d.open = true);
+                requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(() => done(closed.length))));
+            })"""):
+                pass
         return page
 
     yield open_it

@@ -5,9 +5,15 @@
 
 #include <string>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 enum class UnitStyle { metric, inch_pound };
+
+/// How a page is printed: its units, and whether headings are bold.
+struct PrintStyle {
+  UnitStyle units = UnitStyle::metric;
+  bool styled = false;
+};
 
 /// How one kind of quantity is shown.
 struct DisplayUnit {
@@ -31,4 +37,4 @@ struct DisplayUnits {
 [[nodiscard]] std::string duration(double seconds);                      ///< "7 days", "36 h", "90 s"
 [[nodiscard]] std::string percent(double fraction);                      ///< "23 %"
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/print_economics.hpp"
+#include "sim/words/economics_text.hpp"
 
-#include "bindings/cli/text_layout.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/text_layout.hpp"
 
 #include <cmath>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 namespace {
 
@@ -22,7 +22,7 @@ std::string count(double value) {
   if (value < 1000.0) return trimmed(value);
   std::string text = fixed(value, 0);
   if (text.size() < 5) return text;
-  for (std::size_t i = text.size() - 3; i > 0 && i < text.size(); i = i > 3 ? i - 3 : 0) text.insert(i, "\u00a0");
+  for (std::size_t i = text.size() - 3; i > 0 && i<text.size(); i = i> 3 ? i - 3 : 0) text.insert(i, "\u00a0");
   return text;
 }
 
@@ -68,17 +68,17 @@ std::string year_lines(const Economics& e, UnitStyle style) {
   const DisplayUnit mass = large_mass(style), megajoule{1e-6, "MJ"};
   std::string text = line("one year", count(y.loads) + " loads x " + quantity(e.film_mass, mass) + " = " +
                                           amount(y.film_mass, mass) + " of film");
-  if (y.rolls)
-    text += line("", "/ " + quantity(*e.roll_mass, mass) + " per roll = " + count(*y.rolls) + " rolls");
+  if (y.rolls) text += line("", "/ " + quantity(*e.roll_mass, mass) + " per roll = " + count(*y.rolls) + " rolls");
   if (y.roll_change_time)
-    text += line("", "x " + duration(*e.roll_change_time) + " per change = " + count(*y.roll_change_time / 3600.0) + " h");
-  if (y.labour_cost) text += line("", "x " + fixed(*e.labour_rate * 3600.0, 2) + " " + e.currency + "/h = " +
-                         money(*y.labour_cost, e.currency) + " for roll changes");
+    text +=
+        line("", "x " + duration(*e.roll_change_time) + " per change = " + count(*y.roll_change_time / 3600.0) + " h");
+  if (y.labour_cost)
+    text += line("", "x " + fixed(*e.labour_rate * 3600.0, 2) + " " + e.currency +
+                         "/h = " + money(*y.labour_cost, e.currency) + " for roll changes");
   if (y.film_cost)
     text += line("", "film x " + price(*e.film_price, e.currency, style) + " = " + money(*y.film_cost, e.currency));
   if (y.labour_cost && y.cost) text += line("", "together " + money(*y.cost, e.currency));
-  return text +
-         line("", "film x CO2e factor = " + range_text(y.co2e_low, y.co2e_high, mass) + " CO2e") +
+  return text + line("", "film x CO2e factor = " + range_text(y.co2e_low, y.co2e_high, mass) + " CO2e") +
          line("", "film x energy factor = " + range_text(y.energy_low, y.energy_high, megajoule));
 }
 
@@ -89,7 +89,8 @@ DisplayUnit large_mass(UnitStyle style) {
 }
 
 std::string money(double value, const std::string& currency) {
-  const std::string text = std::abs(value) >= 1000.0 ? count(value) : fixed(value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
+  const std::string text =
+      std::abs(value) >= 1000.0 ? count(value) : fixed(value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
   return text + (currency.empty() ? " (currency of the price)" : " " + currency);
 }
 
@@ -107,4 +108,4 @@ std::string economics_text(const Economics& e, UnitStyle style) {
   return film_line(e, style) + roll_lines(e, style) + footprint_lines(e, style) + year_lines(e, style);
 }
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -1,13 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/text_layout.hpp"
+#include "sim/words/text_layout.hpp"
 
 #include <cctype>
-#include <cstdlib>
 #include <cstring>
 
-#include <unistd.h>
-
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 namespace {
 
@@ -100,11 +97,4 @@ std::string heading(const std::string& text, bool styled) {
   return (styled ? "\x1b[1m" + text + "\x1b[0m" : text) + '\n';
 }
 
-bool styled_output() {
-  const char* plain = std::getenv("NO_COLOR");
-  const char* terminal = std::getenv("TERM");
-  if ((plain != nullptr && *plain != '\0') || terminal == nullptr || std::strcmp(terminal, "dumb") == 0) return false;
-  return ::isatty(STDOUT_FILENO) == 1;
-}
-
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -3,12 +3,12 @@
 /// A comparison as a person reads it at a terminal.
 #pragma once
 
-#include "bindings/cli/print_predict.hpp"
 #include "sim/compare/compare.hpp"
+#include "sim/words/display_units.hpp"
 
 #include <string>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 /// One sentence for a candidate: containment and cost against the present side, made from the numbers.
 [[nodiscard]] std::string candidate_sentence(const Comparison& comparison, std::size_t candidate, UnitStyle units);
@@ -16,4 +16,4 @@ namespace hoopfield::cli {
 /// Everything `compare` prints, at most 80 columns wide.
 [[nodiscard]] std::string compare_text(const Comparison& comparison, const PrintStyle& style);
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 inline constexpr std::size_t terminal_width = 80;
 
@@ -23,7 +23,4 @@ inline constexpr std::size_t terminal_width = 80;
 /// Bold on a terminal that wants it, plain elsewhere. Nothing is said by colour alone.
 [[nodiscard]] std::string heading(const std::string& text, bool styled);
 
-/// Standard output is a terminal that shows styles and the user did not ask for plain text (NO_COLOR, TERM=dumb).
-[[nodiscard]] bool styled_output();
-
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

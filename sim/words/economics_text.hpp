@@ -3,12 +3,12 @@
 /// The chain from loads to CO2e for a terminal.
 #pragma once
 
-#include "bindings/cli/display_units.hpp"
 #include "sim/outputs/economics.hpp"
+#include "sim/words/display_units.hpp"
 
 #include <string>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 /// "0.40 EUR"; without a currency "0.40 (currency of the price)".
 [[nodiscard]] std::string money(double amount, const std::string& currency);
@@ -26,4 +26,4 @@ namespace hoopfield::cli {
 /// recompute.
 [[nodiscard]] std::string economics_text(const Economics& economics, UnitStyle style);
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -1,18 +1,18 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/print_compare.hpp"
+#include "sim/words/compare_text.hpp"
 
-#include "bindings/cli/print_compare_detail.hpp"
-#include "bindings/cli/print_economics.hpp"
-#include "bindings/cli/text_layout.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/compare_text_detail.hpp"
+#include "sim/words/economics_text.hpp"
+#include "sim/words/text_layout.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <utility>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 namespace compare_page {
 
@@ -38,19 +38,21 @@ double mean_share(const FactorShare& share, std::size_t q) {
 
 /// What virtual tests say of the two films: where the share of the film law comes from.
 std::string film_law_text(const Comparison& c, const Difference& d, UnitStyle style) {
-  constexpr std::pair<const char*, const char*> told[] = {{"stiffness at small strain", "film_numbers.secant_modulus"},
-                                                          {"stress at 200 %", "film_numbers.stress_at_200"},
-                                                          {"stretch on the load", "film.stretch_on_load"},
-                                                          {"unloading stiffness there", "film_numbers.unloading_stiffness"},
-                                                          {"tension kept after 24 h", "film_numbers.kept_24_h"},
-                                                          {"permanent set", "film_numbers.permanent_set"}};
+  constexpr std::pair<const char*, const char*> told[] = {
+      {"stiffness at small strain", "film_numbers.secant_modulus"},
+      {"stress at 200 %", "film_numbers.stress_at_200"},
+      {"stretch on the load", "film.stretch_on_load"},
+      {"unloading stiffness there", "film_numbers.unloading_stiffness"},
+      {"tension kept after 24 h", "film_numbers.kept_24_h"},
+      {"permanent set", "film_numbers.permanent_set"}};
   std::string list;
   for (const auto& [words, name] : told) {
     const CompareQuantity& q = quantity_named(name);
     const auto now = q.value(c.alternatives[d.candidate]), then = q.value(c.alternatives.front());
     if (!now || !then) continue;
     const DisplayUnit unit = unit_of(q, style);
-    list += (list.empty() ? "" : "; ") + std::string(words) + " " + quantity(*now, unit) + " against " + quantity(*then, unit);
+    list += (list.empty() ? "" : "; ") + std::string(words) + " " + quantity(*now, unit) + " against " +
+            quantity(*then, unit);
   }
   return list.empty() ? "" : wrap("film law: " + list, "  ", "    ");
 }
@@ -90,10 +92,11 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
 std::string why(const Comparison& c, const PrintStyle& style) {
   if (c.differences.empty()) return "";
   std::string text = heading("What makes the difference", style.styled);
-  text += wrap("Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
-               "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
-               "are shown; each adds up to the whole.",
-               "  ", "  ");
+  text += wrap(
+      "Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
+      "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
+      "are shown; each adds up to the whole.",
+      "  ", "  ");
   for (const Difference& d : c.differences) text += '\n' + difference_text(c, d, style.units);
   return text + '\n';
 }
@@ -150,10 +153,11 @@ std::string readings_text(const Comparison& c, const PrintStyle& style) {
     text += wrap(tag(c, i), "  ", "    ");
     const auto row = [&](const std::string& label, const std::optional<MeasuredValue>& v, const DisplayUnit& unit) {
       if (!v) return;
-      const std::string spread =
-          v->standard_error ? " \u00b1 " + readable(*v->standard_error * unit.per_si) : std::string(" (spread unknown)");
+      const std::string spread = v->standard_error ? " \u00b1 " + readable(*v->standard_error * unit.per_si)
+                                                   : std::string(" (spread unknown)");
       text += wrap(label + ": " + readable(v->mean * unit.per_si) + spread + " " + unit.name + ", " +
-                       std::to_string(v->loads) + (v->loads == 1 ? " load" : " loads"), "    ", "      ");
+                       std::to_string(v->loads) + (v->loads == 1 ? " load" : " loads"),
+                   "    ", "      ");
     };
     for (std::size_t moment = 0; moment < 2; ++moment)
       for (std::size_t s = 0; s < station_names.size(); ++s)
@@ -195,8 +199,9 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
     for (std::size_t j = i; j < c.alternatives.size(); ++j) {
       const Alternative& other = c.alternatives[j];
       const auto same = [&](const Warning& v) { return v.code == w.code && v.text == w.text; };
-      const bool has = std::any_of(other.warnings.begin(), other.warnings.end(), same) ||
-                       (other.result && std::any_of(other.result->warnings.begin(), other.result->warnings.end(), same));
+      const bool has =
+          std::any_of(other.warnings.begin(), other.warnings.end(), same) ||
+          (other.result && std::any_of(other.result->warnings.begin(), other.result->warnings.end(), same));
       if (has) sides += "[" + std::to_string(j + 1) + "]";
     }
     text += wrap(sides + " " + w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
@@ -226,8 +231,8 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
   const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
   if (film_now && film_then) {
     const CompareQuantity& q = quantity_named("film.mass");
-    text += " with " + against(*film_now, *film_then, "more", "less") + " film (" +
-            shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) + ")";
+    text += " with " + against(*film_now, *film_then, "more", "less") + " film (" + shown(q, *film_now, side, style) +
+            " against " + shown(q, *film_then, present, style) + ")";
   }
   if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
     const CompareQuantity& q = quantity_named(c.cost_measure);
@@ -243,16 +248,18 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   if (c.alternatives.size() > most_sentences + 1 && !c.containment_measure.empty())
     text = ranking(c, style);
   else
-    for (std::size_t i = 1; i < c.alternatives.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
+    for (std::size_t i = 1; i < c.alternatives.size(); ++i)
+      text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
   text += readings_text(c, style);
   text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
   return text + heading("Caution", style.styled) +
-         wrap("A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "
-              "travel, and check each wrap on the real load. `hoopfield predict` on a side says what its numbers rest "
-              "on.",
-              "  ", "  ");
+         wrap(
+             "A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "
+             "travel, and check each wrap on the real load. `hoopfield predict` on a side says what its numbers rest "
+             "on.",
+             "  ", "  ");
 }
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/print_compare_detail.hpp"
-#include "bindings/cli/print_economics.hpp"
-#include "bindings/cli/text_layout.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/compare_text_detail.hpp"
+#include "sim/words/economics_text.hpp"
+#include "sim/words/text_layout.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numeric>
 
-namespace hoopfield::cli::compare_page {
+namespace hoopfield::words::compare_page {
 
 namespace {
 
@@ -27,58 +27,57 @@ struct Section {
 };
 
 const std::vector<Section>& sections() {
-  static const std::vector<Section> list = {
-      {"At the end of wrapping",
-       {{"hoop tension, top", "containment.end.top.hoop_tension"},
-        {"hoop tension, middle", "containment.end.middle.hoop_tension"},
-        {"hoop tension, bottom", "containment.end.bottom.hoop_tension"},
-        {"pull force, top", "containment.end.top.pull_force"},
-        {"pull force, middle", "containment.end.middle.pull_force"},
-        {"pull force, bottom", "containment.end.bottom.pull_force"},
-        {"d ln(hoop)/d ln(span force)", "sensitivity.end"}}},
-      {"After storage",
-       {{"hoop tension, top", "containment.after_storage.top.hoop_tension"},
-        {"hoop tension, middle", "containment.after_storage.middle.hoop_tension"},
-        {"hoop tension, bottom", "containment.after_storage.bottom.hoop_tension"},
-        {"pull force, top", "containment.after_storage.top.pull_force"},
-        {"pull force, middle", "containment.after_storage.middle.pull_force"},
-        {"pull force, bottom", "containment.after_storage.bottom.pull_force"},
-        {"d ln(hoop)/d ln(span force)", "sensitivity.after_storage"},
-        {"targets met", "targets.met"},
-        {"targets missed", "targets.missed"}}},
-      {"Film and settings",
-       {{"pre-stretch", "film.prestretch"},
-        {"stretch on the load", "film.stretch_on_load"},
-        {"span force", "span.force_set"},
-        {"turns", "pattern.turns"},
-        {"cycle time", "pattern.cycle_time"},
-        {"laid width", "film.laid_width"},
-        {"pre-stretch force", "film.prestretch_force"},
-        {"stiffness EA/N on the load", "film.stiffness_over_force"},
-        {"corner force", "load.corner_force"},
-        {"film per load", "film.mass"}}},
-      {"Film alone, virtual tests at its stretch on the load",
-       {{"secant modulus", "film_numbers.secant_modulus"},
-        {"stress at 200 %", "film_numbers.stress_at_200"},
-        {"unloading stiffness", "film_numbers.unloading_stiffness"},
-        {"tension kept after 24 h", "film_numbers.kept_24_h"},
-        {"tension kept after 30 d", "film_numbers.kept_30_d"},
-        {"permanent set", "film_numbers.permanent_set"},
-        {"break stretch", "film_numbers.break_stretch"}}},
-      {"Cost and footprint",
-       {{"film price", "cost.film_price"},
-        {"film cost per load", "cost.film_per_load"},
-        {"cost with roll changes", "cost.per_load"},
-        {"break-even film price", "cost.break_even_price"},
-        {"loads per roll", "cost.loads_per_roll"},
-        {"CO2e per load, low", "cost.co2e_low"},
-        {"CO2e per load, high", "cost.co2e_high"},
-        {"film per year", "cost.year.film_mass"},
-        {"rolls per year", "cost.year.rolls"},
-        {"roll changes per year", "cost.year.roll_change_time"},
-        {"cost per year", "cost.year.total"},
-        {"CO2e per year, low", "cost.year.co2e_low"},
-        {"CO2e per year, high", "cost.year.co2e_high"}}}};
+  static const std::vector<Section> list = {{"At the end of wrapping",
+                                             {{"hoop tension, top", "containment.end.top.hoop_tension"},
+                                              {"hoop tension, middle", "containment.end.middle.hoop_tension"},
+                                              {"hoop tension, bottom", "containment.end.bottom.hoop_tension"},
+                                              {"pull force, top", "containment.end.top.pull_force"},
+                                              {"pull force, middle", "containment.end.middle.pull_force"},
+                                              {"pull force, bottom", "containment.end.bottom.pull_force"},
+                                              {"d ln(hoop)/d ln(span force)", "sensitivity.end"}}},
+                                            {"After storage",
+                                             {{"hoop tension, top", "containment.after_storage.top.hoop_tension"},
+                                              {"hoop tension, middle", "containment.after_storage.middle.hoop_tension"},
+                                              {"hoop tension, bottom", "containment.after_storage.bottom.hoop_tension"},
+                                              {"pull force, top", "containment.after_storage.top.pull_force"},
+                                              {"pull force, middle", "containment.after_storage.middle.pull_force"},
+                                              {"pull force, bottom", "containment.after_storage.bottom.pull_force"},
+                                              {"d ln(hoop)/d ln(span force)", "sensitivity.after_storage"},
+                                              {"targets met", "targets.met"},
+                                              {"targets missed", "targets.missed"}}},
+                                            {"Film and settings",
+                                             {{"pre-stretch", "film.prestretch"},
+                                              {"stretch on the load", "film.stretch_on_load"},
+                                              {"span force", "span.force_set"},
+                                              {"turns", "pattern.turns"},
+                                              {"cycle time", "pattern.cycle_time"},
+                                              {"laid width", "film.laid_width"},
+                                              {"pre-stretch force", "film.prestretch_force"},
+                                              {"stiffness EA/N on the load", "film.stiffness_over_force"},
+                                              {"corner force", "load.corner_force"},
+                                              {"film per load", "film.mass"}}},
+                                            {"Film alone, virtual tests at its stretch on the load",
+                                             {{"secant modulus", "film_numbers.secant_modulus"},
+                                              {"stress at 200 %", "film_numbers.stress_at_200"},
+                                              {"unloading stiffness", "film_numbers.unloading_stiffness"},
+                                              {"tension kept after 24 h", "film_numbers.kept_24_h"},
+                                              {"tension kept after 30 d", "film_numbers.kept_30_d"},
+                                              {"permanent set", "film_numbers.permanent_set"},
+                                              {"break stretch", "film_numbers.break_stretch"}}},
+                                            {"Cost and footprint",
+                                             {{"film price", "cost.film_price"},
+                                              {"film cost per load", "cost.film_per_load"},
+                                              {"cost with roll changes", "cost.per_load"},
+                                              {"break-even film price", "cost.break_even_price"},
+                                              {"loads per roll", "cost.loads_per_roll"},
+                                              {"CO2e per load, low", "cost.co2e_low"},
+                                              {"CO2e per load, high", "cost.co2e_high"},
+                                              {"film per year", "cost.year.film_mass"},
+                                              {"rolls per year", "cost.year.rolls"},
+                                              {"roll changes per year", "cost.year.roll_change_time"},
+                                              {"cost per year", "cost.year.total"},
+                                              {"CO2e per year, low", "cost.year.co2e_low"},
+                                              {"CO2e per year, high", "cost.year.co2e_high"}}}};
   return list;
 }
 
@@ -103,7 +102,8 @@ std::string cell(const CompareQuantity& quantity, const Alternative& side, UnitS
   if (quantity.name == "cost.break_even_price" && *value < 0.0) return "none";
   const DisplayUnit unit = unit_of(quantity, style);
   const double shown = *value * unit.per_si + unit.offset;
-  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0) return fixed(shown, shown != 0.0 && std::abs(shown) < 0.1 ? 4 : 2);
+  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0)
+    return fixed(shown, shown != 0.0 && std::abs(shown) < 0.1 ? 4 : 2);
   return readable(shown);
 }
 
@@ -120,9 +120,9 @@ class TableBlock {
       if (!rows.empty()) out += "  " + std::string(section.title) + "\n" + rows;
     }
     return out + line("  warnings", [&](std::size_t i) {
-      const Alternative& side = comparison_.alternatives[i];
-      return std::to_string(side.warnings.size() + (side.result ? side.result->warnings.size() : 0));
-    });
+             const Alternative& side = comparison_.alternatives[i];
+             return std::to_string(side.warnings.size() + (side.result ? side.result->warnings.size() : 0));
+           });
   }
 
  private:
@@ -184,7 +184,8 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
   std::vector<std::size_t> order(c.alternatives.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   const auto contained = [&](std::size_t i) { return measure.value(c.alternatives[i]).value_or(-1.0); };
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return contained(a) > contained(b); });
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return contained(a) > contained(b); });
 
   std::vector<std::string> heads;
   for (const CompareQuantity* q : columns) {
@@ -206,7 +207,8 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
       text += pad_left(cell(*columns[j], side, style.units), display_width(heads[j]));
     const double change = 100.0 * (contained(i) / present - 1.0);
     const bool has_change = i > 0 && contained(i) > 0.0 && present > 0.0;
-    text += pad_left(has_change ? (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 1) + " %" : "-", column_width) + '\n';
+    text += pad_left(has_change ? (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 1) + " %" : "-", column_width) +
+            '\n';
   }
   return text;
 }
@@ -227,4 +229,4 @@ std::string tables(const Comparison& comparison, const PrintStyle& style) {
   return text;
 }
 
-}  // namespace hoopfield::cli::compare_page
+}  // namespace hoopfield::words::compare_page

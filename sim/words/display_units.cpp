@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "bindings/cli/display_units.hpp"
+#include "sim/words/display_units.hpp"
 
 #include "sim/base/number_text.hpp"
 
 #include <cmath>
 
-namespace hoopfield::cli {
+namespace hoopfield::words {
 
 namespace {
 
@@ -85,4 +85,4 @@ std::string percent(double fraction) {
   return fixed(value, std::abs(value) < 9.95 && std::abs(value) >= 0.05 ? 1 : 0) + " %";
 }
 
-}  // namespace hoopfield::cli
+}  // namespace hoopfield::words

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/words/explain.hpp"
+
+#include "models/error.hpp"
+#include "models/units.hpp"
+#include "sim/compare/compare.hpp"
+#include "sim/words/text_layout.hpp"
+
+namespace hoopfield::words {
+namespace {
+
+const char* room_word(ParameterRoom room) {
+  switch (room) {
+    case ParameterRoom::scenario: return "scenario input";
+    case ParameterRoom::film_file: return "film file input";
+    case ParameterRoom::measured_file: return "measured side input";
+    case ParameterRoom::output: return "output";
+    case ParameterRoom::film_number: return "number of a film";
+  }
+  return "";
+}
+
+std::string block(const std::string& text, const std::string& first, const std::string& indent) {
+  std::string out = wrap(text, first, indent);
+  while (!out.empty() && out.back() == '\n') out.pop_back();
+  return out + "\n";
+}
+
+std::string line(const char* label, const std::string& text) {
+  if (text.empty()) return {};
+  return block(text, "  " + pad_right(label, 13), std::string(15, ' '));
+}
+
+std::string unit_text(const Parameter& p) {
+  if (p.unit.empty()) return p.metric == "%" ? (p.unit_due ? "%" : "% or a pure number") : "";
+  return accepted_units(p.unit) + " (SI: " + std::string(p.unit) + ")";
+}
+
+// A text of the declaration in the unit of the style; words stay as they are.
+std::string restyled(std::string_view text, const Parameter& p, UnitStyle units) {
+  UnitProblem problem;
+  const bool convert = units == UnitStyle::inch_pound && !p.unit.empty();
+  const auto value = convert ? read_quantity(text, p.unit, problem) : std::nullopt;
+  return value ? format_quantity(*value, p.inch_pound) : std::string(text);
+}
+
+std::string default_text(const Parameter& p, UnitStyle units) {
+  if (p.room == ParameterRoom::output || p.room == ParameterRoom::film_number) return {};
+  if (p.required) return "none: must be given";
+  if (p.default_text.empty()) return "absent";
+  return restyled(p.default_text, p, units) + " (assumed)";
+}
+
+std::string valid_text(const Parameter& p, UnitStyle units) {
+  const std::string_view unit = units == UnitStyle::inch_pound ? p.inch_pound : p.metric;
+  std::string text;
+  if (p.valid_low) text += "from " + format_quantity(*p.valid_low, unit);
+  if (p.valid_high) text += (text.empty() ? "" : " ") + std::string("up to ") + format_quantity(*p.valid_high, unit);
+  return text.empty() ? text : text + "; a warning outside";
+}
+
+std::string range_text(const Parameter& p, UnitStyle units) {
+  if (p.range_low.empty()) return {};
+  const std::string low(p.range_low), high(p.range_high);
+  if (p.range_is_factor) return low + " to " + high + " times the value, when assumed";
+  return restyled(low, p, units) + " to " + restyled(high, p, units) + ", when assumed";
+}
+
+std::string choices_text(const Parameter& p) {
+  std::string text;
+  for (const std::string_view word : choice_list(p)) text += (text.empty() ? "\"" : ", \"") + std::string(word) + "\"";
+  return text;
+}
+
+std::string list_line(const Parameter& p) {
+  const std::string sentence(p.sentence.substr(0, p.sentence.find_first_of(":;.(")));
+  if (p.key.size() < 36) return block(sentence, "  " + pad_right(std::string(p.key), 36), std::string(38, ' '));
+  return "  " + std::string(p.key) + "\n" + block(sentence, std::string(38, ' '), std::string(38, ' '));
+}
+
+std::string list_of(ParameterRoom room, const std::string& prefix) {
+  std::string text;
+  for (const Parameter& p : parameters(room)) {
+    if (p.room == room && p.key.starts_with(prefix)) text += list_line(p);
+  }
+  return text;
+}
+
+std::string list_all(const std::string& prefix) {
+  std::string text;
+  const std::pair<ParameterRoom, const char*> rooms[] = {{ParameterRoom::scenario, "Scenario inputs"},
+                                                         {ParameterRoom::film_file, "Film file inputs"},
+                                                         {ParameterRoom::measured_file, "Measured side inputs"},
+                                                         {ParameterRoom::output, "Outputs"},
+                                                         {ParameterRoom::film_number, "Numbers of a film"}};
+  for (const auto& [room, title] : rooms) {
+    const std::string list = list_of(room, prefix);
+    if (!list.empty()) text += (text.empty() ? "" : "\n") + std::string(title) + "\n" + list;
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string explain_page(const Parameter& p, UnitStyle units) {
+  const std::string room = room_word(p.room);
+  std::string page = pad_right(std::string(p.key), terminal_width - room.size() - 1) + " " + room + "\n";
+  page += block(std::string(p.sentence), "  ", "  ");
+  page += line("unit", unit_text(p));
+  page += line(p.kind == ParameterKind::choice ? "choices" : "or", choices_text(p));
+  page += line("bounds", bounds_text(p, units == UnitStyle::inch_pound));
+  page += line("default", default_text(p, units));
+  page += line("meant for", valid_text(p, units));
+  page += line("ranked over", range_text(p, units));
+  page += line("measure", std::string(p.measure));
+  return page + line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
+}
+
+std::string explain_text(const std::string& key, UnitStyle units) {
+  if (key.empty()) return list_all({}) + "\n`hoopfield explain KEY` says more about one of them.\n";
+  const std::vector<const Parameter*> found = find_parameters(key);
+  if (!found.empty() && found.size() <= 3) {
+    std::string text;
+    for (const Parameter* p : found) text += (text.empty() ? "" : "\n") + explain_page(*p, units);
+    return text;
+  }
+  std::string table = list_all(key + ".");
+  if (!table.empty()) return table;
+  std::string list;
+  for (const Parameter* p : found) list += list_line(*p);
+  if (!list.empty()) return list;
+  for (const CompareQuantity& q : compare_quantities())
+    if (q.name == key || q.json_name == key)
+      return q.name + "\n" + block(q.long_name, "  ", "  ") + line("unit", q.unit == "1" ? "pure number" : q.unit) +
+             line("in JSON", q.json_name) + line("shown by", "compare");
+  std::string near;
+  for (const std::string& candidate : nearest_keys(key, 3)) near += (near.empty() ? "" : ", ") + candidate;
+  throw InputError("explain: \"" + key + "\" is neither an input nor an output" +
+                       (near.empty() ? "; `hoopfield explain` lists all" : "; did you mean " + near + "?"),
+                   {}, 0, 0, key);
+}
+
+}  // namespace hoopfield::words
