@@ -28,10 +28,10 @@ FilmDescription film_from(const FitLayout& layout, const Eigen::VectorXd& p, con
   film.branches.clear();
   for (std::size_t k = 0; k < layout.branches; ++k) {
     BranchParameters branch;
-    branch.modulus = std::exp(p[layout.modulus(k)]);
-    branch.reference_rate = std::exp(p[layout.rate(k)]);
-    branch.flow_stress = std::exp(p[layout.flow_stress(k)]);
-    branch.activation_energy = p[layout.activation(k)] * activation_unit;
+    branch["modulus"] = std::exp(p[layout.modulus(k)]);
+    branch["reference_rate"] = std::exp(p[layout.rate(k)]);
+    branch["flow_stress"] = std::exp(p[layout.flow_stress(k)]);
+    branch["activation_energy"] = p[layout.activation(k)] * activation_unit;
     film.branches.push_back(branch);
   }
   film.thermal.modulus_softening = p[layout.softening()];
@@ -46,10 +46,10 @@ Eigen::VectorXd parameters_from(const FitLayout& layout, const FilmDescription& 
   p[layout.viscous_share()] = std::log(film.viscous_share);
   for (std::size_t k = 0; k < layout.branches; ++k) {
     const BranchParameters& branch = film.branches[k];
-    p[layout.modulus(k)] = std::log(branch.modulus);
-    p[layout.rate(k)] = std::log(branch.reference_rate);
-    p[layout.flow_stress(k)] = std::log(branch.flow_stress);
-    p[layout.activation(k)] = branch.activation_energy / activation_unit;
+    p[layout.modulus(k)] = std::log(branch["modulus"]);
+    p[layout.rate(k)] = std::log(branch["reference_rate"]);
+    p[layout.flow_stress(k)] = std::log(branch["flow_stress"]);
+    p[layout.activation(k)] = branch["activation_energy"] / activation_unit;
   }
   p[layout.softening()] = film.thermal.modulus_softening;
   p[layout.network_softening()] = film.thermal.network_softening;

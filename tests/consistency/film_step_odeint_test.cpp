@@ -28,9 +28,9 @@ struct Problem {
     const double l = std::exp(log_start + log_rate * t);
     const double chi = 1.0 + film.viscous_share * (mode.invariant(l) - 3.0);
     const BranchParameters& b = film.branches[k];
-    const double modulus = b.modulus * std::exp(-film.thermal.modulus_softening * (temperature - test::room));
-    const double rate = b.reference_rate * std::exp(-b.activation_energy / 8.31446261815324 * (1 / temperature - 1 / test::room));
-    const double gain = modulus * mode.c / (b.flow_stress * temperature / test::room * chi);
+    const double modulus = b["modulus"] * std::exp(-film.thermal.modulus_softening * (temperature - test::room));
+    const double rate = b["reference_rate"] * std::exp(-b["activation_energy"] / 8.31446261815324 * (1 / temperature - 1 / test::room));
+    const double gain = modulus * mode.c / (b["flow_stress"] * temperature / test::room * chi);
     const double y = gain * e[k];
     return {y, rate / mode.c * std::sinh(y), rate / mode.c * std::cosh(y), gain,
             film.viscous_share * mode.invariant_log_slope(l) / chi};

@@ -30,7 +30,7 @@ TEST_CASE("draw: Newtonian film follows v1 ratio^(x/d)", "[film-path]") {
   FilmDescription film;
   film.law = "maxwell";
   film.density = 920;
-  film.branches = {{1e14, 0, 0, 0, 1e-8}};  // viscosity E tau = 1e6 Pa s
+  film.branches = {test::maxwell_branch(1e14, 1e-8)};  // viscosity E tau = 1e6 Pa s
   const auto law = make_film_law(film);
   DrawInput in = input_for(*law);
   in.ratio = 3.0;
@@ -164,7 +164,7 @@ TEST_CASE("draw: small pre-stretch, where the low side of the search is stiff", 
 
 TEST_CASE("film path: film whose dashpots do not move in the gap is drawn elastically", "[film-path]") {
   FilmDescription film = test::general_film();
-  film.branches = {{2e6, 1e-300, 1e6, 0.0, 0.0}};
+  film.branches = {test::eyring_branch(2e6, 1e-300, 1e6)};
   const auto law = make_film_law(film);
   FilmPathInput in;
   in.law = law.get();
