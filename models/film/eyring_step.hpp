@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cmath>
+#include <cstddef>
 #include <type_traits>
 
 namespace hoopfield {
@@ -21,6 +22,7 @@ template <class Number>
 struct StepArithmetic {
   /// Vectors share reciprocals where single numbers divide, and have a floor under sigma where single numbers return.
   static constexpr bool in_vectors = false;
+  static constexpr bool carries_derivatives = !std::is_same_v<Number, double>;
 
   /// tanh(sigma/2) and 1 - tanh(sigma/2). `expm1`, because the first is tiny in a slow branch.
   static void half_tanh(const Number& sigma, Number& q, Number& one_minus_q) {
@@ -119,7 +121,21 @@ template <class Number>
     return {sign * Arithmetic::logarithm(denominator * per_numerator),
             ddenominator / denominator - dnumerator * per_numerator};
   } else {
-    return {sign * Arithmetic::logarithm(denominator / numerator), ddenominator / denominator - dnumerator / numerator};
+    EyringStep<Number> end{sign * Arithmetic::logarithm(denominator / numerator),
+                           ddenominator / denominator - dnumerator / numerator};
+    if constexpr (Arithmetic::carries_derivatives) {
+      // In a slow branch the brackets' own derivatives cancel to nothing. These partials keep their digits, as `slope`
+      // does.
+      const double part = one_minus_q.value * (1.0 + q.value) * 0.5 * beta.value / sigma.value;  // d q/d beta
+      const double cosine = beta.value / sigma.value, dcross = q.value + beta.value * part;
+      const double up = scale_high.value, down = scale_low.value, top = denominator.value, bottom = numerator.value;
+      const double by_start = down * low.value / bottom - down * beta.value * q.value / top;
+      const double by_beta = sign.value * ((up * (cosine + a.value * part) + down * dcross) / top -
+                                           (down * (cosine - a.value * part) + up * dcross) / bottom);
+      for (std::size_t i = 0; i < end.y.by.size(); ++i)
+        end.y.by[i] = by_start * y0.by[i] + end.slope.value * alpha.by[i] + by_beta * beta.by[i];
+    }
+    return end;
   }
 }
 

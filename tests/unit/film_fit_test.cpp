@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/error.hpp"
+#include "models/film/dual.hpp"
 #include "models/film/eyring_step.hpp"
 #include "sim/film_lab/film_fit.hpp"
 #include "sim/io/film_reader.hpp"
@@ -34,15 +35,19 @@ TEST_CASE("film fit: the step and its partial derivatives", "[film_fit]") {
   for (const double y0 : {-30.0, -2.0, 0.0, 0.3, 5.0, 40.0})
     for (const double alpha : {-3.0, -1e-3, 0.0, 0.02, 0.7, 6.0})
       for (const double beta : {1e-14, 1e-6, 0.01, 0.9, 20.0}) {
-        const EyringPartials p = eyring_step_partials(y0, alpha, beta);
-        CHECK(p.y == Approx(eyring_step(y0, alpha, beta).y).margin(1e-14));
+        using Sensitive = Dual<3>;
+        const EyringStep<Sensitive> end = eyring_step(Sensitive::variable(y0, 0), Sensitive::variable(alpha, 1),
+                                                      Sensitive::variable(beta, 2));
+        CHECK(end.y.value == eyring_step(y0, alpha, beta).y);
+        CHECK(end.slope.value == eyring_step(y0, alpha, beta).slope);
         const double h = 1e-5;
         const auto y = [](double a, double b, double c) { return eyring_step(a, b, c).y; };
         INFO(y0 << " " << alpha << " " << beta);
-        CHECK(p.by_start == Approx((y(y0 + h, alpha, beta) - y(y0 - h, alpha, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
-        CHECK(p.by_drive == Approx((y(y0, alpha + h, beta) - y(y0, alpha - h, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
+        CHECK(end.y.by[0] == Approx((y(y0 + h, alpha, beta) - y(y0 - h, alpha, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
+        CHECK(end.y.by[1] == Approx(end.slope.value).epsilon(1e-9).margin(1e-13));
+        CHECK(end.y.by[1] == Approx((y(y0, alpha + h, beta) - y(y0, alpha - h, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
         const double b = 1e-5 * beta;
-        CHECK(p.by_flow * beta ==
+        CHECK(end.y.by[2] * beta ==
               Approx((y(y0, alpha, beta + b) - y(y0, alpha, beta - b)) / (2e-5)).epsilon(1e-4).margin(1e-7));
       }
 }
@@ -66,7 +71,7 @@ TEST_CASE("film fit: model and law agree along a path, derivatives agree with di
       FilmState state;
       for (const FitStep& step : path.steps) {
         const double nominal = law->step(state, step.stretch, step.duration, path.mode, temperature, temperature).nominal;
-        if (step.reading >= 0) CHECK(stress[step.reading] == Approx(nominal).epsilon(1e-7).margin(1.0));
+        if (step.reading >= 0) CHECK(stress[step.reading] == Approx(nominal).epsilon(1e-12).margin(1e-6));
       }
       for (Eigen::Index i = 0; i < layout.size(); ++i) {
         const double h = 1e-5 * std::max(1.0, std::abs(p[i])) * (i >= layout.softening() ? 0.1 : 1.0);
