@@ -10,11 +10,12 @@ namespace hoopfield {
 
 // Each in a source of its own; a new law takes a name here and a place in the list.
 namespace detail {
-extern const FilmLawKind eyring_network, maxwell, elastic_curve;
+extern const FilmLawKind eyring_network, power_network, maxwell, elastic_curve;
 }
 
 std::span<const FilmLawKind* const> film_laws() {
-  static constexpr const FilmLawKind* laws[] = {&detail::eyring_network, &detail::maxwell, &detail::elastic_curve};
+  static constexpr const FilmLawKind* laws[] = {&detail::eyring_network, &detail::power_network, &detail::maxwell,
+                                                &detail::elastic_curve};
   return laws;
 }
 

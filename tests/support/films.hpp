@@ -14,6 +14,12 @@ namespace test {
 inline hoopfield::BranchParameters eyring_branch(double modulus, double rate, double flow_stress, double activation = 0.0) {
   return {{"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}, {"activation_energy", activation}};
 }
+/// A branch of law "power-network" (Pa, 1/s, Pa, power).
+inline hoopfield::BranchParameters power_branch(double modulus, double rate, double flow_stress, double exponent,
+                                                double activation = 0.0) {
+  return {{"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}, {"rate_exponent", exponent},
+          {"activation_energy", activation}};
+}
 inline hoopfield::BranchParameters maxwell_branch(double modulus, double relaxation_time) {
   return {{"modulus", modulus}, {"relaxation_time", relaxation_time}};
 }
@@ -39,6 +45,16 @@ inline hoopfield::FilmDescription general_film() {
   d.branches = {eyring_branch(53.2e6, 0.80, 0.532e6, 109e3), eyring_branch(6.8e6, 2.0e-7, 0.171e6, 109e3),
                 eyring_branch(156.3e6, 1.3e-14, 0.259e6, 192e3)};
   d.thermal = {1.8e-4, 0.010, 0.004, 2200.0, 1.0};
+  return d;
+}
+
+/// Film of law "power-network" (illustrative): the plateau and the hardening of the general film, roughly.
+inline hoopfield::FilmDescription power_film() {
+  hoopfield::FilmDescription d = general_film();
+  d.name = "film of power-law flow, illustrative";
+  d.law = "power-network";
+  d.branches = {power_branch(60e6, 0.5, 1.5e6, 4.0, 109e3), power_branch(10e6, 1e-3, 1.0e6, 6.0, 109e3),
+                power_branch(150e6, 1e-4, 6e6, 14.0, 192e3)};
   return d;
 }
 

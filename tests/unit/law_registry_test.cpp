@@ -152,7 +152,7 @@ TEST_CASE("film laws: a block steps as its elements do; the slope is that of the
           return law->step(s, to[i] * std::exp(by), dt, mode, room, room).nominal;
         };
         // As the slope of a step whose flow stress moves, it steers Newton's iterations only.
-        CHECK(stress.slope[i] == Approx((moved(1e-6) - moved(-1e-6)) / 2e-6).epsilon(0.02).margin(2e4));
+        CHECK(stress.slope[i] == Approx((moved(1e-6) - moved(-1e-6)) / 2e-6).epsilon(0.05).margin(2e4));
       }
     }
   }
