@@ -46,12 +46,16 @@ struct StepArithmetic {
 ///
 /// With `sigma = sqrt(alpha^2 + beta^2)`, `q = tanh(sigma/2)`, `g = exp(-y_0)` and alpha >= 0:
 /// `exp(-y_1) = [g (sigma - alpha q) + beta q] / [(sigma + alpha q) + g beta q]`.
+///
 /// alpha < 0: the signs of alpha and y are flipped. `sigma - alpha q = beta^2/(sigma+alpha) + alpha (1-q)` keeps its
 /// digits; for y_0 < 0 both brackets are multiplied by exp(y_0), so nothing overflows for |y_0| up to 700. `Number` is
-/// double, a Dual, or a vector of doubles. Special cases: beta = 0 gives y_0 + alpha; alpha = 0 gives tanh(y_1/2) =
-/// tanh(y_0/2) exp(-beta). Source: Riccati form of the Eyring dashpot under constant rate, derived in this project;
-/// check values in tests/unit/eyring_step_test.cpp (against the closed forms, and against Boost.Odeint rosenbrock4),
-/// derivatives in tests/unit/film_fit_test.cpp, vectors in tests/unit/eyring_block_test.cpp.
+/// double, a Dual, or a vector of doubles.
+///
+/// Special cases: beta = 0 gives y_0 + alpha; alpha = 0 gives tanh(y_1/2) = tanh(y_0/2) exp(-beta).
+///
+/// Source: Riccati form of the Eyring dashpot under constant rate, derived in this project; check values in
+/// tests/unit/eyring_step_test.cpp (against the closed forms, and against Boost.Odeint rosenbrock4), derivatives in
+/// tests/unit/film_fit_test.cpp, vectors in tests/unit/eyring_block_test.cpp.
 template <class Number>
 [[gnu::always_inline]] inline EyringStep<Number> eyring_step(const Number& y0,
                                                              const std::type_identity_t<Number>& alpha,
@@ -73,7 +77,8 @@ template <class Number>
   Arithmetic::half_tanh(sigma, q, one_minus_q);
 
   const Number sum = sigma + a;
-  Number inverse_sigma(0.0), far(0.0);  // 1/sigma, of vectors only; sigma - alpha
+  Number inverse_sigma(0.0);  // of vectors only
+  Number far(0.0);            // sigma - alpha
   if constexpr (in_vectors) {
     const Number per_both = 1.0 / (sigma * sum), floor(Arithmetic::least_sigma);
     inverse_sigma = per_both * sum;
@@ -94,7 +99,8 @@ template <class Number>
     else
       return beta * beta / (sigma * sum);
   };
-  const auto across = [&](const Number& scale, const Number& factor) {  // the order of a product decides its last digit
+  // The order of a product decides its last digit.
+  const auto across = [&](const Number& scale, const Number& factor) {
     if constexpr (in_vectors)
       return scale * (beta * factor);
     else
@@ -108,6 +114,14 @@ template <class Number>
   const Number scale_high = Arithmetic::select(forward, one, decay);
   const Number numerator = scale_low * low + across(scale_high, q);
   const Number denominator = scale_high * high + across(scale_low, q);
+  Number per_numerator(0.0);  // of vectors only
+  EyringStep<Number> end{one, one};
+  if constexpr (in_vectors) {
+    per_numerator = 1.0 / numerator;
+    end.y = sign * Arithmetic::logarithm(denominator * per_numerator);
+  } else {
+    end.y = sign * Arithmetic::logarithm(denominator / numerator);
+  }
   // d/d alpha of both brackets; d sigma = alpha/sigma, d q = (1 - q^2)/2 d sigma.
   const Number dsigma = over_sigma(a);
   const Number dq = 0.5 * one_minus_q * (1.0 + q) * dsigma;
@@ -117,12 +131,9 @@ template <class Number>
   const Number dnumerator = scale_low * dlow + across(scale_high, dq);
   const Number ddenominator = scale_high * dhigh + across(scale_low, dq);
   if constexpr (in_vectors) {
-    const Number per_numerator = 1.0 / numerator;
-    return {sign * Arithmetic::logarithm(denominator * per_numerator),
-            ddenominator / denominator - dnumerator * per_numerator};
+    end.slope = ddenominator / denominator - dnumerator * per_numerator;
   } else {
-    EyringStep<Number> end{sign * Arithmetic::logarithm(denominator / numerator),
-                           ddenominator / denominator - dnumerator / numerator};
+    end.slope = ddenominator / denominator - dnumerator / numerator;
     if constexpr (Arithmetic::carries_derivatives) {
       // In a slow branch the brackets' own derivatives cancel to nothing. These partials keep their digits, as `slope`
       // does.
@@ -135,8 +146,8 @@ template <class Number>
       for (std::size_t i = 0; i < end.y.by.size(); ++i)
         end.y.by[i] = by_start * y0.by[i] + end.slope.value * alpha.by[i] + by_beta * beta.by[i];
     }
-    return end;
   }
+  return end;
 }
 
 /// The step where the flow stress moves, too: reduced stress y shrinks by `y_mean log_chi`, with y_mean the mean of
