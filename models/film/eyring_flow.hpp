@@ -14,12 +14,17 @@
 
 namespace hoopfield {
 
-/// Flow by stress-activated jumps: `d e/dt = d ln l/dt - (r/c) sinh(E c e/(Y chi))`, c see WidthMode, chi see
-/// HardeningStep. Parameters: modulus E (Pa, > 0), reference_rate r (1/s, > 0), flow_stress Y (Pa, > 0),
-/// activation_energy Q (J/mol, >= 0). With temperature `r(T) = r exp(-(Q/R)(1/T - 1/Tref))`, `Y(T) = Y T/Tref` (fixed
-/// activation volume) and E softens. State: e. Special cases: at rest tanh(y/2) decays by exp(-E r t/(Y chi)), y = E c
-/// e/(Y chi). Source: Eyring 1936 (from memory); the step see eyring_step(). Pinned by tests/unit/eyring_step_test.cpp
-/// and film_law_test.cpp.
+/// Flow by stress-activated jumps: `d e/dt = d ln l/dt - (r/c) sinh(E c e/(Y chi))`; c see WidthMode, chi see
+/// HardeningStep.
+///
+/// Parameters: modulus E (Pa, > 0), reference_rate r (1/s, > 0), flow_stress Y (Pa, > 0), activation_energy Q (J/mol,
+/// >= 0). With temperature `r(T) = r exp(-(Q/R)(1/T - 1/Tref))`, `Y(T) = Y T/Tref` (fixed activation volume) and E
+/// softens. State: e.
+///
+/// Special cases: at rest tanh(y/2) decays by exp(-E r t/(Y chi)), y = E c e/(Y chi).
+///
+/// Source: Eyring 1936 (from memory); the step see eyring_step(). Pinned by tests/unit/eyring_step_test.cpp and
+/// film_law_test.cpp.
 struct EyringFlow {
   static constexpr bool hardens = true;
   static constexpr int step_order = 2;
@@ -42,7 +47,7 @@ struct EyringFlow {
 
   static double strain_scale(const Branch& b) { return b.flow_stress / b.modulus; }
   /// A reduced stress bends by at most 0.4 (E dl/Y)^2/2 off its tangent, whatever the time
-  /// (tests/unit/film_law_test.cpp).
+  /// (tests/unit/law_registry_test.cpp).
   static double curvature_bound(const Branch& b, double) { return 0.2 * b.modulus / strain_scale(b); }
 
   static At at(const Branch& b, double arrhenius, double temperature_ratio, double softening) {

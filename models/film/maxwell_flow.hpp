@@ -12,8 +12,10 @@ namespace hoopfield {
 
 /// Linear flow: `d e/dt = d ln l/dt - e/tau`; the step is exact under a constant log rate:
 /// `e_1 = e_0 exp(-dt/tau) + (delta tau/dt) (1 - exp(-dt/tau))`.
-/// Parameters: modulus E (Pa, > 0), relaxation_time tau (s, > 0), activation_energy Q (J/mol, >= 0).
-/// With temperature `1/tau` follows Arrhenius, and E softens. State: e.
+///
+/// Parameters: modulus E (Pa, > 0), relaxation_time tau (s, > 0), activation_energy Q (J/mol, >= 0). With temperature
+/// 1/tau follows Arrhenius and E softens. State: e.
+///
 /// Source: Maxwell's spring and dashpot (textbook, from memory). Pinned by tests/unit/film_law_test.cpp.
 struct MaxwellFlow {
   static constexpr bool hardens = false;
