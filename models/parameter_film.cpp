@@ -1,6 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Declarations of the keys of a film file.
+// Declarations of the keys of a film file: those of every film here, those of a film law by the law.
+#include "models/film/law_registry.hpp"
 #include "models/parameter.hpp"
+
+#include <string>
+#include <utility>
+#include <vector>
 
 namespace hoopfield::detail {
 namespace {
@@ -10,17 +15,16 @@ using enum ParameterKind;
 constexpr ParameterRoom room = ParameterRoom::film_file;
 constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
-constexpr std::string_view fit = "Fit from a tensile curve, a hold and a recovery test of the film (film fit).";
 constexpr std::string_view definition = "Definition; film law: network in parallel with relaxing branches.";
+
+constexpr std::string_view first_after_laws = "thermal.expansion";  // the keys of the laws stand before it
 
 constexpr Parameter declarations[] = {
     {.key = "name", .room = room, .kind = text, .required = true, .sentence = "Name of the film description.",
      .measure = "Your own words.", .reference = "Definition."},
-    {.key = "law", .room = room, .kind = choice, .required = true, .choices = "eyring-network|maxwell|elastic-curve",
-     .sentence = "Film law: network with stress-activated branches, linear relaxing branches, or a tabulated elastic "
-                 "curve.",
+    {.key = "law", .room = room, .kind = choice, .required = true,
      .measure = "eyring-network for everything that relaxes; the others are for comparison.",
-     .reference = "Definition."},
+     .reference = "Definition."},  // choices and sentence are made of the laws
     {.key = "density", .room = room, .unit = "kg/m^3", .metric = "kg/m^3", .inch_pound = "g/cm^3", .required = true,
      .lower = more_than(0.0), .valid_low = 850.0, .valid_high = 1400.0, .sentence = "Density of the film.",
      .measure = "Data sheet; polyethylene film 915 to 925 kg/m^3.",
@@ -32,40 +36,6 @@ constexpr Parameter declarations[] = {
      .default_text = "23 degC", .lower = more_than(0.0), .upper = Bound{450.0, true}, .valid_low = 233.15,
      .valid_high = 343.15, .sentence = "Temperature at which the other numbers hold.",
      .measure = "Thermometer at the test.", .reference = "Standard laboratory temperature."},
-    {.key = "network.modulus", .room = room, .unit = "Pa", .metric = "MPa", .inch_pound = "psi",
-     .lower = more_than(0.0),
-     .valid_high = 1e9, .sentence = "Modulus G of the equilibrium network.", .measure = fit, .reference = definition},
-    {.key = "network.stretch_limit", .room = room, .lower = more_than(0.0), .valid_low = 3.0,
-     .sentence = "Greatest value Jm of the first invariant less 3, where the network locks.", .measure = fit,
-     .reference = definition},
-    {.key = "hardening.viscous_share", .room = room, .default_text = "0", .lower = at_least(0.0), .valid_high = 5.0,
-     .sentence = "Growth h of flow stress with stretch: 1 + h (I1 - 3).", .measure = fit,
-     .reference = "Compare Senden, van Dommelen & Govaert 2010."},
-    {.key = "branch.modulus", .room = room, .unit = "Pa", .metric = "MPa", .inch_pound = "psi", .required = true,
-     .lower = more_than(0.0), .valid_high = 1e10, .sentence = "Modulus E of a relaxing branch.", .measure = fit,
-     .reference = definition},
-    {.key = "branch.reference_rate", .room = room, .unit = "1/s", .metric = "1/s", .inch_pound = "1/s",
-     .lower = more_than(0.0), .sentence = "Flow rate r of the branch's dashpot at its flow stress scale.",
-     .measure = fit,
-     .reference = definition},
-    {.key = "branch.flow_stress", .room = room, .unit = "Pa", .metric = "MPa", .inch_pound = "psi",
-     .lower = more_than(0.0),
-     .valid_high = 1e9, .sentence = "Stress scale Y of the branch's dashpot.", .measure = fit, .reference = definition},
-    {.key = "branch.activation_energy", .room = room, .unit = "J/mol", .metric = "kJ/mol", .inch_pound = "kcal/mol",
-     .default_text = "0 kJ/mol", .lower = at_least(0.0), .valid_high = 1e6,
-     .sentence = "Activation energy Q of the branch's flow.",
-     .measure = "Hold tests at two temperatures: shift of the relaxation along log time.", .reference = definition},
-    {.key = "branch.relaxation_time", .room = room, .unit = "s", .metric = "s", .inch_pound = "s",
-     .lower = more_than(0.0),
-     .sentence = "Relaxation time of a linear branch (law \"maxwell\").", .measure = fit, .reference = definition},
-    {.key = "curve.stretch", .room = room, .kind = table, .metric = "%", .inch_pound = "%", .unit_due = true,
-     .lower = at_least(0.0),
-     .sentence = "Stretches of a tabulated elastic curve, rising from 0 % (law \"elastic-curve\").",
-     .measure = "Tensile test.", .reference = "Definition."},
-    {.key = "curve.stress", .room = room, .kind = table, .unit = "Pa", .metric = "MPa", .inch_pound = "psi",
-     .lower = at_least(0.0),
-     .sentence = "Nominal stresses (force over section on the roll) of the tabulated curve, rising from 0.",
-     .measure = "Tensile test.", .reference = "Definition."},
     {.key = "thermal.expansion", .room = room, .unit = "1/K", .metric = "1/K", .inch_pound = "1/K",
      .default_text = "0 1/K", .lower = at_least(-1e-3), .upper = Bound{1e-2, true},
      .sentence = "Linear thermal expansion of the film.", .measure = "Data sheet or handbook.",
@@ -109,8 +79,39 @@ constexpr Parameter declarations[] = {
      .sentence = "Curves the numbers were fitted to.", .measure = "Written by the fit.", .reference = "Definition."},
 };
 
+/// "a|b|c", and "Film law: a, b, or c."
+const std::pair<std::string, std::string>& law_texts() {
+  static const std::pair<std::string, std::string> texts = [] {
+    std::pair<std::string, std::string> made{"", "Film law: "};
+    const auto laws = film_laws();
+    for (std::size_t i = 0; i < laws.size(); ++i) {
+      made.first += (i == 0 ? "" : "|") + std::string(laws[i]->name);
+      made.second += (i == 0 ? "" : i + 1 < laws.size() ? ", " : ", or ") + std::string(laws[i]->summary);
+    }
+    made.second += ".";
+    return made;
+  }();
+  return texts;
+}
+
+std::vector<Parameter> join_with_laws() {
+  std::vector<Parameter> all;
+  for (const Parameter& p : declarations) {
+    if (p.key == first_after_laws)
+      for (const Parameter* of_law : film_law_parameters()) all.push_back(*of_law);
+    all.push_back(p);
+    if (p.key != "law") continue;
+    all.back().choices = law_texts().first;
+    all.back().sentence = law_texts().second;
+  }
+  return all;
+}
+
 }  // namespace
 
-std::span<const Parameter> film_file_declarations() { return declarations; }
+std::span<const Parameter> film_file_declarations() {
+  static const std::vector<Parameter> all = join_with_laws();
+  return all;
+}
 
 }  // namespace hoopfield::detail

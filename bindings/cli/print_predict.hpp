@@ -6,7 +6,6 @@
 #include "bindings/cli/words.hpp"
 #include "sim/inputs/scenario.hpp"
 #include "sim/outputs/result.hpp"
-#include "sim/result.hpp"
 
 #include <string>
 

@@ -24,7 +24,7 @@ FilmDescription plain_film() {
 
 FilmDescription one_branch_film() {
   FilmDescription film = plain_film();
-  film.branches = {{100e6, 1e-3, 0.5e6, 0.0, 0.0}};
+  film.branches = {{{"modulus", 100e6}, {"reference_rate", 1e-3}, {"flow_stress", 0.5e6}}};
   return film;
 }
 
@@ -74,7 +74,7 @@ SelfCheck draw_check() {
   FilmDescription film = plain_film();
   film.law = "maxwell";
   film.network.modulus = 1.0;
-  film.branches = {{1e9, 0.0, 0.0, 0.0, 1e-6}};
+  film.branches = {{{"modulus", 1e9}, {"relaxation_time", 1e-6}}};
   const auto law = make_film_law(film);
   DrawInput input;
   input.law = law.get();

@@ -3,9 +3,14 @@
 /// What a film file says, in SI units: numbers and provenance, no behaviour.
 #pragma once
 
+#include <functional>
+#include <initializer_list>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 namespace hoopfield {
@@ -18,13 +23,23 @@ struct NetworkParameters {
   double stretch_limit = 0.0;  ///< Jm, greatest I1 - 3, > 0
 };
 
-/// One relaxing branch: spring E on the elastic log strain e in series with a dashpot.
-struct BranchParameters {
-  double modulus = 0.0;            ///< E, Pa, > 0
-  double reference_rate = 0.0;     ///< r, 1/s, > 0 (law "eyring-network")
-  double flow_stress = 0.0;        ///< Y, Pa, > 0 (law "eyring-network")
-  double activation_energy = 0.0;  ///< Q, J/mol, >= 0
-  double relaxation_time = 0.0;    ///< tau, s, > 0 (law "maxwell" only)
+/// One relaxing branch: a spring on the elastic log strain e in series with a dashpot. Its numbers, SI, stand under the
+/// keys its law declares (law_registry.hpp): `branch["modulus"]`. A number never set reads as 0.
+class BranchParameters {
+ public:
+  BranchParameters() = default;
+  BranchParameters(std::initializer_list<std::pair<const std::string, double>> numbers) : numbers_(numbers) {}
+  [[nodiscard]] double operator[](std::string_view key) const {
+    const auto found = numbers_.find(key);
+    return found == numbers_.end() ? 0.0 : found->second;
+  }
+  double& operator[](std::string_view key) {
+    const auto found = numbers_.find(key);
+    return found == numbers_.end() ? numbers_[std::string(key)] : found->second;
+  }
+
+ private:
+  std::map<std::string, double, std::less<>> numbers_;
 };
 
 struct ThermalParameters {
@@ -63,7 +78,7 @@ struct CurvePoint {
 
 struct FilmDescription {
   std::string name;
-  std::string law = "eyring-network";  ///< "eyring-network", "maxwell" or "elastic-curve"
+  std::string law = "eyring-network";  ///< name of a law in law_registry.hpp
   double density = 0.0;                ///< kg/m^3
   double neck_in = 0.0;                ///< n_d, width exponent in the draw gap only, 0..0.5
   double reference_temperature = 296.15;  ///< K
@@ -77,7 +92,7 @@ struct FilmDescription {
   std::optional<FilmCovariance> covariance;  ///< kept for other programs; a prediction does not read it
 };
 
-/// Builds the law a description names. Throws InputError for numbers no film can have.
+/// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can have.
 [[nodiscard]] std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description);
 
 }  // namespace hoopfield

@@ -33,7 +33,7 @@ class GentNetwork {
     return {factor * v.drive, factor * (v.drive_log_slope + v.drive * v.invariant_log_slope / room)};
   }
   [[nodiscard]] const NetworkParameters& parameters() const { return parameters_; }
-  /// Stretch at which I1 - 3 reaches Jm, by bisection; infinite without a network.
+  /// Stretch at which I1 - 3 reaches Jm, by Newton's steps from above; infinite without a network.
   [[nodiscard]] double stretch_limit(const WidthMode& mode) const;
 
  private:

@@ -4,16 +4,23 @@
 #pragma once
 
 #include "models/film/eyring_block.hpp"
+#include "models/film/eyring_step.hpp"
 #include "models/film/paired.hpp"
 #include "models/film/vector_math.hpp"
 
 #include <xsimd/xsimd.hpp>
 
-namespace hoopfield::detail {
+namespace hoopfield {
+namespace detail {
 
-/// `Number` is one vector of the processor, or two side by side.
+/// How eyring_step() works in vectors of numbers; see StepArithmetic. `Number` is one vector of the processor, or two side by
+/// side.
 template <class Number>
-struct EyringElements {
+struct VectorArithmetic {
+  static constexpr bool in_vectors = true;
+  // A floor keeps 0/0 away where nothing happens; it is far below any rate that matters.
+  static constexpr double least_sigma = 1e-150;
+
   /// tanh(sigma/2) and 1 - tanh(sigma/2) with all digits: continued fraction (Lambert) below sigma = 1, exponential above.
   [[gnu::always_inline]] static inline void half_tanh(const Number& sigma, Number& q, Number& one_minus_q) {
     const Number x = 0.5 * sigma;
@@ -33,48 +40,33 @@ struct EyringElements {
     one_minus_q = select(is_small, bottom - top, Number(2.0)) * inverse;
   }
 
+  [[gnu::always_inline]] static inline Number decay(const Number& size) { return vector_exp(-min(size, Number(700.0))); }
+  [[gnu::always_inline]] static inline Number logarithm(const Number& x) { return vector_log(x); }
+  template <class Truth>
+  [[gnu::always_inline]] static inline Number select(const Truth& first, const Number& a, const Number& b) {
+    using xsimd::select;  // of one vector; that of two is found by their type
+    return select(first, a, b);
+  }
+};
+
+}  // namespace detail
+
+template <class Arch>
+struct StepArithmetic<xsimd::batch<double, Arch>> : detail::VectorArithmetic<xsimd::batch<double, Arch>> {};
+template <class Batch>
+struct StepArithmetic<detail::PairedNumber<Batch>> : detail::VectorArithmetic<detail::PairedNumber<Batch>> {};
+
+namespace detail {
+
+/// `Number` is one vector of the processor, or two side by side.
+template <class Number>
+struct EyringElements {
   /// ln of a ratio near 1: `2 atanh((r - 1)/(r + 1))` to the last digits, for short moves; a full logarithm beyond.
   [[gnu::always_inline]] static inline Number log_ratio(const Number& top, const Number& bottom) {
     const Number s = (top - bottom) / (top + bottom);
     if (!all(abs(s) < Number(0.025))) return vector_log(top / bottom);
     const Number s2 = s * s;
     return s * (2.0 + s2 * (2.0 / 3.0 + s2 * (2.0 / 5.0 + s2 * (2.0 / 7.0 + s2 * (2.0 / 9.0)))));
-  }
-
-  /// See eyring_step(); divisions are shared where the scalar form writes them out.
-  [[gnu::always_inline]] static inline void branch_step(const Number& y0, const Number& alpha, const Number& beta,
-                                                        const Number& log_chi, Number& y1, Number& slope) {
-    const Number zero(0.0), one(1.0);
-    // A floor keeps 0/0 away where nothing happens; it is far below any rate that matters.
-    const Number floor(1e-150);
-    const Number sigma = max(sqrt(alpha * alpha + beta * beta), floor);
-    const Number sign = select(alpha < zero, -one, one);
-    const Number a = abs(alpha);
-    const Number y = sign * y0;
-    Number q(0.0), p(0.0);
-    half_tanh(sigma, q, p);
-    const Number sum = sigma + a;
-    const Number per_both = 1.0 / (sigma * sum);
-    const Number inverse_sigma = per_both * sum;
-    const Number far = select(sigma > floor, beta * beta * (per_both * sigma), floor);  // sigma - alpha
-    const Number low = far + a * p;
-    const Number high = sigma + a * q;
-    const Number decay = vector_exp(-min(abs(y), Number(700.0)));
-    const auto forward = y >= zero;
-    const Number scale_low = select(forward, decay, one);
-    const Number scale_high = select(forward, one, decay);
-    const Number across = beta * q;
-    const Number per_numerator = 1.0 / (scale_low * low + scale_high * across);
-    const Number denominator = scale_high * high + scale_low * across;
-    y1 = sign * vector_log(denominator * per_numerator);
-    const Number dsigma = a * inverse_sigma;
-    const Number dq = 0.5 * p * (1.0 + q) * dsigma;
-    const Number dlow = select(a > beta, p - far * inverse_sigma, dsigma - q) - a * dq;
-    const Number dhigh = dsigma + q + a * dq;
-    const Number dacross = beta * dq;
-    slope = (scale_high * dhigh + scale_low * dacross) / denominator -
-            (scale_low * dlow + scale_high * dacross) * per_numerator;
-    y1 -= 0.5 * slope * (y1 - y0) * log_chi;
   }
 
   /// Gent network `G Jm/(Jm - (I1 - 3)) (l^2 - q/l)`: true stress and its slope over ln l.
@@ -126,11 +118,11 @@ struct EyringElements {
       const Number gain(s.gain[k]), to_strain = chi1 * (1.0 / s.gain[k]);
       const Number e0 = Number::load_unaligned(strain0 + k * stride0);
       const Number y0 = gain * e0 * per_chi0;
-      Number y1(0.0), dy(0.0);
-      branch_step(y0, gain * delta * per_chi_mid - y0 * log_chi, s.beta[k] * per_chi_mid, log_chi, y1, dy);
-      const Number e1 = y1 * to_strain;
+      const EyringStep<Number> end = with_moving_flow_stress(
+          eyring_step<Number>(y0, gain * delta * per_chi_mid - y0 * log_chi, s.beta[k] * per_chi_mid), y0, log_chi);
+      const Number e1 = end.y * to_strain;
       e1.store_unaligned(strain1 + k * stride1);
-      const Number de1 = e1 * dlog_chi1 + dy * (mid_to_end - 0.5 * (y0 + y1) * to_strain * dlog_chi1);
+      const Number de1 = e1 * dlog_chi1 + end.slope * (mid_to_end - 0.5 * (y0 + end.y) * to_strain * dlog_chi1);
       de1.store_unaligned(strain_slope + k * stride1);
       stress += s.modulus[k] * e1;
       dstress += s.modulus[k] * de1;
@@ -163,4 +155,5 @@ struct EyringBlockKernel {
   }
 };
 
-}  // namespace hoopfield::detail
+}  // namespace detail
+}  // namespace hoopfield

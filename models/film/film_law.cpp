@@ -2,7 +2,6 @@
 #include "models/film/film_law.hpp"
 
 #include "models/error.hpp"
-#include "models/film/branched_law.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -13,52 +12,24 @@
 namespace hoopfield {
 namespace {
 
-void require(bool good, const char* key, const char* expected) {
-  if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
-}
+/// What an error of steps of order p asks of the next step: its length times the p+1-th root of what the error may grow by.
+class OrderedSteps {
+ public:
+  explicit OrderedSteps(int order) : order_(order), two_halves_(std::ldexp(1.0, order) - 1.0) {}
+  [[nodiscard]] double root(double ratio) const { return order_ == 2 ? std::cbrt(ratio) : std::pow(ratio, 1.0 / (order_ + 1)); }
+  /// One step and two of half its length differ by so many times the error of the two.
+  [[nodiscard]] double two_halves() const { return two_halves_; }
 
-void check_common(const FilmDescription& d) {
-  require(d.branches.size() <= max_branches, "branch", "at most 8 branches");
-  require(d.reference_temperature > 0.0, "reference_temperature", "an absolute temperature above 0 K");
-  const bool has_network = d.network.modulus != 0.0 || d.network.stretch_limit != 0.0;
-  if (has_network || d.law == "eyring-network") {
-    require(d.network.modulus > 0.0, "network.modulus", "more than 0 Pa");
-    require(d.network.stretch_limit > 0.0, "network.stretch_limit", "more than 0");
-  }
-  require(d.viscous_share >= 0.0, "hardening.viscous_share", "0 or more");
-  for (const BranchParameters& b : d.branches) {
-    require(b.modulus > 0.0, "branch.modulus", "more than 0 Pa");
-    require(b.activation_energy >= 0.0, "branch.activation_energy", "0 J/mol or more");
-  }
-}
+ private:
+  int order_;
+  double two_halves_;
+};
 
 }  // namespace
 
-std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description) {
-  check_common(description);
-  if (description.law == "eyring-network") {
-    for (const BranchParameters& b : description.branches) {
-      require(b.reference_rate > 0.0, "branch.reference_rate", "more than 0 1/s");
-      require(b.flow_stress > 0.0, "branch.flow_stress", "more than 0 Pa");
-    }
-    return std::make_shared<BranchedLaw<GentNetwork, EyringFlow>>(GentNetwork(description.network), description);
-  }
-  if (description.law == "maxwell") {
-    for (const BranchParameters& b : description.branches)
-      require(b.relaxation_time > 0.0, "branch.relaxation_time", "more than 0 s");
-    return std::make_shared<BranchedLaw<GentNetwork, MaxwellFlow>>(GentNetwork(description.network), description);
-  }
-  if (description.law == "elastic-curve") {
-    require(description.branches.empty(), "branch", "no branches with law \"elastic-curve\"");
-    return std::make_shared<BranchedLaw<TabulatedCurve, MaxwellFlow>>(TabulatedCurve(description.curve), description);
-  }
-  throw InputError("law: \"" + description.law +
-                       "\" is not a film law; expected \"eyring-network\", \"maxwell\" or \"elastic-curve\"",
-                   {}, 0, 0, "law");
-}
-
 FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt, const WidthMode& mode,
                               double temperature, double tolerance, std::size_t* steps) {
+  const OrderedSteps steps_of(law.step_order());
   const double log_start = std::log(state.stretch);
   const double log_path = std::log(stretch_end) - log_start;
   double done = 0.0;  // share of the path
@@ -78,25 +49,25 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
     end = law.step(halves, next_stretch, 0.5 * share * dt, mode, temperature, temperature);
     double error = 0.0;
     for (std::size_t k = 0; k < law.branch_count(); ++k)
-      error = std::max(error, std::abs(whole.strain[k] - halves.strain[k]) / (3.0 * law.strain_scale(k)));
+      error = std::max(error, std::abs(whole.strain[k] - halves.strain[k]) / (steps_of.two_halves() * law.strain_scale(k)));
     if (!std::isfinite(error) || !std::isfinite(end.nominal)) error = 1e30;
     if (error > tolerance && share > 1e-9) {
-      piece = share * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
+      piece = share * std::clamp(0.9 * steps_of.root(tolerance / error), 0.1, 0.7);
       continue;
     }
     if (error > tolerance)
       throw SolverError("the film law could not be followed from stretch " + short_number(state.stretch) + " to " +
                             short_number(stretch_end),
                         "the stretch may be beyond what this film can reach");
-    // Second order: the two answers combined cancel the leading error.
+    // The two answers combined cancel the leading error.
     for (std::size_t k = 0; k < law.branch_count(); ++k)
-      halves.strain[k] += (halves.strain[k] - whole.strain[k]) / 3.0;
+      halves.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of.two_halves();
     const double slope = end.slope;
     state = halves;
     end = law.stress(state, mode, temperature);
     end.slope = slope;
     done = next;
-    piece = std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.3, 4.0) : 4.0));
+    piece = std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.3, 4.0) : 4.0));
     if (steps != nullptr) ++*steps;
   }
   return end;
@@ -156,6 +127,7 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
            double tolerance) {
   law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
   if (law.branch_count() == 0 || !(dt > 0.0)) return;
+  const OrderedSteps steps_of(std::min(2, law.step_order()));  // the rate of stretch is constant in a step, the stress is held
   double time = 0.0, h = std::min(dt, 1e-3);
   while (time < dt) {
     const double step = std::min(h, dt - time);
@@ -164,20 +136,20 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
     const double guess = 0.5 * std::log(whole.stretch / state.stretch);
     good = good && creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature) &&
            creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature);
-    const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / 3.0 : 1.0;
+    const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / steps_of.two_halves() : 1.0;
     if (error > tolerance) {
       if (step < 1e-12 * dt + 1e-15)
         throw SolverError("the film runs away under a nominal stress of " + short_number(nominal * 1e-6) + " MPa",
                           "less force, or a higher pre-stretch");
-      h = step * std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7);
+      h = step * std::clamp(0.9 * steps_of.root(tolerance / error), 0.1, 0.7);
       continue;
     }
-    // Second order: the two answers combined cancel the leading error.
+    // The two answers combined cancel the leading error.
     state = halves;
-    state.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / 3.0);
-    for (std::size_t k = 0; k < law.branch_count(); ++k) state.strain[k] += (halves.strain[k] - whole.strain[k]) / 3.0;
+    state.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / steps_of.two_halves());
+    for (std::size_t k = 0; k < law.branch_count(); ++k) state.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of.two_halves();
     time += step;
-    h = step * (error > 0.0 ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.5, 5.0) : 5.0);
+    h = step * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.5, 5.0) : 5.0);
   }
 }
 

@@ -95,7 +95,7 @@ class FilmLaw {
                           double temperature_flow, double temperature_end) const = 0;
 
   /// The same for every element of a block in free mode, writing to `end` (same size, buffers already allocated),
-  /// with stress and slopes per element (same capacity as `end`). `begin` and `end` may not overlap. One closed-form step
+  /// with stress and slopes per element (same capacity as `end`). `begin` and `end` may not overlap. One step
   /// each: for the small moves of film on a load.
   virtual void step_block(const FilmBlock& begin, FilmBlock& end, const double* stretch_end, double dt,
                           const WidthMode& mode, double temperature_flow, double temperature_end,
@@ -104,11 +104,20 @@ class FilmLaw {
   /// Rates of the plain differential equations at a state.
   [[nodiscard]] virtual FilmRates rates(const FilmState& state, const WidthMode& mode, double temperature) const = 0;
 
-  /// Elastic strain at which branch k starts to flow (Y/E); 1 % for linear branches. Scale for errors.
+  /// Elastic strain at which branch k starts to flow, the scale of its errors: flow stress over modulus, 1 % for linear
+  /// branches.
   [[nodiscard]] virtual double strain_scale(std::size_t k) const = 0;
 
   /// Greatest stretch the law can reach in a mode (infinite where there is none).
   [[nodiscard]] virtual double stretch_limit(const WidthMode& mode) const = 0;
+
+  /// Order p of step(): the error of a path that is cut into steps falls as the p-th power of their length, at least.
+  [[nodiscard]] virtual int step_order() const = 0;
+
+  /// Greatest distance of the true stress of the branches from its tangent at the end of a step of length dt > 0 in free
+  /// width, over the square of the log stretch moved along the tangent, Pa; infinite where no such bound exists. At the
+  /// reference temperature: a size, not a last digit.
+  [[nodiscard]] virtual double curvature_bound(double dt) const = 0;
 };
 
 /// `step` with error control by step doubling: the log-stretch path from the state to `stretch_end` over dt is cut until the

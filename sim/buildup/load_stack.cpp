@@ -44,9 +44,6 @@ FilmState recover_freely(const FilmLaw& law, const FilmState& start, double dt, 
 LoadStack::LoadStack(const StackSetup& setup, const std::vector<std::size_t>& capacity_per_slice)
     : setup_(setup), loops_(stack_loops()), creep_steps_(setup.creep) {
   start_anew(capacity_per_slice);
-  // A reduced branch stress bends by at most 0.4 (gain dl)^2/2 off its tangent: summed over the branches, as true stress.
-  const FilmRates branch = setup_.law->rates({}, setup_.mode, Surroundings().temperature_mid);
-  for (std::size_t k = 0; k < setup_.law->branch_count(); ++k) bend_ += 0.2 * branch.modulus[k] / setup_.law->strain_scale(k);
 }
 
 void LoadStack::start_anew(const std::vector<std::size_t>& capacity_per_slice) {
@@ -218,13 +215,14 @@ bool LoadStack::balance() {
 bool LoadStack::within_tangent() const {
   constexpr double last_digits = 1e-10;
   const double allowed = (dt_ > 0.0 ? 0.01 : 0.05) * setup_.tolerance;
+  const double curvature = dt_ > 0.0 ? setup_.law->curvature_bound(dt_) : 0.0;
   for (std::size_t s = 0; s < slices_.size(); ++s) {
     double longest = 0.0;
     for (std::size_t d = 0; d < 2; ++d) {
       const double move = std::abs(move_[s][d]);
       longest = std::max(longest, move);
       if (move <= last_digits) continue;
-      const double bend = dt_ > 0.0 ? bend_ * base_sums_[s].section[d] : 1.5 * base_sums_[s].slope[d];
+      const double bend = dt_ > 0.0 ? curvature * base_sums_[s].section[d] : 1.5 * base_sums_[s].slope[d];
       const double slant = dt_ > 0.0 ? 0.01 * base_sums_[s].slope[d] : 0.0;
       if ((bend * move + slant) * move > allowed * base_sums_[s].tension[d]) return false;
     }

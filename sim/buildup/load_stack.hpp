@@ -133,7 +133,6 @@ class LoadStack {
 
   const StackSetup setup_;
   const StackLoops& loops_;
-  double bend_ = 0.0;  ///< how far the film's true stress bends off its tangent, over the square of the log stretch, Pa
   std::vector<Slice> slices_;
   // The step being attempted.
   double dt_ = 0.0, log_age_ = 0.0;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_draws.hpp"
 
+#include "models/film/eyring_activation.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -104,7 +106,7 @@ class Drawer {
       if (i < layout.softening()) {
         const double rate = std::exp(p[layout.rate(static_cast<std::size_t>(i - layout.activation(0)))]);
         centre = assumed_activation(rate, problem_.reference_temperature) / activation_unit;
-        least = least_activation_margin * least_activation(rate, problem_.reference_temperature) / activation_unit;
+        least = least_activation_margin * eyring_least_activation(rate, problem_.reference_temperature) / activation_unit;
       }
       p[i] = std::max(least, centre + problem_.prior.error[i] * normal_(random_));
     }

@@ -4,7 +4,6 @@
 #pragma once
 
 #include "models/film/description.hpp"
-#include "models/film/eyring_step.hpp"
 #include "sim/film_lab/fit_path.hpp"
 
 #include <Eigen/Core>
@@ -42,14 +41,8 @@ inline constexpr double activation_unit = 1e4;  ///< J/mol
                                         const FilmDescription& base);
 [[nodiscard]] Eigen::VectorXd parameters_from(const FitLayout& layout, const FilmDescription& film);
 
-/// Partial derivatives of one branch step by its start, drive and flow number.
-struct EyringPartials {
-  double y, by_start, by_drive, by_flow;
-};
-/// Same numbers as `eyring_step`; pinned against it and against differences by tests/unit/film_fit_test.cpp.
-[[nodiscard]] EyringPartials eyring_step_partials(double y0, double alpha, double beta);
-
-/// Nominal stress at every reading. `jacobian` (readings x parameters) is filled when given.
+/// Nominal stress at every reading, as law "eyring-network" gives it: the law's own step, in numbers that carry their
+/// derivatives when `jacobian` (readings x parameters) is asked for. Pinned by tests/unit/film_fit_test.cpp.
 void model_stress(const FitPath& path, const FitLayout& layout, const Eigen::VectorXd& parameters,
                   double reference_temperature, Eigen::VectorXd& stress, Eigen::MatrixXd* jacobian = nullptr);
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_problem.hpp"
 
-#include "models/film/branched_law.hpp"
+#include "models/film/eyring_activation.hpp"
 
 #include <Eigen/Cholesky>
 #include <unsupported/Eigen/NonLinearOptimization>
@@ -11,13 +11,9 @@
 
 namespace hoopfield::detail {
 
-double least_activation(double reference_rate, double temperature) {
-  return gas_constant * temperature * std::log(200.0 / reference_rate);
-}
-
 double assumed_activation(double reference_rate, double temperature) {
   const double published = reference_rate > 1e-10 ? 109e3 : 192e3;
-  return std::max(published, 1.02 * least_activation(reference_rate, temperature));
+  return std::max(published, 1.02 * eyring_least_activation(reference_rate, temperature));
 }
 
 FitPrior fit_prior(const FitLayout& layout, double greatest_invariant) {

@@ -26,9 +26,6 @@ struct FitPrior {
 /// less than a predicting program accepts (R T ln(2 100 s^-1/r)).
 [[nodiscard]] double assumed_activation(double reference_rate, double temperature);
 
-/// `R T ln(200 s^-1/r)`: with less, cooling would make the film softer (from 100 1/s down, flow stress falls with T).
-[[nodiscard]] double least_activation(double reference_rate, double temperature);
-
 struct FitProblem {
   const std::vector<FitPath>* paths = nullptr;
   double reference_temperature = 296.15;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_result.hpp"
 
+#include "models/film/eyring_activation.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/film_lab/fit_advice.hpp"
 #include "sim/film_lab/fit_numbers.hpp"
@@ -85,7 +86,7 @@ void check_bounds(const FitOutcome& outcome, FilmFit& fit) {
       fit.warnings.push_back(layout.key(i) + " ran into its bound: the curves ask for a value no film has");
   }
   for (const BranchParameters& branch : fit.film.branches) {
-    if (branch.activation_energy < least_activation(branch.reference_rate, fit.film.reference_temperature))
+    if (branch["activation_energy"] < eyring_least_activation(branch["reference_rate"], fit.film.reference_temperature))
       fit.warnings.push_back("an activation energy is too small for its branch's rate: predictions away from " +
                              fixed(fit.film.reference_temperature - 273.15, 0) + " degC will be refused");
   }

@@ -6,7 +6,10 @@
 #include "sim/film_path/draw.hpp"
 #include "sim/film_path/monotone_root.hpp"
 
+#include <boost/math/tools/toms748_solve.hpp>
+
 #include <cmath>
+#include <cstdint>
 #include <string>
 
 namespace hoopfield {
@@ -156,6 +159,34 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   return path;
 }
 
+/// The path whose film is `wanted` wide on the load. The width falls as the exponent grows, its logarithm nearly evenly,
+/// so a few paths find it. `close` is the relative error of the width at which the search ends.
+FilmPath path_for_width(const FilmPathInput& input, double wanted) {
+  constexpr double close = 5e-8;
+  FilmPath path;
+  const auto miss = [&](double exponent) {
+    path = path_for_exponent(input, exponent);
+    const double error = std::log(path.result.laid_width / wanted);
+    return std::abs(error) < close ? 0.0 : error;
+  };
+  const double at_widest = miss(0.0);
+  if (at_widest == 0.0) return path;
+  const double widest = path.result.laid_width;
+  const double at_narrowest = miss(0.5);
+  if (at_narrowest == 0.0) return path;
+  if (at_widest < 0.0 || at_narrowest > 0.0)
+    throw OutOfRange("delivery.width_on_load: " + short_number(wanted * 1e3) +
+                         " mm fits no width exponent between 0 and 0.5; expected " +
+                         short_number(path.result.laid_width * 1e3) + " to " + short_number(widest * 1e3) +
+                         " mm at this stretch",
+                     {}, 0, 0, "delivery.width_on_load");
+  const auto narrow = [](double low, double high) { return high - low < 1e-7; };
+  std::uintmax_t most = 50;
+  const auto [low, high] = boost::math::tools::toms748_solve(miss, 0.0, 0.5, at_widest, at_narrowest, narrow, most);
+  if (path.width_exponent != low && path.width_exponent != high) path = path_for_exponent(input, 0.5 * (low + high));
+  return path;
+}
+
 FilmPath path_of_any_force(const FilmPathInput& input) {
   if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
   if (!(input.roller_gap > 0.0))
@@ -163,22 +194,7 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
         "delivery.roller_gap: 0 mm leaves no length to draw film in; expected more than 0 mm with pre-stretch", {}, 0, 0, "delivery.roller_gap");
   if (!input.width_on_load) return path_for_exponent(input, input.width_exponent);
 
-  // The laid width falls as the exponent grows: bisection on [0, 1/2] is safe, and a tape reads to 1 mm.
-  const double wanted = *input.width_on_load;
-  const auto width_at = [&](double n) { return path_for_exponent(input, n).result.laid_width; };
-  const double widest = width_at(0.0);
-  const double narrowest = width_at(0.5);
-  if (wanted > widest || wanted < narrowest)
-    throw OutOfRange("delivery.width_on_load: " + short_number(wanted * 1e3) +
-                         " mm fits no width exponent between 0 and 0.5; expected " + short_number(narrowest * 1e3) +
-                         " to " + short_number(widest * 1e3) + " mm at this stretch",
-                     {}, 0, 0, "delivery.width_on_load");
-  double low = 0.0, high = 0.5;
-  while (high - low > 1e-7) {
-    const double middle = 0.5 * (low + high);
-    (width_at(middle) > wanted ? low : high) = middle;
-  }
-  return path_for_exponent(input, 0.5 * (low + high));
+  return path_for_width(input, *input.width_on_load);
 }
 
 }  // namespace

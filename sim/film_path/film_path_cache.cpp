@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_path/film_path_cache.hpp"
 
+#include "models/film/law_registry.hpp"
+
 #include <cstring>
 #include <exception>
 
@@ -32,8 +34,8 @@ void add_film(ContentKey& key, const FilmDescription& film) {
   key << film.law << film.density << film.neck_in << film.reference_temperature << film.network.modulus
       << film.network.stretch_limit << film.viscous_share;
   key << film.branches.size();
-  for (const BranchParameters& b : film.branches)
-    key << b.modulus << b.reference_rate << b.flow_stress << b.activation_energy << b.relaxation_time;
+  for (const BranchParameters& branch : film.branches)
+    for (const Parameter* p : film_law_kind(film.law).branch_parameters()) key << branch[branch_key(*p)];
   key << film.curve.size();
   for (const CurvePoint& p : film.curve) key << p.stretch << p.nominal_stress;
   const ThermalParameters& t = film.thermal;

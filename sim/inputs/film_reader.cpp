@@ -2,11 +2,15 @@
 #include "sim/inputs/film_reader.hpp"
 
 #include "models/film/film_law.hpp"
+#include "models/film/law_registry.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/assign.hpp"
 #include "sim/inputs/reader_support.hpp"
 
 #include <cmath>
+#include <string>
+#include <string_view>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -24,13 +28,11 @@ class FilmFileReader {
     get("density", film.density);
     get("neck_in", film.neck_in);
     get("reference_temperature", film.reference_temperature);
-    if (film.law == "elastic-curve") {
-      read_curve(film);
-    } else {
-      read_network(film);
-      read_branches(film);
-    }
-    refuse_unused(film);
+    const FilmLawKind& law = film_law_kind(film.law);
+    if (law.uses("curve")) read_curve(film);
+    if (law.uses("network")) read_network(film, law);
+    if (law.uses("branch")) read_branches(film, law);
+    refuse_unused(law);
     read_thermal(film.thermal);
     read_break(film);
     get("provenance.source", film.provenance.source);
@@ -48,8 +50,8 @@ class FilmFileReader {
 
   // `key` is the declared key, `local` the key below `table`, `shown` the key in messages.
   template <typename FieldType>
-  bool get_from(const RawNode& table, const char* key, const char* local, const std::string& shown, FieldType& field,
-                bool required_here) {
+  bool get_from(const RawNode& table, std::string_view key, std::string_view local, const std::string& shown,
+                FieldType& field, bool required_here) {
     const Parameter& declaration = *find_parameter(ParameterRoom::film_file, key);
     const Assigner assign(input_, declaration, shown);
     const WrittenValue written = find_written(input_, table, local);
@@ -78,21 +80,19 @@ class FilmFileReader {
     note(declaration, shown, std::string(value ? "true" : "false"), source);
   }
 
-  void read_network(FilmDescription& film) {
-    const bool optional = film.law == "maxwell" && root_.find("network") == nullptr;
-    if (optional) return;
+  void read_network(FilmDescription& film, const FilmLawKind& law) {
+    if (law.network_optional && root_.find("network") == nullptr) return;
     get("network.modulus", film.network.modulus, true);
     get("network.stretch_limit", film.network.stretch_limit, true);
-    get("hardening.viscous_share", film.viscous_share);
+    if (law.uses("hardening")) get("hardening.viscous_share", film.viscous_share);
   }
 
-  void read_branches(FilmDescription& film) {
+  void read_branches(FilmDescription& film, const FilmLawKind& law) {
     const RawNode* list = root_.find("branch");
-    const bool eyring = film.law == "eyring-network";
     if (list == nullptr || list->children.empty()) {
-      if (!eyring && root_.find("network") == nullptr) {
+      if (law.network_optional && root_.find("network") == nullptr) {
         fail_input(input_, {}, "branch",
-                   {"is missing", "at least one [[branch]] or a [network] for law \"maxwell\"", {}});
+                   {"is missing", "at least one [[branch]] or a [network] for law \"" + film.law + "\"", {}});
       }
       return;
     }
@@ -102,45 +102,34 @@ class FilmFileReader {
         fail_input(input_, table.value_at, "branch", {"is one branch too many", "at most 8", {}});
       }
       BranchParameters branch;
-      get_from(table, "branch.modulus", "modulus", shown + "modulus", branch.modulus, true);
-      if (eyring) {
-        get_from(table, "branch.reference_rate", "reference_rate", shown + "reference_rate", branch.reference_rate,
-                 true);
-        get_from(table, "branch.flow_stress", "flow_stress", shown + "flow_stress", branch.flow_stress, true);
-      } else {
-        get_from(table, "branch.relaxation_time", "relaxation_time", shown + "relaxation_time", branch.relaxation_time,
-                 true);
+      for (const Parameter* p : law.branch_parameters()) {
+        const std::string local(branch_key(*p));
+        get_from(table, p->key, local, shown + local, branch[local], p->default_text.empty());
       }
-      get_from(table, "branch.activation_energy", "activation_energy", shown + "activation_energy",
-               branch.activation_energy,
-               false);
-      refuse_in_branch(table, eyring ? std::vector<std::string>{"relaxation_time"}
-                                     : std::vector<std::string>{"reference_rate", "flow_stress"}, shown, film.law);
-      film.branches.push_back(branch);
+      refuse_in_branch(table, shown, law);
+      film.branches.push_back(std::move(branch));
     }
   }
 
-  void refuse_in_branch(const RawNode& table, const std::vector<std::string>& names, const std::string& shown,
-                        const std::string& law) const {
-    for (const std::string& name : names) {
-      if (const RawNode* node = table.find(name)) {
-        fail_input(input_, node->key_at, shown + name, {"is not used by law \"" + law + "\"", {}, {}});
-      }
+  void refuse_in_branch(const RawNode& table, const std::string& shown, const FilmLawKind& law) const {
+    for (const Parameter* p : film_law_parameters()) {
+      if (!p->key.starts_with("branch.") || law.uses(p->key)) continue;
+      const std::string local(branch_key(*p));
+      if (const RawNode* node = table.find(local)) refuse(*node, shown + local, law);
     }
   }
 
   // A number that is read and ignored would mislead.
-  void refuse_unused(const FilmDescription& film) const {
-    const bool curve = film.law == "elastic-curve";
-    for (const char* name : {"network", "hardening", "branch", "curve"}) {
-      const RawNode* node = root_.find(name);
-      const bool used = std::string_view(name) == "curve"       ? curve
-                        : std::string_view(name) == "hardening" ? film.law == "eyring-network"
-                                                                : !curve;
-      if (node != nullptr && !used) {
-        fail_input(input_, node->key_at, name, {"is not used by law \"" + film.law + "\"", {}, {}});
-      }
+  void refuse_unused(const FilmLawKind& law) const {
+    for (const Parameter* p : film_law_parameters()) {
+      const std::string table(p->key.substr(0, p->key.find('.')));
+      const RawNode* node = root_.find(table);
+      if (node != nullptr && !law.uses(table)) refuse(*node, table, law);
     }
+  }
+
+  [[noreturn]] void refuse(const RawNode& node, const std::string& key, const FilmLawKind& law) const {
+    fail_input(input_, node.key_at, key, {"is not used by law \"" + std::string(law.name) + "\"", {}, {}});
   }
 
   std::vector<double> list_of(const char* key) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Derived inputs and the checks that involve more than one input.
 #include "models/error.hpp"
+#include "models/film/equilibrium.hpp"
+#include "models/film/law_registry.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
@@ -46,7 +48,6 @@ using detail::fail_at;
 using detail::fail_range_at;
 using detail::is_written;
 
-constexpr double gas_constant = 8.31446261815324;  // J/mol/K, exact by definition of the mole and the kelvin
 
 std::string metres(double value) { return format_quantity(value, "m"); }
 std::string millimetres(double value) { return format_quantity(value, "mm"); }
@@ -221,14 +222,10 @@ void check_film(const Scenario& s) {
     const double n = s.delivery.neck_in.value_or(film.neck_in);
     const auto excess = [n](double l) { return l * l + std::pow(l, -2.0 * n) + std::pow(l, 2.0 * n - 2.0) - 3.0; };
     if (excess(stretch) < film.network.stretch_limit) return;
-    double low = 1.0, high = stretch;
-    for (int i = 0; i < 60; ++i) {
-      const double middle = 0.5 * (low + high);
-      (excess(middle) < film.network.stretch_limit ? low : high) = middle;
-    }
+    const double limit = GentNetwork(film.network).stretch_limit(WidthMode::power(n));
     fail_range_at(s, "delivery.prestretch",
                   {format_quantity(s.delivery.prestretch, "%") + " is beyond the limit of the film's network",
-                   "less than " + format_quantity(low - 1.0, "%", 4) + " with this film", {}});
+                   "less than " + format_quantity(limit - 1.0, "%", 4) + " with this film", {}});
   }
   if (!film.curve.empty() && stretch > film.curve.back().stretch) {
     fail_range_at(s, "delivery.prestretch",
@@ -237,21 +234,21 @@ void check_film(const Scenario& s) {
   }
 }
 
-// Flow stress grows with temperature at fixed activation volume, so with too low an activation energy a branch would
-// relax more slowly in a warm store, against all measurements.
+// With too low an activation energy a branch would relax more slowly in a warm store, against all measurements. How low
+// that is depends on how the rest of its flow goes with temperature.
 void check_activation(const Scenario& s) {
   const FilmDescription& film = s.film_description;
   const double reference = film.reference_temperature;
   const auto& history = s.storage.temperature;
   const auto differs = [&](const auto& knot) { return std::abs(knot.second - reference) > 1e-6; };
-  if (film.law != "eyring-network" || std::none_of(history.begin(), history.end(), differs)) return;
+  const auto least_activation = film_law_kind(film.law).least_activation;
+  if (least_activation == nullptr || std::none_of(history.begin(), history.end(), differs)) return;
   for (std::size_t k = 0; k < film.branches.size(); ++k) {
-    const BranchParameters& branch = film.branches[k];
-    const double least = gas_constant * reference * std::log(2.0 * 100.0 / branch.reference_rate);
-    if (branch.activation_energy >= least) continue;
+    const double least = least_activation(film, k), activation = film.branches[k]["activation_energy"];
+    if (activation >= least) continue;
     fail_range_at(s, "storage.temperature",
                   {"leaves the reference temperature of the film, whose branch[" + std::to_string(k + 1) +
-                       "].activation_energy of " + format_quantity(branch.activation_energy, "kJ/mol", 4) +
+                       "].activation_energy of " + format_quantity(activation, "kJ/mol", 4) +
                        " would make it relax more slowly when warm",
                    "at least " + format_quantity(least, "kJ/mol", 4) + " in " + s.film.file + ", or " +
                        format_quantity(reference, "degC") + " throughout", {}});

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The stack as one system with CVODE. Equations written from the parameters of the film, not through the film law.
+#include "models/film/eyring_flow.hpp"
 #include "models/error.hpp"
 #include "tests/bench/compare_case.hpp"
 
@@ -25,7 +26,11 @@ struct Flow {
 
 class System {
  public:
-  explicit System(const Case& c) : case_(c), count_(c.start.film.size), branches_(c.film.branches.size()) {
+  explicit System(const Case& c) 
+      : case_(c),
+        numbers_(c.film.branches.begin(), c.film.branches.end()),
+        count_(c.start.film.size),
+        branches_(c.film.branches.size()) {
     stretch_.resize(count_);
     path_slope_.resize(count_);
     tangent_.resize(count_);
@@ -84,7 +89,7 @@ class System {
       (void)nominal(e, v, tangent);
       for (std::size_t k = 0; k < branches_; ++k)
         closing_by[e * branches_ + k] =
-            -case_.start.weight[e] * case_.film.branches[k].modulus / stretch_[e] / stiffness_[direction(e)];
+            -case_.start.weight[e] * numbers_[k].modulus / stretch_[e] / stiffness_[direction(e)];
     }
     for (std::size_t e = 0; e < count_; ++e)
       for (std::size_t k = 0; k < branches_; ++k) {
@@ -121,8 +126,8 @@ class System {
     double s = gent * drive;
     double ds = gent * (2.0 * l * l + q / l) + gent / (limit - excess) * (2.0 * l * l - 2.0 * q / l) * drive;
     for (std::size_t k = 0; k < branches_; ++k) {
-      s += case_.film.branches[k].modulus * (std::log(l) - v[e * branches_ + k]);
-      ds += case_.film.branches[k].modulus;
+      s += numbers_[k].modulus * (std::log(l) - v[e * branches_ + k]);
+      ds += numbers_[k].modulus;
     }
     tangent = (ds - s) / l;
     return s / l;
@@ -132,7 +137,7 @@ class System {
     const double l = stretch_[e], q = case_.mode.shape;
     const double chi = 1.0 + case_.film.viscous_share * (l * l + 2.0 * q / l - 3.0);
     const double log_slope = case_.film.viscous_share * (2.0 * l * l - 2.0 * q / l) / chi;
-    const BranchParameters& b = case_.film.branches[k];
+    const EyringFlow::Branch& b = numbers_[k];
     const double gain = b.modulus / (b.flow_stress * chi);
     const double y = gain * (std::log(l) - v[e * branches_ + k]);
     const double cosh = b.reference_rate * std::cosh(y);
@@ -140,6 +145,7 @@ class System {
   }
 
   const Case& case_;
+  std::vector<EyringFlow::Branch> numbers_;
   std::size_t count_, branches_;
   std::vector<double> stretch_, path_slope_, tangent_;
   std::array<double, 2> closing_{}, stiffness_{};

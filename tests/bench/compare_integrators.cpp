@@ -110,7 +110,7 @@ json case_json(const Case& c, const Answer& reference) {
     for (std::size_t i = 0; i < film.size; ++i) row.push_back(film.strain[k * film.stride + i]);
     strains.push_back(row);
     const BranchParameters& b = c.film.branches[k];
-    branches.push_back({{"modulus", b.modulus}, {"rate", b.reference_rate}, {"flow_stress", b.flow_stress}});
+    branches.push_back({{"modulus", b["modulus"]}, {"rate", b["reference_rate"]}, {"flow_stress", b["flow_stress"]}});
   }
   for (const auto& row : reference.tension) tension.push_back(row);
   const auto per_element = [&film](const std::vector<double>& list) {  // without the padding of blocks
@@ -165,8 +165,8 @@ json element_rows(const WrapPlan& plan, const Scenario& s, const BuildUpResult& 
   const auto error = [&](const ElementAnswer& a) {
     double miss = 0.0, stress = 0.0;
     for (std::size_t k = 0; k < a.strain.size(); ++k) {
-      miss += path.film.branches[k].modulus * std::abs(a.strain[k] - reference.strain[k]);
-      stress += path.film.branches[k].modulus * reference.strain[k];
+      miss += path.film.branches[k]["modulus"] * std::abs(a.strain[k] - reference.strain[k]);
+      stress += path.film.branches[k]["modulus"] * reference.strain[k];
     }
     return miss / stress;
   };

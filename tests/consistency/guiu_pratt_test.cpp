@@ -18,7 +18,7 @@ double held(double flow_stress, double start, double time) {
   FilmDescription film;
   film.density = 920.0;
   film.network = {1.0, 1e6};
-  film.branches = {{modulus, rate, flow_stress, 0.0, 0.0}};
+  film.branches = {{{"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}}};
   const auto law = make_film_law(film);
   FilmState state;
   state.stretch = stretch;

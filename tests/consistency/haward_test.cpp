@@ -24,7 +24,7 @@ FilmDescription haward_film(double flow, double modulus, double saturation) {
   film.name = "illustrative";
   film.density = 920.0;
   film.network = {modulus, 1e7};
-  film.branches = {{1e5 * flow, rate / std::sinh(saturation), flow / saturation, 0.0, 0.0}};
+  film.branches = {{{"modulus", 1e5 * flow}, {"reference_rate", rate / std::sinh(saturation)}, {"flow_stress", flow / saturation}}};
   return film;
 }
 

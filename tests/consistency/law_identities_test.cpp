@@ -39,7 +39,7 @@ std::vector<Film> films() {
   FilmDescription maxwell = test::general_film();
   maxwell.law = "maxwell";
   maxwell.viscous_share = 0.0;
-  maxwell.branches = {{50e6, 0.0, 0.0, 0.0, 2.0}, {20e6, 0.0, 0.0, 0.0, 1e4}, {5e6, 0.0, 0.0, 0.0, 1e8}};
+  maxwell.branches = {test::maxwell_branch(50e6, 2.0), test::maxwell_branch(20e6, 1e4), test::maxwell_branch(5e6, 1e8)};
   list.push_back({"maxwell", maxwell});
   FilmDescription curve;
   curve.law = "elastic-curve";
@@ -66,10 +66,10 @@ FilmState loaded(const FilmLaw& law, double stretch, double time, const WidthMod
 /// The film with branches that differ: rates (or times) and moduli by a factor.
 FilmDescription changed(FilmDescription film, double rate_factor, double modulus_factor) {
   for (BranchParameters& branch : film.branches) {
-    branch.reference_rate *= rate_factor;
-    branch.relaxation_time /= rate_factor;
-    branch.modulus *= modulus_factor;
-    branch.flow_stress *= modulus_factor;
+    branch["reference_rate"] *= rate_factor;
+    branch["relaxation_time"] /= rate_factor;
+    branch["modulus"] *= modulus_factor;
+    branch["flow_stress"] *= modulus_factor;
   }
   film.network.modulus *= modulus_factor;
   for (CurvePoint& point : film.curve) point.nominal_stress *= modulus_factor;
@@ -211,10 +211,10 @@ double relaxation_formula(const FilmDescription& film, const FilmLaw& law, const
     for (int i = 0; i < 7; ++i) move(law, state, 2.5, t / 7.0, mode);
     for (std::size_t k = 0; k < law.branch_count(); ++k) {
       const BranchParameters& b = film.branches[k];
-      double expected = start.strain[k] * std::exp(-t / b.relaxation_time);
+      double expected = start.strain[k] * std::exp(-t / b["relaxation_time"]);
       if (film.law == "eyring-network") {
-        const double gain = b.modulus * mode.c / (b.flow_stress * chi);
-        const double x = b.modulus * b.reference_rate * t / (b.flow_stress * chi);
+        const double gain = b["modulus"] * mode.c / (b["flow_stress"] * chi);
+        const double x = b["modulus"] * b["reference_rate"] * t / (b["flow_stress"] * chi);
         // tanh(y/2) = tanh(y0/2) exp(-x), through 1 - tanh(y/2) because y may be large
         const double g = std::exp(-gain * start.strain[k]);
         const double q = -std::expm1(-x) + std::exp(-x) * 2.0 * g / (1.0 + g);

@@ -29,7 +29,7 @@ FilmDescription maxwell() {
   film.name = "illustrative";
   film.law = "maxwell";
   film.density = 920.0;
-  film.branches = {{modulus, 0.0, 0.0, 0.0, relaxation_time}};
+  film.branches = {{{"modulus", modulus}, {"relaxation_time", relaxation_time}}};
   return film;
 }
 

@@ -100,7 +100,7 @@ TEST_CASE("damaged film files are read or refused, never worse", "[robustness]")
       const FilmDescription film = read_film_text({"damaged.toml", text});
       CHECK(film.branches.size() <= 8);
       for (const BranchParameters& branch
-           : film.branches) CHECK((branch.modulus > 0.0 && std::isfinite(branch.modulus)));
+           : film.branches) CHECK((branch["modulus"] > 0.0 && std::isfinite(branch["modulus"])));
       ++read;
     } catch (const InputError& error) {
       CHECK(std::string(error.what()).starts_with("damaged.toml:"));

@@ -35,7 +35,7 @@ std::string outcome_of(const Corner& corner) {
 }
 
 void all_flow_stresses(FilmDescription& film, double stress) {
-  for (BranchParameters& branch : film.branches) branch.flow_stress = stress;
+  for (BranchParameters& branch : film.branches) branch["flow_stress"] = stress;
 }
 
 const std::vector<Corner>& corners() {
@@ -123,11 +123,11 @@ const std::vector<Corner>& corners() {
        {},
        "solved",
        [](FilmDescription& f) {
-         for (BranchParameters& branch : f.branches) branch.reference_rate = 1e-300;
+         for (BranchParameters& branch : f.branches) branch["reference_rate"] = 1e-300;
          f.branches.resize(1);
-         f.branches[0].modulus = 2e6;
-         f.branches[0].flow_stress = 1e6;
-         f.branches[0].activation_energy = 3e6;
+         f.branches[0]["modulus"] = 2e6;
+         f.branches[0]["flow_stress"] = 1e6;
+         f.branches[0]["activation_energy"] = 3e6;
        }},
       {"network alone",
        {},

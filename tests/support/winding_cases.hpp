@@ -30,8 +30,9 @@ inline FilmDescription general_film() {
   d.neck_in = 0.2;
   d.network = {0.783e6, 28.6};
   d.viscous_share = 0.13;
-  d.branches = {{53.2e6, 0.80, 0.532e6, 109e3, 0.0}, {6.8e6, 2.0e-7, 0.171e6, 109e3, 0.0},
-                {156.3e6, 1.3e-14, 0.259e6, 192e3, 0.0}};
+  d.branches = {{{"modulus", 53.2e6}, {"reference_rate", 0.80}, {"flow_stress", 0.532e6}, {"activation_energy", 109e3}},
+                {{"modulus", 6.8e6}, {"reference_rate", 2.0e-7}, {"flow_stress", 0.171e6}, {"activation_energy", 109e3}},
+                {{"modulus", 156.3e6}, {"reference_rate", 1.3e-14}, {"flow_stress", 0.259e6}, {"activation_energy", 192e3}}};
   d.thermal = {1.8e-4, 0.010, 0.004, 2200.0, 1.0};
   d.provenance.illustrative = true;
   return d;

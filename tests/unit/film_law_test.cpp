@@ -89,7 +89,7 @@ TEST_CASE("film law: 30-day loss at 38 degC with published activation energies",
   const double energy[] = {108.784e3, 192.464e3}, loss[] = {0.23336, 0.25167}, rate_factor[] = {8.41326, 43.2987};
   for (int i = 0; i < 2; ++i) {
     auto film = test::r1();
-    for (auto& branch : film.branches) branch.activation_energy = energy[i];
+    for (auto& branch : film.branches) branch["activation_energy"] = energy[i];
     const auto law = make_film_law(film);
     FilmState state;
     ramp(*law, state, 3.5, 1.0, WidthMode::free());
@@ -116,7 +116,7 @@ TEST_CASE("film law: flow stress and network give the Haward-Thackray form in st
     FilmDescription film;
     film.density = 920;
     film.network = {1.2e6, 1e14};
-    film.branches = {{5e11, mode.c * 1.0 / std::sinh(80.0), 0.1e6, 0, 0}};
+    film.branches = {test::eyring_branch(5e11, mode.c * 1.0 / std::sinh(80.0), 0.1e6)};
     const auto law = make_film_law(film);
     FilmState state;
     double sum_x = 0, sum_y = 0, sum_xx = 0, sum_xy = 0;
@@ -137,7 +137,7 @@ TEST_CASE("film law: linear Maxwell branch, loading and hold", "[film]") {
   FilmDescription film;
   film.law = "maxwell";
   film.density = 920;
-  film.branches = {{100e6, 0, 0, 0, 10.0}};
+  film.branches = {test::maxwell_branch(100e6, 10.0)};
   const auto law = make_film_law(film);
   FilmState state;
   const double after_ramp = true_stress(state, law->step(state, std::exp(0.5), 5.0, WidthMode::free(), room, room));
@@ -153,7 +153,7 @@ TEST_CASE("film law: standard linear solid creeps and recovers", "[film]") {
   film.law = "maxwell";
   film.density = 920;
   film.network = {relaxed / 3.0 * 1e6, 1e14};
-  film.branches = {{(unrelaxed - relaxed) * 1e6, 0, 0, 0, 100.0 * relaxed / unrelaxed}};
+  film.branches = {test::maxwell_branch((unrelaxed - relaxed) * 1e6, 100.0 * relaxed / unrelaxed)};
   const auto law = make_film_law(film);
   FilmState state;
   const double scale = 1e-5;
@@ -169,7 +169,7 @@ TEST_CASE("film law: slope is the derivative of the step's stress", "[film]") {
   FilmDescription maxwell;
   maxwell.law = "maxwell";
   maxwell.network = {1e6, 40};
-  maxwell.branches = {{50e6, 0, 0, 0, 3.0}, {20e6, 0, 0, 0, 1e4}};
+  maxwell.branches = {test::maxwell_branch(50e6, 3.0), test::maxwell_branch(20e6, 1e4)};
   FilmDescription curve;
   curve.law = "elastic-curve";
   curve.curve = {{1.0, 0.0}, {1.1, 6e6}, {2.0, 7e6}, {4.5, 12e6}};
@@ -244,7 +244,7 @@ TEST_CASE("film law: heating a held film drops its stress by E alpha dT", "[film
 
 TEST_CASE("film law: what cannot be a film is refused by name", "[film]") {
   auto film = test::r1();
-  film.branches[0].flow_stress = 0.0;
+  film.branches[0]["flow_stress"] = 0.0;
   CHECK_THROWS_WITH(make_film_law(film), ContainsSubstring("flow_stress"));
   film = test::r1();
   film.law = "rubber";

@@ -194,8 +194,8 @@ LoadStack relaxing(double kappa, int turns, double long_over_short) {
   film.law = "maxwell";
   film.density = 920;
   const double stiffness = 1e6;
-  film.branches = {{stiffness * (1.0 - long_over_short), 0, 0, 0, 1.0}};
-  if (long_over_short > 0.0) film.branches.push_back({stiffness * long_over_short, 0, 0, 0, 1e30});
+  film.branches = {test::maxwell_branch(stiffness * (1.0 - long_over_short), 1.0)};
+  if (long_over_short > 0.0) film.branches.push_back(test::maxwell_branch(stiffness * long_over_short, 1e30));
   static std::vector<std::shared_ptr<const FilmLaw>> keep;
   keep.push_back(make_film_law(film));
   StackSetup setup = core.setup;

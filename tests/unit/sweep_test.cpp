@@ -217,7 +217,7 @@ TEST_CASE("film paths are computed once and stay the same", "[sweep]") {
     CHECK(same(output.value(plain), output.value(second)));
   }
   Scenario other = s;
-  other.film_description.branches.at(0).modulus *= 1.0 + 1e-15 * 4.0;  // the content counts, to the last bit
+  other.film_description.branches.at(0)["modulus"] *= 1.0 + 1e-15 * 4.0;  // the content counts, to the last bit
   (void)predict(other, nullptr, &cache);
   CHECK(cache.size() == 2);
 }

@@ -2,6 +2,7 @@
 #include "sim/io/text/film_writer.hpp"
 
 #include "models/error.hpp"
+#include "models/film/law_registry.hpp"
 #include "models/units.hpp"
 
 #include <cstdio>
@@ -31,12 +32,12 @@ std::string quoted(const std::string& text) {
   return out + "\"";
 }
 
-std::string quantity_line(const char* key, double value, const char* unit) {
-  return std::string(key) + " = \"" + format_quantity(value, unit, digits) + "\"\n";
+std::string quantity_line(const std::string& key, double value, std::string_view unit) {
+  return key + " = \"" + format_quantity(value, unit, digits) + "\"\n";
 }
 
-std::string number_line(const char* key, double value) {
-  return std::string(key) + " = " + format_number(value, digits) + "\n";
+std::string number_line(const std::string& key, double value) {
+  return key + " = " + format_number(value, digits) + "\n";
 }
 
 /// Comment lines of a width an editor shows whole; control characters become spaces.
@@ -62,17 +63,22 @@ std::string comment(const std::string& text) {
   return out + line + "\n";
 }
 
-std::string branches_text(const FilmDescription& film) {
+std::string line_of(const Parameter& p, double value) {
+  const std::string key(branch_key(p));
+  return p.unit.empty() ? number_line(key, value) : quantity_line(key, value, p.metric);
+}
+
+/// What stands at its default is left out.
+bool is_default(const Parameter& p, double value) {
+  return !p.default_text.empty() && value == parse_quantity(p.default_text, p.unit);
+}
+
+std::string branches_text(const FilmDescription& film, const FilmLawKind& law) {
   std::string text;
   for (const BranchParameters& branch : film.branches) {
-    text += "[[branch]]\n" + quantity_line("modulus", branch.modulus, "MPa");
-    if (film.law == "maxwell") {
-      text += quantity_line("relaxation_time", branch.relaxation_time, "s");
-    } else {
-      text += quantity_line("reference_rate", branch.reference_rate, "1/s");
-      text += quantity_line("flow_stress", branch.flow_stress, "MPa");
-    }
-    if (branch.activation_energy != 0.0) text += quantity_line("activation_energy", branch.activation_energy, "kJ/mol");
+    text += "[[branch]]\n";
+    for (const Parameter* p : law.branch_parameters())
+      if (const double value = branch[branch_key(*p)]; !is_default(*p, value)) text += line_of(*p, value);
   }
   return text;
 }
@@ -107,7 +113,8 @@ std::string covariance_text(const FilmCovariance& covariance) {
 }  // namespace
 
 std::string film_text(const FilmDescription& film, const std::vector<std::string>& remarks) {
-  if (film.law != "eyring-network" && film.law != "maxwell")
+  const FilmLawKind& law = film_law_kind(film.law);
+  if (law.uses("curve"))
     throw InputError("law: a film of law \"" + film.law + "\" cannot be written", {}, 0, 0, "law");
   std::string text;
   for (const std::string& remark : remarks) text += comment(remark);
@@ -117,8 +124,9 @@ std::string film_text(const FilmDescription& film, const std::vector<std::string
   if (film.network.modulus > 0.0)
     text += "[network]\n" + quantity_line("modulus", film.network.modulus, "MPa") +
             number_line("stretch_limit", film.network.stretch_limit);
-  if (film.viscous_share > 0.0) text += "[hardening]\n" + number_line("viscous_share", film.viscous_share);
-  text += branches_text(film) + thermal_text(film.thermal);
+  if (law.uses("hardening") && film.viscous_share > 0.0)
+    text += "[hardening]\n" + number_line("viscous_share", film.viscous_share);
+  text += branches_text(film, law) + thermal_text(film.thermal);
   if (film.breaking) {
     text += "[break]\n" + quantity_line("stretch", film.breaking->stretch, "%") +
             number_line("weibull_modulus", film.breaking->weibull_modulus) +

@@ -11,7 +11,7 @@
 namespace hoopfield {
 
 /// A film file that `read_film` reads back to the same numbers (seven digits). `remarks` become comment lines on top.
-/// Laws "eyring-network" and "maxwell"; throws InputError for others.
+/// Any law but a tabulated curve, for which it throws InputError.
 [[nodiscard]] std::string film_text(const FilmDescription& film, const std::vector<std::string>& remarks = {});
 
 }  // namespace hoopfield

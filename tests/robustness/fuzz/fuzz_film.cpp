@@ -23,8 +23,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     // Moduli up to 1e308 may overflow; numbers a film could have may not.
     bool plausible = film.network.modulus < 1e12 && film.viscous_share < 1e6 && film.network.stretch_limit > 1e-3;
     for (const BranchParameters& b : film.branches)
-      plausible = plausible && b.modulus < 1e12 && b.flow_stress < 1e12 && b.reference_rate < 1e12 &&
-                  (b.flow_stress > 1.0 || b.relaxation_time > 1e-12);
+      plausible = plausible && b["modulus"] < 1e12 && b["flow_stress"] < 1e12 && b["reference_rate"] < 1e12 &&
+                  (b["flow_stress"] > 1.0 || b["relaxation_time"] > 1e-12);
     for (const CurvePoint& p : film.curve) plausible = plausible && p.nominal_stress < 1e12 && p.stretch < 1e3;
     if (plausible && !std::isfinite(stress.nominal)) std::abort();
   } catch (const InputError& error) {
