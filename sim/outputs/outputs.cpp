@@ -53,8 +53,12 @@ class Collector {
     for (const std::size_t face : member.faces) slot(prefix_ + name).words.emplace_back(face_names.at(face));
   }
 
-  /// Hands out what was filled and is declared, in the order of the declarations.
+  /// Hands out what was filled, in the order of the declarations. A member without a declaration is a mistake in the
+  /// program: it would be lost on every surface.
   void hand_out(std::span<const Parameter> declarations, const std::function<void(const OutputValue&)>& visit) {
+    for (const auto& [key, value] : values_)
+      if (std::none_of(declarations.begin(), declarations.end(), [&](const Parameter& p) { return p.key == key; }))
+        throw std::logic_error("output " + key + " is not declared in models/parameter_outputs*.cpp");
     for (const Parameter& p : declarations) {
       const auto found = values_.find(p.key);
       if (found == values_.end()) continue;
