@@ -244,12 +244,14 @@ void check_activation(const Scenario& s) {
   const double reference = film.reference_temperature;
   const auto& history = s.storage.temperature;
   const auto differs = [&](const auto& knot) { return std::abs(knot.second - reference) > 1e-6; };
-  if (film.law != "eyring-network" || std::none_of(history.begin(), history.end(), differs)) return;
+  const bool stored_elsewhere = std::any_of(history.begin(), history.end(), differs);
+  const bool wrapped_elsewhere = std::abs(s.wrapping.temperature - reference) > 1e-6;
+  if (film.law != "eyring-network" || !(stored_elsewhere || wrapped_elsewhere)) return;
   for (std::size_t k = 0; k < film.branches.size(); ++k) {
     const BranchParameters& branch = film.branches[k];
     const double least = gas_constant * reference * std::log(2.0 * 100.0 / branch.reference_rate);
     if (branch.activation_energy >= least) continue;
-    fail_range_at(s, "storage.temperature",
+    fail_range_at(s, stored_elsewhere ? "storage.temperature" : "wrapping.temperature",
                   {"leaves the reference temperature of the film, whose branch[" + std::to_string(k + 1) +
                        "].activation_energy of " + format_quantity(branch.activation_energy, "kJ/mol", 4) +
                        " would make it relax more slowly when warm",

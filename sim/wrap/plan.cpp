@@ -125,7 +125,7 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   WrapPlan plan;
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
-  plan.wrap_temperature = TemperatureHistory(s.storage.temperature).at(0.0);
+  plan.wrap_temperature = s.wrapping.temperature;
   const TakeUp take_up(take_up_plan(s));
   plan.perimeter = take_up.perimeter();
   for (const FaceEvent& event : take_up.events()) {
@@ -141,7 +141,7 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
 }
 
 std::vector<double> result_times(const Scenario& s) {
-  return output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3);
+  return output_times(s.storage.duration, TemperatureHistory(s.wrapping.temperature, s.storage.temperature), 3);
 }
 
 std::vector<double> slice_heights(const Scenario& s) {
@@ -166,7 +166,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.setup.slice_height = s.load.height / static_cast<double>(in.slice_count);
   in.patches = plan.patches;
   in.turn_end_times = plan.turn_end_times;
-  in.history = TemperatureHistory(s.storage.temperature);
+  in.history = TemperatureHistory(s.wrapping.temperature, s.storage.temperature);
   in.output_times = result_times(s);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
