@@ -93,8 +93,10 @@ constexpr Parameter declarations[] = {
      .reference = "Definition."},
     {.key = "delivery.tension.control", .kind = choice, .default_text = "constant",
      .choices = "constant|fixed_length|follow",
-     .sentence = "How the delivery answers the uneven take-up: constant force, a fixed length of film per turn, or a "
-                 "control that follows with lag and gain.",
+     .sentence = "How the delivery answers the uneven take-up: constant force; a fixed length of film per turn, in "
+                 "proportion to the rotation, ramps included (the span starts at the force that lays this length); or a "
+                 "control that follows: feed = take-up through the lag, over the stretch at the set force, times (1 + gain "
+                 "times relative error of force).",
      .measure = "Machine manual; or watch a spring balance or load cell on the film over one slow turn: flat = "
                 "constant.",
      .reference = "Definition."},
@@ -112,14 +114,16 @@ constexpr Parameter declarations[] = {
      .reference = "Definition."},
     {.key = "delivery.tension.lag", .unit = "s", .metric = "s", .inch_pound = "s", .default_text = "0.15 s",
      .lower = at_least(0.0), .valid_high = 5.0, .range_low = "0.05 s", .range_high = "0.5 s",
-     .sentence = "Time lag of a following control (control = \"follow\").",
+     .sentence = "Time lag of a following control (control = \"follow\"), of the ripple of the take-up about its mean; "
+                 "with a very long lag the mean is fed.",
      .measure = "Film the dancer or load cell reading when a corner passes: time from the peak of take-up to the "
                 "answer.",
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.tension.gain", .default_text = "1", .lower = at_least(0.0), .valid_high = 20.0,
      .range_low = "0.3",
      .range_high = "3",
-     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force.",
+     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force; 0 feeds by "
+                 "the take-up alone. Rollers stop rather than run backwards; there is no other limit.",
      .measure = "Compare the force ripple over a turn with the prediction and adjust.",
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.tension.length_per_turn", .lower = more_than(0.0), .upper = Bound{2.0, true},

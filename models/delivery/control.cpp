@@ -43,7 +43,7 @@ ControlState FixedLength::advance(const ControlState&, const ControlSignal&, con
 FollowDemand::FollowDemand(const FollowParameters& parameters) : parameters_(parameters) {
   require(parameters.force > 0.0 && std::isfinite(parameters.force), "delivery.tension.force", "more than 0 N");
   require(parameters.stretch > 0.0 && std::isfinite(parameters.stretch), "stretch at the set force", "more than 0");
-  require(parameters.lag >= 0.0 && std::isfinite(parameters.lag), "delivery.tension.lag", "0 s or more");
+  require(parameters.lag >= 0.0, "delivery.tension.lag", "0 s or more");
   require(parameters.gain >= 0.0 && std::isfinite(parameters.gain), "delivery.tension.gain", "0 or more");
   require(parameters.speed_limit > 0.0, "speed limit of the delivery", "more than 0 m/s");
   require(parameters.acceleration_limit > 0.0, "acceleration limit of the delivery", "more than 0 m/s^2");
@@ -62,7 +62,8 @@ ControlState FollowDemand::settled(const ControlSignal& signal) const {
 ControlState FollowDemand::advance(const ControlState& state, const ControlSignal& begin, const ControlSignal& end,
                                    double dt) const {
   ControlState next;
-  next.lagged_demand = lag_step(state.lagged_demand, begin.demand, end.demand, dt, parameters_.lag);
+  next.lagged_demand = end.mean_demand + lag_step(state.lagged_demand - begin.mean_demand, begin.demand - begin.mean_demand,
+                                                  end.demand - end.mean_demand, dt, parameters_.lag);
   next.feed = command(next.lagged_demand, end.force);
   if (std::isfinite(parameters_.acceleration_limit)) {
     const double reach = parameters_.acceleration_limit * dt;

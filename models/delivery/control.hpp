@@ -14,11 +14,12 @@ struct ControlSignal {
   double demand = 0.0;         ///< speed at which the load takes film up, m/s of film as it is laid
   double force = 0.0;          ///< force in the span, N
   double angular_speed = 0.0;  ///< of the load, rad/s
+  double mean_demand = 0.0;    ///< demand averaged over a turn at this angular speed, m/s: omega perimeter/(2 pi)
 };
 
 /// What a control law remembers: a small value, copied freely.
 struct ControlState {
-  double lagged_demand = 0.0;  ///< m/s
+  double lagged_demand = 0.0;  ///< v_m + y, m/s
   double feed = 0.0;           ///< film let go now, m/s measured as length on the roll
 };
 
@@ -48,7 +49,7 @@ class ConstantForce final : public DeliveryControl {
 };
 
 /// `fixed_length`: a fixed length of film (measured on the roll) per turn, in proportion to the rotation, `feed = omega
-/// q`.
+/// q`, in ramps too. The span starts at the force under which the fed length is laid.
 class FixedLength final : public DeliveryControl {
  public:
   /// \param length_per_radian q, m of film on the roll per radian of rotation, > 0 (OutOfRange)
@@ -65,17 +66,21 @@ class FixedLength final : public DeliveryControl {
 struct FollowParameters {
   double force = 0.0;    ///< set force F0, N, > 0
   double stretch = 1.0;  ///< stretch l0 of the film at the set force, > 0
-  double lag = 0.15;     ///< tau, s, >= 0
+  double lag = 0.15;     ///< tau, s, >= 0; may be infinite
   double gain = 1.0;     ///< g, relative feed per relative force error, >= 0
   double speed_limit = std::numeric_limits<double>::infinity();  ///< greatest feed, m/s on the roll; the least is 0
   double acceleration_limit = std::numeric_limits<double>::infinity();  ///< greatest |d feed/dt|, m/s^2 on the roll
 };
 
-/// `follow`: feed-forward of the take-up speed through a first-order lag, corrected in proportion to the force error:
-/// `tau dx/dt = v - x`, `feed = (x/l0) (1 + g (F/F0 - 1))`, kept between 0 and the speed limit and within the
-/// acceleration limit. The lag is integrated exactly for a signal that moves in a straight line within a step.
-/// Special cases: tau = 0 follows at once; g = 0 is feed-forward alone (nothing then pulls the mean force to F0 but the
-/// film fed in). Pinned by tests/unit/control_test.cpp.
+/// `follow`: feed-forward of the take-up speed through a first-order lag, corrected in proportion to the force error. With
+/// v the take-up speed and v_m its mean over a turn at the present speed of rotation, `tau dy/dt = v - v_m - y`,
+/// `feed = ((v_m + y)/l0) (1 + g (F/F0 - 1))`, not below 0 (rollers do not run backwards). The delivery is geared to the
+/// rotation, so the lag acts on the ripple alone; at constant speed that is a lag of v that starts from the mean. Limits of
+/// speed and acceleration are parameters, infinite unless given; a scenario gives none. The lag is integrated exactly for
+/// a signal that moves in a straight line within a step.
+/// Special cases: tau = 0 follows at once; tau infinite feeds the mean take-up; g = 0 is feed-forward alone (nothing then
+/// pulls the mean force to F0 but the film fed in). With tau infinite and g = 0 it is `fixed_length` with the length per
+/// turn of l0, ramps included. Pinned by tests/unit/control_test.cpp.
 class FollowDemand final : public DeliveryControl {
  public:
   /// Throws OutOfRange for values outside the bounds.

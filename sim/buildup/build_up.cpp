@@ -130,7 +130,8 @@ class March {
     constexpr double failed = std::numeric_limits<double>::infinity();
     const Surroundings whole_step = surroundings(time_, time_ + h);
     if (!stack_.attempt(h, whole_step, log_age(time_, h))) return failed;
-    const bool steady = whole_step.temperature_mid == input_.history.at(time_) &&
+    const double before = time_ < 0.0 ? input_.history.at(time_) : input_.history.in_storage(time_);
+    const bool steady = whole_step.temperature_mid == before &&
                         whole_step.temperature_mid == whole_step.temperature_end;
     if (steady && 0.1 * stack_.path_change() <= tolerance) {
       const double error = 0.1 * stack_.path_change();
@@ -230,11 +231,12 @@ class March {
         result_.layer_tension.at(next[f]++, f, first_ + s) = slice.weight[i] * slice.nominal[i];
       }
     }
-    if (input_.settling > 0.0 && input_.output_times.size() > 1) {
-      settled_ = true;
-      stack_.settle(input_.history.at(0.0), factor_at(input_.history.at(0.0)));
-      recheck_corners();
-    }
+    const double stored_at = input_.history.in_storage(0.0);
+    const bool is_moved = input_.settling > 0.0 || stored_at != input_.history.at(0.0);
+    if (!is_moved || input_.output_times.size() < 2) return;
+    settled_ = true;  // the load settles, and film and load jump to the temperature of the store
+    stack_.settle(stored_at, factor_at(stored_at));
+    if (!corners_.holds(stack_)) (void)corners_.slip(stack_, stored_at, factor_at(stored_at));
   }
 
   static constexpr double most_slip = 100.0;  // tolerances of a step

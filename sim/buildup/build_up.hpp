@@ -19,7 +19,7 @@ struct BuildUpInput {
   std::vector<LaidPatch> patches;          ///< in the order they are laid
   std::vector<double> turn_end_times;      ///< s, <= 0, one per finished turn
   std::vector<double> output_times;        ///< s, first 0
-  TemperatureHistory history{{}};
+  TemperatureHistory history{296.15, {}};
   double film_expansion = 0.0;             ///< 1/K
   double load_expansion = 0.0;             ///< 1/K
   CornerFriction corners;                  ///< stuck unless given

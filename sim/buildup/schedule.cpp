@@ -7,8 +7,8 @@
 
 namespace hoopfield {
 
-double TemperatureHistory::at(double time) const {
-  if (knots_.empty()) return 296.15;
+double TemperatureHistory::in_storage(double time) const {
+  if (knots_.empty()) return wrapping_;
   if (time <= knots_.front().first) return knots_.front().second;
   if (time >= knots_.back().first) return knots_.back().second;
   const auto next = std::upper_bound(knots_.begin(), knots_.end(), time,

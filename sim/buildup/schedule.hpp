@@ -16,19 +16,25 @@ namespace hoopfield {
 struct LaidPatch {
   Patch patch;
   double time = 0.0;              ///< s, 0 = end of wrapping, so negative
-  FilmState state;                ///< at lay-down, after folding in at the top edge
-  double force = 0.0;             ///< N, that the whole film width carries on this face
-  double section_per_width = 0.0;  ///< w0 t0 / laid width, m: tension per height = nominal stress * this
+  FilmState state;                ///< at lay-down, after folding in at the top edge; its own in every patch
+  double force = 0.0;             ///< N, that the whole film width carries on this face once it has slipped
+  double laid_force = 0.0;        ///< N, that `state` carried before folding in
+  double section_per_width = 0.0;  ///< w0 t0 / own laid width, m: tension per height = nominal stress * this
 };
 
-/// Temperature history (K over s since the end of wrapping), linear between knots, constant outside. Before 0: as at 0.
+/// Temperature of the film (K): that of wrapping up to time 0, the end of wrapping, then the history of storage over s
+/// since then, linear between knots, constant outside. Between the two it may jump. Pinned by
+/// tests/unit/build_up_test.cpp.
 class TemperatureHistory {
  public:
-  explicit TemperatureHistory(std::vector<std::pair<double, double>> knots) : knots_(std::move(knots)) {}
-  [[nodiscard]] double at(double time) const;
+  TemperatureHistory(double wrapping, std::vector<std::pair<double, double>> storage)
+      : wrapping_(wrapping), knots_(std::move(storage)) {}
+  [[nodiscard]] double at(double time) const { return time > 0.0 ? in_storage(time) : wrapping_; }
+  [[nodiscard]] double in_storage(double time) const;  ///< at 0: just after the end of wrapping
   [[nodiscard]] const std::vector<std::pair<double, double>>& knots() const { return knots_; }
 
  private:
+  double wrapping_;
   std::vector<std::pair<double, double>> knots_;
 };
 

@@ -8,8 +8,10 @@
 
 #include <boost/math/tools/toms748_solve.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <string>
 
 namespace hoopfield {
@@ -18,6 +20,8 @@ namespace {
 // Of ln(stretch) in a step; over the whole residence time the stretch then errs by less than a millionth
 // (tests/unit/draw_test.cpp).
 constexpr double creep_tolerance = 1e-5;
+// Of roller speed times stretch on the load against the speed of take-up.
+constexpr double speed_tolerance = 1e-9;
 
 double mean_branch_strain(const FilmLaw& law, const FilmState& state, const WidthMode& mode, double temperature) {
   const FilmRates rates = law.rates(state, mode, temperature);
@@ -35,10 +39,9 @@ void set_speed(const FilmPathInput& input, double roller_speed_1, FilmPathResult
   r.dwell_time = input.roller_arc / r.roller_speed_2;
 }
 
-/// Everything after the gap, for a draw that runs at roller speed v1. `stretch_guess` starts (and, with one pass, settles)
-/// the residence time; 0 = none.
-FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent, double stretch_guess = 0.0,
-                   int passes = 10) {
+/// Everything after the gap, for a draw that runs at roller speed v1. The time to the load is that at the speed of
+/// take-up, which v1 times the stretch on the load is in the end.
+FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double width_exponent) {
   const FilmLaw& law = *input.law;
   FilmPath path;
   path.width_exponent = width_exponent;
@@ -53,21 +56,21 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
   path.mode = WidthMode::free(shape_from_width_factor(path.width_factor));
   path.entry = state;
 
-  const double nominal = input.span_force / (input.roll_width * input.roll_thickness);
-  // The film speed in the span follows from its stretch, which creeps a little: a few passes settle the residence time.
-  double stretch =
-      stretch_guess > 0.0 ? stretch_guess : stretch_at_stress(law, state, nominal, path.mode, input.temperature);
-  double before = 0.0;
-  for (int pass = 0; pass < passes && std::abs(stretch - before) > 1e-8; ++pass) {
-    before = stretch;
-    r.residence_time = (input.internal_path + input.mean_span) / (drawn.roller_speed_1 * stretch);
+  const double section = input.roll_width * input.roll_thickness;
+  r.residence_time = (input.internal_path + input.mean_span) / input.take_up_speed;
+  if (input.stretch_on_load) {
+    path.laid = creep_to_stretch(law, state, *input.stretch_on_load, input.span_force / section, r.residence_time, path.mode,
+                                 input.temperature, creep_tolerance);
+    path.span_force = law.stress(path.laid, path.mode, input.temperature).nominal * section;
+  } else {
     path.laid = state;
-    creep(law, path.laid, nominal, r.residence_time, path.mode, input.temperature, creep_tolerance);
-    stretch = path.laid.stretch;
+    creep(law, path.laid, input.span_force / section, r.residence_time, path.mode, input.temperature, creep_tolerance);
+    path.span_force = input.span_force;
   }
-  r.stretch_on_load = stretch;
-  r.laid_width = input.roll_width * path.width_factor / std::sqrt(stretch);
-  r.laid_thickness = input.roll_width * input.roll_thickness / (r.laid_width * stretch);
+  const double stretch = path.laid.stretch;
+  r.stretch_on_load = r.stretch_on_load_min = r.stretch_on_load_max = stretch;
+  r.laid_width = r.laid_width_min = r.laid_width_max = input.roll_width * path.width_factor / std::sqrt(stretch);
+  r.laid_thickness = section / (r.laid_width * stretch);
   const FilmStress elastic = law.stress(path.laid, path.mode, input.temperature);
   r.stiffness_over_force = elastic.slope / elastic.nominal;
   return path;
@@ -103,16 +106,23 @@ DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   return d;
 }
 
-/// Film whose state after the gap does not depend on the roller speed: the speed follows from the laid stretch.
+/// Film whose state at the exit of the gap does not depend on the roller speed: the speed follows from the laid stretch,
+/// which depends on it through the dwell alone.
 FilmPath path_at_any_speed(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
   FilmPath path;
-  double stretch = input.draw_ratio;
-  for (int pass = 0; pass < 30; ++pass) {
-    drawn.roller_speed_1 = input.take_up_speed / stretch;
+  const auto at_speed = [&](double speed) {
+    drawn.roller_speed_1 = speed;
     path = after_gap(input, drawn, width_exponent);
-    if (std::abs(path.result.stretch_on_load - stretch) < 1e-12) break;
-    stretch = path.result.stretch_on_load;
+    return std::log(speed * path.result.stretch_on_load / input.take_up_speed);
+  };
+  if (input.stretch_on_load) {
+    (void)at_speed(input.take_up_speed / *input.stretch_on_load);
+  } else {
+    const double speed = increasing_root(at_speed, input.take_up_speed / input.draw_ratio, 0.1 * speed_tolerance,
+                                         "the speed of the rollers", 1.0);
+    (void)at_speed(speed);
   }
+  set_speed(input, input.take_up_speed / path.result.stretch_on_load, path.result);
   report_draw(input, drawn, path.result);
   return path;
 }
@@ -139,21 +149,30 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   const DrawInput d = draw_input(input, width_exponent);
   require_reachable(d);
   if (input.law->branch_count() == 0) return path_at_any_speed(input, elastic_draw(d), width_exponent);
+  if (input.stretch_on_load) {
+    DrawInput fed = d;
+    fed.roller_speed_1 = input.take_up_speed / *input.stretch_on_load;
+    fed.slowest = 0.01 * fed.roller_speed_1;
+    DrawResult drawn = draw(fed);
+    if (drawn.is_jump) return path_at_any_speed(input, drawn, width_exponent);
+    drawn.roller_speed_1 = fed.roller_speed_1;  // what the search leaves in the force is not left in the film's length
+    FilmPath path = after_gap(input, drawn, width_exponent);
+    report_draw(input, drawn, path.result);
+    return path;
+  }
   // One search for the force at which the roller speed of the draw is the one that take-up asks for.
-  double stretch = 0.0;  // on the load, from the last trial
   RoughFirst draw_in(d);
   const auto miss = [&](double stress) {
     const DrawResult trial = draw_in(stress);
     if (!(trial.roller_speed_1 > 0.0) || !std::isfinite(trial.roller_speed_1)) return std::log(trial.roller_speed_1);
-    stretch = after_gap(input, trial, width_exponent, stretch, stretch > 0.0 ? 1 : 3).result.stretch_on_load;
+    const double stretch = after_gap(input, trial, width_exponent).result.stretch_on_load;
     return std::log(trial.roller_speed_1 * stretch / input.take_up_speed);
   };
-  const double stress = increasing_root(miss, draw_stress_guess(d), 0.1 * d.tolerance, "the draw between the rollers",
-                                        speed_over_force);
+  const double stress = increasing_root(miss, draw_stress_guess(d), speed_tolerance / speed_over_force,
+                                        "the draw between the rollers", speed_over_force);
   const DrawResult drawn = settled_draw(d, stress);
   if (drawn.is_jump) return path_at_any_speed(input, drawn, width_exponent);
   FilmPath path = after_gap(input, drawn, width_exponent);
-  // What the search leaves in the force (less than a millionth) is not left in the film's length.
   set_speed(input, input.take_up_speed / path.result.stretch_on_load, path.result);
   report_draw(input, drawn, path.result);
   return path;
@@ -198,6 +217,46 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
 }
 
 }  // namespace
+
+FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess, double time,
+                           const WidthMode& mode, double temperature, double tolerance) {
+  const auto crept = [&](double nominal) {
+    FilmState film = drawn;
+    creep(law, film, nominal, time, mode, temperature, tolerance);
+    return film;
+  };
+  // A stress that the film cannot carry or runs away under is too much.
+  const auto miss = [&](double nominal, FilmState& film) {
+    try {
+      film = crept(nominal);
+    } catch (const SolverError&) {
+      return std::numeric_limits<double>::infinity();
+    }
+    return std::log(film.stretch / stretch);
+  };
+  FilmState film;
+  double low = 0.0, high = std::numeric_limits<double>::infinity();
+  double x0 = 0.0, f0 = std::numeric_limits<double>::quiet_NaN(), x1 = nominal_guess;
+  for (int i = 0; i < 100; ++i) {
+    const double f1 = miss(x1, film);
+    if (std::abs(f1) < 1e-13) return film;
+    (f1 < 0.0 ? low : high) = x1;
+    double next = x1 - f1 * (x1 - x0) / (f1 - f0);
+    if (i == 0) next = f1 < 0.0 ? 1.05 * x1 : 0.95 * x1;
+    if (!std::isfinite(next)) next = std::isfinite(high) ? 0.5 * (low + high) : 1.5 * x1;
+    next = std::clamp(next, 0.1 * x1, 3.0 * x1);
+    if (!(next > low && next < high)) next = std::isfinite(high) ? 0.5 * (low + high) : 1.5 * x1;
+    if (next <= 1e-9 * nominal_guess) break;
+    if (std::abs(next - x1) <= 1e-15 * x1) return film;
+    if (std::isfinite(f1)) {
+      x0 = x1;
+      f0 = f1;
+    }
+    x1 = next;
+  }
+  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
+                    "let out less film per turn than its stress-free stretch asks for");
+}
 
 FilmPath solve_film_path(const FilmPathInput& input) {
   FilmPath path = path_of_any_force(input);

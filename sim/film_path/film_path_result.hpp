@@ -20,8 +20,10 @@ struct FilmPathResult {
   double dwell_time = 0.0;            ///< s on roller 2
   double residence_time = 0.0;        ///< s from roller 2 to the load
   double stretch_in_gap = 1.0;        ///< draw ratio
-  double stretch_on_load = 1.0;       ///< length on the load over length on the roll
-  double laid_width = 0.0;            ///< m
+  /// Length on the load over length on the roll, of all film laid in the last whole turn; least and greatest of any face.
+  double stretch_on_load = 1.0, stretch_on_load_min = 1.0, stretch_on_load_max = 1.0;
+  /// m, mean over the length on the load of the last whole turn; least and greatest of any face.
+  double laid_width = 0.0, laid_width_min = 0.0, laid_width_max = 0.0;
   double laid_thickness = 0.0;        ///< m
   double stiffness_over_force = 0.0;  ///< EA/N = d ln N / d ln l of the laid film, elastic
   double gap_sharpness = 0.0;         ///< least l/|dl/dx| in the gap over the roll thickness
@@ -39,7 +41,11 @@ struct FilmPathResult {
     visit("residence_time", s.residence_time);
     visit("stretch_in_gap", Stretch{s.stretch_in_gap});
     visit("stretch_on_load", Stretch{s.stretch_on_load});
+    visit("stretch_on_load_min", Stretch{s.stretch_on_load_min});
+    visit("stretch_on_load_max", Stretch{s.stretch_on_load_max});
     visit("laid_width", s.laid_width);
+    visit("laid_width_min", s.laid_width_min);
+    visit("laid_width_max", s.laid_width_max);
     visit("laid_thickness", s.laid_thickness);
     visit("stiffness_over_force", s.stiffness_over_force);
     visit("gap_sharpness", s.gap_sharpness);

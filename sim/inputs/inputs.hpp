@@ -101,6 +101,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("friction.film_on_film", StuckOr{friction.film_on_film});
   visit("friction.between_tiers", friction.between_tiers);
   visit("friction.tier_on_pallet", friction.tier_on_pallet);
+  visit("wrapping.temperature", s.wrapping.temperature);
   visit("storage.duration", s.storage.duration);
   visit("storage.temperature", Pairs{s.storage.temperature, "s", "K", true});
   auto& stations = s.stations;
@@ -112,6 +113,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("stations.plate_diameter", stations.plate_diameter);
   visit("stations.pull_distance", stations.pull_distance);
   visit("stations.pull_rate", stations.pull_rate);
+  visit("stations.slit", stations.slit);
   visit("stations.tent_factor", stations.tent_factor);
   if (s.target) {
     visit("target.quantity", s.target->quantity);

@@ -117,6 +117,12 @@ void keep_possible(const Scenario& s, AssumedRange& range) {
   range.high = std::max(range.high, range.low);
 }
 
+/// What a slit does to the tent factor is known: the range of the rest.
+void narrow_tent_factor(const Scenario& s, AssumedRange& range) {
+  if (s.stations.slit == PullSlit::none) range.low = 2.0, range.high = 2.6;
+  if (s.stations.slit == PullSlit::beside) range.low = 1.5, range.high = 2.0;
+}
+
 AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
   const Parameter& p = *value.parameter;
   AssumedRange range{value.key, value.number.value_or(std::numeric_limits<double>::quiet_NaN()), 0.0, 0.0, &p};
@@ -127,6 +133,7 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
     range.low = parse_quantity(p.range_low, p.unit);
     range.high = parse_quantity(p.range_high, p.unit);
   }
+  if (range.key == "stations.tent_factor") narrow_tent_factor(s, range);
   keep_possible(s, range);
   return range;
 }

@@ -241,12 +241,14 @@ void check_activation(const Scenario& s) {
   const double reference = film.reference_temperature;
   const auto& history = s.storage.temperature;
   const auto differs = [&](const auto& knot) { return std::abs(knot.second - reference) > 1e-6; };
+  const bool stored_elsewhere = std::any_of(history.begin(), history.end(), differs);
+  const bool wrapped_elsewhere = std::abs(s.wrapping.temperature - reference) > 1e-6;
   const auto least_activation = film_law_kind(film.law).least_activation;
-  if (least_activation == nullptr || std::none_of(history.begin(), history.end(), differs)) return;
+  if (least_activation == nullptr || !(stored_elsewhere || wrapped_elsewhere)) return;
   for (std::size_t k = 0; k < film.branches.size(); ++k) {
     const double least = least_activation(film, k), activation = film.branches[k]["activation_energy"];
     if (activation >= least) continue;
-    fail_range_at(s, "storage.temperature",
+    fail_range_at(s, stored_elsewhere ? "storage.temperature" : "wrapping.temperature",
                   {"leaves the reference temperature of the film, whose branch[" + std::to_string(k + 1) +
                        "].activation_energy of " + format_quantity(activation, "kJ/mol", 4) +
                        " would make it relax more slowly when warm",

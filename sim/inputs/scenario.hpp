@@ -27,6 +27,7 @@ struct Source {
 enum class TensionControl { constant, fixed_length, follow };
 enum class RotationKind { load, delivery };
 enum class LoadKind { rigid, cased, bagged };
+enum class PullSlit { none, beside, unknown };
 enum class TargetQuantity { hoop_tension, pull_force };
 enum class TargetTime { end, after_storage };
 
@@ -106,6 +107,10 @@ struct FrictionInput {
   double tier_on_pallet = 0.4;
 };
 
+struct WrappingInput {
+  double temperature = 296.15;  ///< K, of film and surroundings until time 0, the end of wrapping
+};
+
 struct StorageInput {
   double duration = 7.0 * 86400.0;                                      ///< s
   std::vector<std::pair<double, double>> temperature = {{0.0, 296.15}};  ///< (s, K), linear between knots
@@ -118,6 +123,7 @@ struct StationsInput {
   double plate_diameter = 0.15;               ///< m
   double pull_distance = 0.1;                 ///< m
   double pull_rate = 0.1;                     ///< m/s
+  PullSlit slit = PullSlit::unknown;          ///< cut to bring the plate under the film
   std::optional<double> tent_factor;          ///< formula when absent
 };
 
@@ -153,6 +159,7 @@ struct Scenario {
   PatternInput pattern;
   LoadInput load;
   FrictionInput friction;
+  WrappingInput wrapping;
   StorageInput storage;
   StationsInput stations;
   std::optional<TargetInput> target;

@@ -32,10 +32,10 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
     test.pull_distance = in.pull_distance;
     test.pull_rate = in.pull_rate;
     const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature);
-    const double factor = in.tent_factor.value_or(
-        reading.stiffness_over_force > 0.0
-            ? tent_factor(reading.stiffness_over_force, test.pull_distance, test.plate_radius)
-            : 1.0);
+    const auto [lower_edge, upper_edge] = m.film_edges[f];
+    const double factor = in.tent_factor.value_or(tent_factor(
+        {reading.stiffness_over_force, test.face_length, test.plate_radius, test.pull_distance,
+         upper_edge - station.height, station.height - lower_edge, in.slit}));
     StationFace& face = station.faces[f];
     face.strand_force = reading.strand_force;
     face.pull_force = factor * reading.strand_force;

@@ -7,6 +7,7 @@
 #include "sim/stations/containment_result.hpp"
 #include "sim/inputs/scenario.hpp"
 
+#include <array>
 #include <vector>
 
 namespace hoopfield {
@@ -18,6 +19,8 @@ struct StationMoment {
   const Field* film_layers = nullptr;  ///< (face, height)
   double path_factor = 1.0;
   double temperature = 296.15;  ///< K
+  /// Lower and upper edge of the film on each face, m, within the height of the load.
+  std::array<std::array<double, 2>, face_count> film_edges{};
 };
 
 /// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station; least

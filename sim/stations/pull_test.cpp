@@ -22,9 +22,6 @@ Strand strand_at(const PullTest& t, double z, double pulled) {
   return {near + 2.0 * c + far, pulled / near + pulled / far};
 }
 
-// The plate moves at constant speed but the path grows with its square: the pull is cut so that the film sees that course.
-constexpr int pull_pieces = 4;
-
 /// Points and weights of the Gauss rule on [low, high].
 template <unsigned count>
 void add_gauss_points(double low, double high, std::vector<std::pair<double, double>>& points) {
@@ -54,6 +51,7 @@ struct Strands {
   std::vector<double> heights, shares;
   std::vector<std::size_t> point;            // of each strand
   std::vector<double> path_stretch, weight;  // weight = section * Gauss weight
+  std::size_t tautest = 0;                   // strand of the greatest stress before the pull
 
   void add(const FilmState& state, std::size_t branches, std::size_t at_point, double stretch, double share) {
     film.put_state(film.size++, state, branches);
@@ -63,17 +61,55 @@ struct Strands {
   }
 };
 
+/// Nominal stress of one strand at the end of a pull cut into `pieces` of equal time.
+double pulled_stress(const PullTest& test, const StackSetup& setup, const Strands& strands, std::size_t strand, int pieces,
+                     double temperature) {
+  FilmState film = strands.film.state_of(strand, setup.law->branch_count());
+  const double height = strands.heights[strands.point[strand]];
+  const double dt = test.pull_distance / test.pull_rate / pieces;
+  double nominal = 0.0;
+  for (int piece = 1; piece <= pieces; ++piece) {
+    const double path = strand_at(test, height, test.pull_distance * piece / pieces).path / test.face_length;
+    nominal = setup.law->step(film, strands.path_stretch[strand] * path, dt, setup.mode, temperature, temperature).nominal;
+  }
+  return nominal;
+}
+
+/// How the pull is cut: the plate moves at constant speed but the path grows with its square.
+struct PullCourse {
+  int pieces = 4;
+  double correction = 1.0;  ///< stress of a finely cut pull over that of this one
+};
+
+/// Second order in the length of a piece, so twice as many tell the error of these.
+PullCourse pull_course(const PullTest& test, const StackSetup& setup, const Strands& strands, double temperature) {
+  constexpr int most_pieces = 4096;
+  PullCourse course;
+  if (strands.film.size == 0) return course;
+  double coarse = pulled_stress(test, setup, strands, strands.tautest, course.pieces, temperature);
+  for (;;) {
+    const double fine = pulled_stress(test, setup, strands, strands.tautest, 2 * course.pieces, temperature);
+    const double exact = fine + (fine - coarse) / 3.0;
+    if (!(coarse > 0.0 && exact > 0.0)) return course;
+    course.correction = exact / coarse;
+    if (std::abs(course.correction - 1.0) <= setup.tolerance || 2 * course.pieces > most_pieces) return course;
+    course.pieces *= 2;
+    coarse = fine;
+  }
+}
+
 /// Pulls all strands together; returns the force on the plate.
 double pull(const PullTest& test, const StackSetup& setup, Strands& strands, double temperature) {
   const std::size_t n = strands.film.size, branches = setup.law->branch_count();
-  const double dt = test.pull_distance / test.pull_rate / pull_pieces;
+  const PullCourse course = pull_course(test, setup, strands, temperature);
+  const double dt = test.pull_distance / test.pull_rate / course.pieces;
   FilmBlock end;
   end.allocate(strands.film.stride, branches);  // the blocks change places
   BlockStress stress;
   stress.allocate(strands.film.stride, branches);
   std::vector<double> to(n), path(strands.heights.size());
-  for (int piece = 1; piece <= pull_pieces; ++piece) {
-    const double pulled = test.pull_distance * piece / pull_pieces;
+  for (int piece = 1; piece <= course.pieces; ++piece) {
+    const double pulled = test.pull_distance * piece / course.pieces;
     for (std::size_t j = 0; j < path.size(); ++j) path[j] = strand_at(test, strands.heights[j], pulled).path / test.face_length;
     for (std::size_t i = 0; i < n; ++i) to[i] = strands.path_stretch[i] * path[strands.point[i]];
     setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, stress);
@@ -86,13 +122,32 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   double force = 0.0;
   for (std::size_t i = 0; i < n; ++i)
     force += strands.weight[i] * std::max(0.0, stress.nominal[i]) * strands.shares[strands.point[i]];
-  return force;
+  return force * course.correction;
+}
+
+/// c of tent_factor over the pull distance, m.
+double tent_share(PullSlit slit, double pulled) {
+  const auto between = [&](double at_50_mm, double at_100_mm) {
+    return at_50_mm + (at_100_mm - at_50_mm) * std::clamp((pulled - 0.05) / 0.05, 0.0, 1.0);
+  };
+  switch (slit) {
+    case PullSlit::none: return between(0.93, 0.92);
+    case PullSlit::beside: return between(0.42, 0.55);
+    case PullSlit::unknown: break;
+  }
+  return between(0.66, 0.72);
 }
 
 }  // namespace
 
-double tent_factor(double stiffness_over_force, double pull_distance, double plate_radius) {
-  return 1.0 + 0.74 * std::pow(stiffness_over_force, 0.28) * std::pow(pull_distance / plate_radius, 0.86);
+double tent_factor(const Tent& t) {
+  const bool is_tent = t.edge_above > 0.0 && t.edge_below > 0.0 && t.pull_distance > 0.0 && t.stiffness_over_force > 0.0;
+  if (!is_tent) return 1.0;
+  const double edge = 2.0 / (1.0 / t.edge_above + 1.0 / t.edge_below);
+  const double reach = 0.575 * std::pow(t.stiffness_over_force, 0.25) * std::sqrt(t.pull_distance * t.face_length);
+  return 1.0 + tent_share(t.slit, t.pull_distance) * 0.278 * std::pow(t.stiffness_over_force, 0.364) *
+                   std::pow(t.pull_distance / t.plate_radius, 0.804) * std::pow(t.face_length / t.plate_radius, 0.323) *
+                   -std::expm1(-edge / reach);
 }
 
 PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::vector<LoadStack::Slice>& slices,
@@ -109,7 +164,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       most += points_per_slice * static_cast<std::size_t>(std::count(slices[s].face.begin(), slices[s].face.end(), face));
   Strands strands;
   strands.film.allocate(most, branches);
-  double weighted_stiffness = 0.0, tension = 0.0;
+  double weighted_stiffness = 0.0, tension = 0.0, greatest_stress = 0.0;
   for (std::size_t s = 0; s < slices.size(); ++s) {
     const double low = std::max(static_cast<double>(s) * setup.slice_height - test.height, -test.plate_radius);
     const double high = std::min(static_cast<double>(s + 1) * setup.slice_height - test.height, test.plate_radius);
@@ -128,6 +183,10 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
       const FilmState state = slice.film.state_of(i, branches);
       const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
                                   slice.reference_path[i];
+      if (slice.nominal[i] > greatest_stress) {
+        greatest_stress = slice.nominal[i];
+        strands.tautest = strands.film.size;
+      }
       for (std::size_t j = 0; j < points.size(); ++j)
         strands.add(state, branches, first_point + j, path_stretch, slice.weight[i] * points[j].second);
       reading.resting_force += slice.weight[i] * slice.nominal[i] * resting_weight;

@@ -12,21 +12,15 @@ namespace {
 
 constexpr double slack_force = 1e-3;   // N: floor that keeps ln T finite
 constexpr double limit_slack = 1e-10;  // in ln T; below it nothing is worth moving
-constexpr int most_rounds = 8;         // mixing changes tensions a little: repeat until the limits hold
+constexpr double settled = 1e-7;        // relative change of what slips and is fed after which a last round is not needed
+constexpr int most_rounds = 20;        // mixing and feed change tensions a little: repeat until nothing moves
 
-/// One body of film of the chain: a laid face, or the span as the last.
-struct Link {
-  double length, mass;
-  FilmState film;
-};
+using Lengths = std::vector<double>;
 
-LogTension log_tension(const Link& link, double mass, const SpanFilm& film) {
-  FilmState moved = link.film;
-  const FilmStress s =
-      film.law->step(moved, link.length / mass, 0.0, film.mode, film.temperature, film.temperature);
-  const double force = s.nominal * film.section;
-  const double slope = std::max(s.slope * film.section, slack_force);
-  // Below the floor: a straight continuation of T in ln T, so that a slack face still asks for less film.
+/// Below the floor: a straight continuation of T in ln T, so that a slack face still asks for less film.
+LogTension log_tension(const FilmStress& stress, double section, double mass) {
+  const double force = stress.nominal * section;
+  const double slope = std::max(stress.slope * section, slack_force);
   if (force < slack_force)
     return {std::log(slack_force) + (force - slack_force) / slack_force, -slope / (slack_force * mass)};
   return {std::log(force), -slope / (force * mass)};
@@ -38,62 +32,187 @@ std::array<double, max_branches> viscous(const FilmState& film, std::size_t bran
   return v;
 }
 
-void move_film(std::vector<Link>& links, const CornerSlip& slip, std::size_t branches) {
-  const std::vector<Link> before = links;
-  for (std::size_t i = 0; i < links.size(); ++i) {
-    const double from_behind = i > 0 ? std::max(slip.slip[i - 1], 0.0) : 0.0;
-    const double from_ahead = i < slip.slip.size() ? std::max(-slip.slip[i], 0.0) : 0.0;
-    links[i].mass = slip.mass[i];
-    links[i].film.stretch = links[i].length / links[i].mass;
-    auto v = viscous(before[i].film, branches);
-    const double kept = slip.mass[i] - from_behind - from_ahead;
-    if (from_behind > 0.0 || from_ahead > 0.0) {
-      for (std::size_t k = 0; k < branches; ++k) {
-        double sum = kept * v[k];
-        if (from_behind > 0.0) sum += from_behind * viscous(before[i - 1].film, branches)[k];
-        if (from_ahead > 0.0) sum += from_ahead * viscous(before[i + 1].film, branches)[k];
-        v[k] = sum / slip.mass[i];
-      }
+/// Mixes a share of what slips into the film it slips to, each at its stretch. `mass` is that before.
+void mix_in(std::vector<FilmState>& films, const Lengths& mass, const Lengths& slip, double share, std::size_t branches) {
+  const std::vector<FilmState> before = films;
+  for (std::size_t i = 0; i < films.size(); ++i) {
+    const double from_behind = i > 0 ? share * std::max(slip[i - 1], 0.0) : 0.0;
+    const double from_ahead = i < slip.size() ? share * std::max(-slip[i], 0.0) : 0.0;
+    if (!(from_behind > 0.0 || from_ahead > 0.0)) continue;
+    const double to_behind = i > 0 ? share * std::max(-slip[i - 1], 0.0) : 0.0;
+    const double to_ahead = i < slip.size() ? share * std::max(slip[i], 0.0) : 0.0;
+    const double kept = mass[i] - to_behind - to_ahead;
+    const double sum = kept + from_behind + from_ahead;
+    const auto own = viscous(before[i], branches);
+    for (std::size_t k = 0; k < branches; ++k) {
+      double v = kept * own[k];
+      if (from_behind > 0.0) v += from_behind * viscous(before[i - 1], branches)[k];
+      if (from_ahead > 0.0) v += from_ahead * viscous(before[i + 1], branches)[k];
+      films[i].strain[k] = std::log(films[i].stretch) - v / sum;
     }
-    for (std::size_t k = 0; k < branches; ++k) links[i].film.strain[k] = std::log(links[i].film.stretch) - v[k];
   }
 }
 
+/// The chain of faces and, as the last link, the span, over one step.
+class SlidingStep {
+ public:
+  SlidingStep(const std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
+              const SpanState& end)
+      : span_(span), move_(move), film_(span.film()), branches_(film_.law->branch_count()), feed_(end.control.feed) {
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+      start_.push_back(faces[i].rested);
+      length_.push_back(faces[i].length);
+      mass_.push_back(faces[i].mass);
+      limit_.push_back(i + 1 < faces.size() ? faces[i + 1].limit_behind : limit_to_span);
+    }
+    start_.push_back(move.begin->film);
+    length_.push_back(move.to.length);
+    mass_.push_back(end.mass);
+  }
+
+  /// Film at the end of the step if nothing slips; true when some corner is beyond its limit.
+  bool is_beyond(const SpanState& end, std::vector<FilmState>& rested) const {
+    Lengths logs;
+    for (std::size_t i = 0; i + 1 < length_.size(); ++i) {
+      rested.push_back(start_[i]);
+      logs.push_back(log_tension(over_step(i, rested.back(), mass_[i]), film_.section, mass_[i]).value);
+    }
+    logs.push_back(std::log(std::max(end.force, slack_force)));
+    return greatest_excess(logs, limit_) > limit_slack;
+  }
+
+  void solve() {
+    slip_.assign(limit_.size(), 0.0);
+    for (int round = 0; round < most_rounds; ++round) {
+      std::vector<FilmState> start = start_;
+      if (round > 0) mix_in(start, mass_, slip_, 0.5, branches_);
+      mass_.back() = span_.mass_before_slip(move_, feed_);
+      const FaceTension tension = [&](std::size_t i, double mass) {
+        FilmState moved = start[i];
+        return link_tension(i, over_step(i, moved, mass), mass);
+      };
+      const CornerSlip found = slip_corners(mass_, limit_, tension, 10.0 * limit_slack);  // even_out() does the rest
+      double change = 0.0;
+      for (std::size_t c = 0; c < slip_.size(); ++c) change += std::abs(found.slip[c] - slip_[c]) / mass_[c];
+      slip_ = found.slip;
+      after_ = found.mass;
+      end_ = start;
+      for (std::size_t i = 0; i < end_.size(); ++i) (void)over_step(i, end_[i], after_[i]);
+      mix_in(end_, mass_, slip_, 0.5, branches_);
+      control_ = span_.control_after(move_, std::max(film_.force(end_.back()), 0.0));
+      if (!span_.holds_force())
+        change += std::abs(control_.feed - feed_) * (move_.to.time - move_.from.time) / mass_.back();
+      feed_ = control_.feed;
+      if (round > 0 && change < settled) break;
+    }
+    even_out();
+  }
+
+  void hand_over(std::vector<LaidFace>& faces, SpanState& end) const {
+    std::vector<FilmState> laid;
+    for (const LaidFace& face : faces) laid.push_back(face.film);
+    laid.push_back(end_.back());
+    mix_in(laid, mass_, slip_, 1.0, branches_);
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+      LaidFace& face = faces[i];
+      face.rested = end_[i];
+      face.rested_at = move_.to.time;
+      if (after_[i] == face.mass) continue;
+      face.mass = after_[i];
+      face.film = laid[i];
+      (void)film_.law->step(face.film, face.length / face.mass, 0.0, film_.mode, film_.temperature, film_.temperature);
+      face.force = std::max(film_.force(face.rested), 0.0);
+    }
+    if (span_.holds_force()) {
+      end.fed += slip_.empty() ? 0.0 : -slip_.back();  // the span stays as it is: what slips in need not be fed
+      return;
+    }
+    end.film = end_.back();
+    end.mass = after_.back();
+    end.control = control_;
+    const FilmStress stress = film_.law->stress(end.film, film_.mode, film_.temperature);
+    end.force = std::max(stress.nominal, 0.0) * film_.section;
+    end.slope = stress.slope * film_.section;
+    const double half = 0.5 * (move_.to.time - move_.from.time);
+    end.fed = move_.begin->fed + half * (move_.begin->control.feed + control_.feed);
+    end.on_rounds = move_.begin->on_rounds + move_.begin->mass + (end.fed - move_.begin->fed) + slip_.back() - end.mass;
+  }
+
+ private:
+  /// Moves the film of a link over the step to the stretch that `mass` leaves it.
+  FilmStress over_step(std::size_t i, FilmState& film, double mass) const {
+    const bool is_span = i + 1 == length_.size();
+    if (is_span && span_.holds_force()) return film_.law->stress(film, film_.mode, film_.temperature);
+    if (is_span) return span_.move_film(film, move_, mass, feed_);
+    return film_.law->step(film, length_[i] / mass, move_.to.time - move_.from.time, film_.mode, film_.temperature,
+                           film_.temperature);
+  }
+
+  [[nodiscard]] LogTension link_tension(std::size_t i, const FilmStress& stress, double mass) const {
+    LogTension tension = log_tension(stress, film_.section, mass);
+    if (i + 1 == length_.size() && span_.holds_force()) tension.slope = -1e-6 / mass;  // as good as level
+    return tension;
+  }
+
+  /// What mixing at the end of the step has moved beyond the limits slips elastically.
+  void even_out() {
+    for (int round = 0; round < most_rounds; ++round) {
+      const Lengths before = after_;
+      const FaceTension tension = [&](std::size_t i, double mass) {
+        FilmState moved = end_[i];
+        if (i + 1 == length_.size() && span_.holds_force()) return link_tension(i, over_step(i, moved, mass), mass);
+        return link_tension(i, film_.law->step(moved, length_[i] / mass, 0.0, film_.mode, film_.temperature,
+                                               film_.temperature), mass);
+      };
+      Lengths logs;
+      for (std::size_t i = 0; i < end_.size(); ++i) logs.push_back(tension(i, before[i]).value);
+      if (greatest_excess(logs, limit_) <= limit_slack) return;
+      const CornerSlip found = slip_corners(before, limit_, tension, 0.1 * limit_slack);
+      mix_in(end_, before, found.slip, 1.0, branches_);
+      for (std::size_t c = 0; c < slip_.size(); ++c) slip_[c] += found.slip[c];
+      after_ = found.mass;
+      for (std::size_t i = 0; i < end_.size(); ++i) {
+        if (i + 1 == length_.size() && span_.holds_force()) continue;
+        (void)film_.law->step(end_[i], length_[i] / after_[i], 0.0, film_.mode, film_.temperature, film_.temperature);
+      }
+    }
+  }
+
+  const Span& span_;
+  const Span::Move& move_;
+  const SpanFilm& film_;
+  std::size_t branches_;
+  double feed_;
+  std::vector<FilmState> start_, end_;
+  Lengths length_, mass_, after_, limit_, slip_;
+  ControlState control_;
+};
+
 }  // namespace
 
-bool slip_laid_film(std::vector<LaidFace>& faces, std::size_t first, double limit_to_span, const SpanFilm& film,
-                    double span_length, SpanState& span) {
-  if (faces.empty() || first >= faces.size()) return false;
-  const auto jump = std::log(std::max(span.force, slack_force)) - std::log(std::max(faces.back().force, slack_force));
-  if (std::abs(jump) <= limit_to_span + limit_slack) return false;
+void rest_faces(std::vector<LaidFace>& faces, const SpanFilm& film, double time) {
+  for (LaidFace& face : faces) {
+    if (!(time > face.rested_at)) continue;
+    (void)film.law->step(face.rested, face.rested.stretch, time - face.rested_at, film.mode, film.temperature,
+                         film.temperature);
+    face.rested_at = time;
+  }
+}
 
-  std::vector<Link> links;
-  std::vector<double> limit;
-  for (std::size_t i = first; i < faces.size(); ++i) {
-    links.push_back({faces[i].length, faces[i].mass, faces[i].film});
-    limit.push_back(i + 1 < faces.size() ? faces[i + 1].limit_behind : limit_to_span);
-  }
-  links.push_back({span_length, span.mass, span.film});
-  const std::size_t branches = film.law->branch_count();
-  const FaceTension tension = [&](std::size_t i, double mass) { return log_tension(links[i], mass, film); };
-  for (int round = 0; round < most_rounds; ++round) {
-    std::vector<double> mass, logs;
-    for (std::size_t i = 0; i < links.size(); ++i) {
-      mass.push_back(links[i].mass);
-      logs.push_back(tension(i, links[i].mass).value);
+bool slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
+                    SpanState& end) {
+  if (faces.empty()) return false;
+  SlidingStep step(faces, limit_to_span, span, move, end);
+  std::vector<FilmState> rested;
+  if (!step.is_beyond(end, rested)) {
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+      faces[i].rested = rested[i];
+      faces[i].rested_at = move.to.time;
     }
-    if (greatest_excess(logs, limit) <= limit_slack) break;
-    move_film(links, slip_corners(mass, limit, tension, 1e-11), branches);
+    return false;
   }
-  for (std::size_t i = first; i < faces.size(); ++i) {
-    const Link& link = links[i - first];
-    if (link.mass == faces[i].mass) continue;
-    faces[i].mass = link.mass;
-    faces[i].film = link.film;
-    faces[i].force = std::max(film.force(link.film), 0.0);
-  }
-  span.mass = links.back().mass;
-  span.film = links.back().film;
+  step.solve();
+  step.hand_over(faces, end);
   return true;
 }
 

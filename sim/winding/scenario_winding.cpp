@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 
+#include <cmath>
 #include <utility>
 
 namespace hoopfield {
@@ -23,7 +24,10 @@ WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law
   in.turns = turns;
   in.law = std::move(law);
   in.drawn = film_path.entry;
-  in.laid = film_path.laid;
+  // The film path may be that of another force or stretch than the control starts from.
+  const bool fixed = tension.control == TensionControl::fixed_length;
+  const double fed = fixed ? film_path.laid.stretch * tension.length_per_turn.value_or(0.0) : 0.0;
+  if (fixed ? std::abs(fed - 1.0) < 1e-9 : film_path.span_force == *tension.force) in.laid = film_path.laid;
   in.mode = film_path.mode;
   in.roll_section = s.film.width * s.film.thickness;
   in.temperature = temperature;

@@ -62,7 +62,10 @@ SpanState Span::at_rest(double force) const {
   state.force = std::max(stress.nominal, 0.0) * film_.section;
   state.slope = stress.slope * film_.section;
   const Node start = node(0.0, take_up_->contact_corner(0.0));
-  state.control = control_->settled({start.demand, state.force, start.speed});
+  // The delivery has seen the mean take-up; a control without lag answers the one at angle 0.
+  state.control = control_->settled({start.mean_demand, state.force, start.speed, start.mean_demand});
+  const ControlSignal now{start.demand, state.force, start.speed, start.mean_demand};
+  state.control = control_->advance(state.control, now, now, 0.0);
   return state;
 }
 
@@ -74,6 +77,8 @@ Span::Node Span::node(double time, std::size_t corner) const {
   const TakeUpPoint at = take_up_->at(n.angle, corner);
   n.length = internal_path_ + at.span;
   n.demand = n.speed * at.lever_arm;
+  n.mean_demand = n.speed * take_up_->perimeter() / (2.0 * std::numbers::pi);
+  n.normal_angle = at.normal_angle;
   n.round_speed = n.speed * at.wrap_rate * take_up_->plan().corner_radius;
   return n;
 }
@@ -132,10 +137,10 @@ double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, 
   const double half = 0.5 * (n1.time - n0.time);
   const double kept = begin.mass + half * (begin.control.feed - n0.round_speed / begin.film.stretch);
   const double share = 1.0 / (1.0 + half * n1.round_speed / n1.length);  // what the corner round takes at the end
-  const ControlSignal s0{n0.demand, begin.force, n0.speed};
+  const ControlSignal s0{n0.demand, begin.force, n0.speed, n0.mean_demand};
   const auto miss = [&](double mass) {
     const double force = std::max(force_at_guess + slope * log_ratio(mass_guess, mass), 0.0);
-    control = control_->advance(begin.control, s0, {n1.demand, force, n1.speed}, 2.0 * half);
+    control = control_->advance(begin.control, s0, {n1.demand, force, n1.speed, n1.mean_demand}, 2.0 * half);
     return mass - std::max((kept + half * control.feed) * share, 1e-9 * begin.mass);
   };
   double m0 = mass_guess, g0 = miss(m0);
@@ -152,26 +157,60 @@ double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, 
   return m1;
 }
 
-SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const {
-  const double dt = n1.time - n0.time;
+FilmStress Span::move_film(FilmState& film, const Move& move, double mass, double feed) const {
+  const SpanState& begin = *move.begin;
+  const double dt = move.to.time - move.from.time;
+  const double stretch = move.to.length / mass;
+  // Film standing still is not replaced by fresh film: the drift keeps pace with the rotation.
+  const double pace = 0.5 * (move.from.speed + move.to.speed) / rotation_.speed;
+  mix(film, std::log(begin.film.stretch), -std::expm1(-0.5 * dt * begin.control.feed / begin.mass));
+  add_drift(film, pace, move.drift);
+  const FilmStress following = film_.law->step(film, stretch, dt, film_.mode, film_.temperature, film_.temperature);
+  add_drift(film, pace, move.drift);
+  mix(film, std::log(stretch), -std::expm1(-0.5 * dt * feed / mass));
+  return {film_.law->stress(film, film_.mode, film_.temperature).nominal, following.slope};
+}
+
+double Span::mass_before_slip(const Move& move, double feed) const {
+  const SpanState& begin = *move.begin;
+  if (holds_force()) return move.to.length / begin.film.stretch;
+  const double half = 0.5 * (move.to.time - move.from.time);
+  const double kept = begin.mass + half * (begin.control.feed - move.from.round_speed / begin.film.stretch);
+  return (kept + half * feed) / (1.0 + half * move.to.round_speed / move.to.length);
+}
+
+ControlState Span::control_after(const Move& move, double force) const {
+  const Node &n0 = move.from, &n1 = move.to;
+  return control_->advance(move.begin->control, {n0.demand, move.begin->force, n0.speed, n0.mean_demand},
+                           {n1.demand, force, n1.speed, n1.mean_demand}, n1.time - n0.time);
+}
+
+/// The set force whatever happens: as much film as the length asks for.
+SpanState Span::held_step(const Move& move) const {
+  SpanState end = *move.begin;
+  end.mass = move.to.length / end.film.stretch;
+  const double taken =
+      0.5 * (move.to.time - move.from.time) * (move.from.round_speed + move.to.round_speed) / end.film.stretch;
+  end.on_rounds += taken;
+  end.fed += end.mass - move.begin->mass + taken;
+  return end;
+}
+
+SpanState Span::step(const Move& move) const {
+  if (holds_force()) return held_step(move);
+  const SpanState& begin = *move.begin;
+  const Node &n0 = move.from, &n1 = move.to;
   SpanState end = begin;
   ControlState control;
   // The first guess of the force is the film at the beginning, elastically at the new length.
   const double held_mass = begin.mass * n1.length / n0.length;
   const double mass = solve_mass(begin, n0, n1, held_mass, begin.force, begin.slope, 1e-7, control);
-  const double stretch = n1.length / mass;
-  if (!(stretch < stretch_limit_)) {
+  if (!(n1.length / mass < stretch_limit_)) {
     throw SolverError("the film between delivery and load would be stretched past its limit",
                       "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
                       turn_of(n1.angle));
   }
-  // Film standing still is not replaced by fresh film: the drift keeps pace with the rotation.
-  const double pace = 0.5 * (n0.speed + n1.speed) / rotation_.speed;
-  mix(end.film, std::log(begin.film.stretch), -std::expm1(-0.5 * dt * begin.control.feed / begin.mass));
-  add_drift(end.film, pace, drift);
-  film_.law->step(end.film, stretch, dt, film_.mode, film_.temperature, film_.temperature);
-  add_drift(end.film, pace, drift);
-  mix(end.film, std::log(stretch), -std::expm1(-0.5 * dt * control.feed / mass));
+  (void)move_film(end.film, move, mass, control.feed);
   const FilmStress stress = film_.law->stress(end.film, film_.mode, film_.temperature);
   if (!std::isfinite(stress.nominal)) {
     throw SolverError("the force in the span is not a number", "", n1.time, turn_of(n1.angle));
@@ -185,6 +224,9 @@ SpanState Span::step(const SpanState& begin, const Node& n0, const Node& n1, con
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) end.film.strain[k] += jump;
   end.force = std::max(force + end.slope * jump, 0.0);
   end.control = control;
+  const double half = 0.5 * (n1.time - n0.time);
+  end.fed += half * (begin.control.feed + control.feed);
+  end.on_rounds += half * (n0.round_speed / begin.film.stretch + n1.round_speed / end.film.stretch);
   return end;
 }
 
@@ -201,6 +243,12 @@ SpanPoint Span::between(const SpanPoint& a, const SpanPoint& b, double share, st
   const double dt = b.time - a.time, s = share, r = 1.0 - share;
   const Node at = node(a.time + s * dt, corner);
   SpanPoint p{at.time, at.angle, 0.0, at.demand, 0.0, r * a.mass_rate + s * b.mass_rate, {}};
+  if (holds_force()) {
+    p.film = a.film;
+    p.force = a.force;
+    p.mass = at.length / p.film.stretch;
+    return p;
+  }
   p.mass = r * r * (1.0 + 2.0 * s) * a.mass + s * s * (1.0 + 2.0 * r) * b.mass +
            s * r * dt * (r * a.mass_rate - s * b.mass_rate);
   p.film.stretch = at.length / p.mass;
@@ -212,16 +260,6 @@ SpanPoint Span::between(const SpanPoint& a, const SpanPoint& b, double share, st
   const double off_b = b.force - std::max(film_.force(b.film), 0.0);
   p.force = std::max(film_.force(p.film) + r * off_a + s * off_b, 0.0);
   return p;
-}
-
-void Span::refresh(SpanState& state, double length, const SpanPoint& at) const {
-  const double stretch = length / state.mass;
-  const FilmStress stress =
-      film_.law->step(state.film, stretch, 0.0, film_.mode, film_.temperature, film_.temperature);
-  state.force = std::max(stress.nominal, 0.0) * film_.section;
-  state.slope = stress.slope * film_.section;
-  const ControlSignal signal{at.take_up_speed, state.force, rotation_.speed_at(at.time)};
-  state.control = control_->advance(state.control, signal, signal, 0.0);
 }
 
 }  // namespace hoopfield

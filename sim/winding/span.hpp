@@ -38,6 +38,8 @@ struct SpanState {
   ControlState control;
   double force = 0.0;     ///< N; 0 when slack
   double slope = 0.0;     ///< elastic d force / d ln l, N
+  double fed = 0.0;       ///< since the start, m on the roll
+  double on_rounds = 0.0;  ///< taken by the corner rounds since the start, m on the roll
 };
 
 /// One point on the way, for traces.
@@ -77,6 +79,19 @@ class Span {
 
   /// Film at rest at a force, delivery at rest, at rotation angle 0.
   [[nodiscard]] SpanState at_rest(double force) const;
+
+  using Strains = std::array<double, max_branches>;
+  /// Geometry and speeds at one instant.
+  struct Node {
+    double time = 0.0, angle = 0.0, speed = 0.0, length = 0.0, demand = 0.0, mean_demand = 0.0, round_speed = 0.0;
+    double normal_angle = 0.0;  ///< of the film line, rad, unwrapped
+  };
+  /// One step: where it begins, and the reference film's own flow in half of it.
+  struct Move {
+    const SpanState* begin = nullptr;
+    Node from, to;
+    Strains drift{};
+  };
   /// One interval in `steps` equal steps of time. `visit(state, point)` is called after each step
   /// and may change the state (slip of film at the corner). Throws SolverError where the film cannot follow.
   template <class Visit>
@@ -87,8 +102,17 @@ class Span {
   [[nodiscard]] SpanPoint between(const SpanPoint& a, const SpanPoint& b, double share, std::size_t corner) const;
   [[nodiscard]] SpanPoint point(const SpanState& state, double time, std::size_t corner) const;
 
-  /// Recomputes force and feed after film has left or entered the span; `length` = internal path + free span.
-  void refresh(SpanState& state, double length, const SpanPoint& at) const;
+  /// The parts of a step, for a step in which film slips into or out of the span as well.
+  /// Film of the span at the end of a step that leaves `mass` in it and ends at the feed given; `film` is begin.film, with
+  /// whatever slips already mixed in. Returns its stress (Pa, dashpots following).
+  FilmStress move_film(FilmState& film, const Move& move, double mass, double feed) const;
+  [[nodiscard]] double mass_before_slip(const Move& move, double feed) const;  ///< m on the roll
+  [[nodiscard]] ControlState control_after(const Move& move, double force) const;
+  [[nodiscard]] bool holds_force() const { return control_->holds_force(); }
+  /// Like advance(), with `visit(move, state)`.
+  template <class Visit>
+  SpanState march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
+  [[nodiscard]] static SpanPoint point(const SpanState& state, const Node& at);
   [[nodiscard]] double internal_path() const { return internal_path_; }
   [[nodiscard]] const SpanFilm& film() const { return film_; }
   [[nodiscard]] const FilmState& reference() const { return reference_; }
@@ -96,18 +120,14 @@ class Span {
   [[nodiscard]] const Rotation& rotation() const { return rotation_; }
 
  private:
-  using Strains = std::array<double, max_branches>;
-  struct Node {
-    double time = 0.0, angle = 0.0, speed = 0.0, length = 0.0, demand = 0.0, round_speed = 0.0;
-  };
-  [[nodiscard]] static SpanPoint point(const SpanState& state, const Node& at);
   [[nodiscard]] Node node(double time, std::size_t corner) const;
   [[nodiscard]] Strains half_drift(double dt) const;
   void mix(FilmState& film, double log_stretch, double share) const;
   void add_drift(FilmState& film, double pace, const Strains& drift) const;
   [[nodiscard]] double solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
                                   double force_at_guess, double slope, double precision, ControlState& control) const;
-  [[nodiscard]] SpanState step(const SpanState& begin, const Node& n0, const Node& n1, const Strains& drift) const;
+  [[nodiscard]] SpanState step(const Move& move) const;
+  [[nodiscard]] SpanState held_step(const Move& move) const;
 
   const TakeUp* take_up_;
   Rotation rotation_;
@@ -120,19 +140,26 @@ class Span {
 };
 
 template <class Visit>
-SpanState Span::advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
+SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
   const double dt = (interval.end - interval.begin) / static_cast<double>(steps);
-  const Strains drift = half_drift(dt);
+  Move move;
+  move.drift = half_drift(dt);
   SpanState state = begin;
-  Node last = node(interval.begin, interval.corner);
+  move.from = node(interval.begin, interval.corner);
   for (std::size_t i = 1; i <= steps; ++i) {
-    const double time = i == steps ? interval.end : interval.begin + dt * static_cast<double>(i);
-    const Node next = node(time, interval.corner);
-    state = step(state, last, next, drift);
-    visit(state, point(state, next));
-    last = next;
+    move.to = node(i == steps ? interval.end : interval.begin + dt * static_cast<double>(i), interval.corner);
+    move.begin = &state;
+    SpanState end = step(move);
+    visit(static_cast<const Move&>(move), end);
+    state = end;
+    move.from = move.to;
   }
   return state;
+}
+
+template <class Visit>
+SpanState Span::advance(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
+  return march(begin, interval, steps, [&](const Move& move, SpanState& end) { visit(end, point(end, move.to)); });
 }
 
 }  // namespace hoopfield

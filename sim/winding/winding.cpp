@@ -17,6 +17,7 @@ constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double right_angle = 0.5 * std::numbers::pi;
 constexpr double stuck = std::numeric_limits<double>::infinity();
 constexpr std::size_t start_steps = 8, first_steps = 2, least_steps = 2, most_steps = 4096, held_points = 48;
+constexpr double leg_share = 0.5;  // of the tolerance that one leg may use: film remembers the legs before
 
 }  // namespace
 
@@ -50,38 +51,49 @@ struct Winder::Leg {
   std::size_t slips = 0;
 };
 
+/// Whether film can slip over the corner in contact.
+bool Winder::can_slip(const WindingState& state) const {
+  return state.events > 0 && !state.faces.empty() && std::isfinite(friction(state.events - 1));
+}
+
 Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const {
   Leg leg;
-  std::size_t live = state.faces.size();
-  if (input_.covered_film_sticks) live = std::min<std::size_t>(live, 4);
-  const bool can_slip = live > 0 && std::isfinite(friction(state.events - 1));
-  if (can_slip) leg.live.assign(state.faces.end() - static_cast<std::ptrdiff_t>(live), state.faces.end());
+  const bool slippery = can_slip(state);
+  if (slippery) {
+    std::size_t live = state.faces.size();
+    if (input_.covered_film_sticks) live = std::min<std::size_t>(live, 4);
+    leg.live.assign(state.faces.end() - static_cast<std::ptrdiff_t>(live), state.faces.end());
+    rest_faces(leg.live, span_->film(), interval.begin);
+  }
   leg.points.reserve(steps + 1);
   leg.points.push_back(span_->point(state.span, interval.begin, interval.corner));
-  const double flush_normal =
-      can_slip ? take_up_.at(event_angle(state.events - 1), interval.corner).normal_angle : 0.0;
-  const auto visit = [&](SpanState& span, SpanPoint point) {
-    if (can_slip) {
-      const TakeUpPoint at = take_up_.at(point.angle, interval.corner);
-      const double limit = friction(state.events - 1) * (flush_normal - at.normal_angle);
-      const double length = span_->internal_path() + at.span;
-      if (slip_laid_film(leg.live, 0, limit, span_->film(), length, span)) {
-        span_->refresh(span, length, point);
-        point = span_->point(span, point.time, interval.corner);
-        ++leg.slips;
-      }
-    }
-    leg.points.push_back(point);
-  };
-  leg.span = span_->advance(state.span, interval, steps, visit);
+  const double mu = slippery ? friction(state.events - 1) : stuck;
+  const double flush_normal = slippery ? take_up_.at(event_angle(state.events - 1), interval.corner).normal_angle : 0.0;
+  leg.span = span_->march(state.span, interval, steps, [&](const Span::Move& move, SpanState& end) {
+    if (slippery && slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end)) ++leg.slips;
+    leg.points.push_back(Span::point(end, move.to));
+  });
   return leg;
 }
 
-/// What two solutions of a second-order step tell together: `fine + (fine - coarse)/3`, at points between by the mean
-/// of the corrections beside them. The even error expansion of the trapezoid rule makes it fourth order while nothing
-/// jumps within the leg.
+namespace {
+
+/// `fine + (fine - coarse)/3`: what two solutions of a second-order step tell together.
+double better(double coarse, double fine) { return fine + (fine - coarse) / 3.0; }
+
+/// The same for film on a length: its strains and, in logarithm, its stretch.
+FilmState better(const FilmState& coarse, const FilmState& fine) {
+  FilmState film = fine;
+  film.stretch *= std::cbrt(fine.stretch / coarse.stretch);
+  for (std::size_t k = 0; k < film.strain.size(); ++k) film.strain[k] = better(coarse.strain[k], fine.strain[k]);
+  return film;
+}
+
+}  // namespace
+
+/// At points between those of the coarse solution the mean of the corrections beside them. The even error expansion of the
+/// trapezoid rule makes it fourth order while nothing jumps within the leg.
 Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
-  const auto better = [](double c, double f) { return f + (f - c) / 3.0; };
   Leg leg;
   leg.slips = coarse.slips + fine.slips;
   leg.points = fine.points;
@@ -93,12 +105,21 @@ Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
     last = correction;
   }
   leg.span = fine.span;
-  leg.span.film.stretch *= std::cbrt(fine.span.film.stretch / coarse.span.film.stretch);
-  for (std::size_t k = 0; k < input_.law->branch_count(); ++k)
-    leg.span.film.strain[k] = better(coarse.span.film.strain[k], fine.span.film.strain[k]);
+  leg.span.film = better(coarse.span.film, fine.span.film);
   leg.span.mass *= fine.span.film.stretch / leg.span.film.stretch;
   leg.span.control.lagged_demand = better(coarse.span.control.lagged_demand, fine.span.control.lagged_demand);
   leg.span.control.feed = std::max(better(coarse.span.control.feed, fine.span.control.feed), 0.0);
+  leg.span.fed = better(coarse.span.fed, fine.span.fed);
+  leg.span.on_rounds = better(coarse.span.on_rounds, fine.span.on_rounds);
+  leg.live = fine.live;
+  for (std::size_t i = 0; i < leg.live.size(); ++i) {
+    if (coarse.live[i].mass == fine.live[i].mass) continue;
+    LaidFace& face = leg.live[i];
+    face.film = better(coarse.live[i].film, fine.live[i].film);
+    face.rested = better(coarse.live[i].rested, fine.live[i].rested);
+    face.mass = face.length / face.film.stretch;
+    face.force = std::max(better(coarse.live[i].force, fine.live[i].force), 0.0);
+  }
   return leg;
 }
 
@@ -112,14 +133,27 @@ double difference(const std::vector<SpanPoint>& coarse, const std::vector<SpanPo
   return greatest;
 }
 
+/// The same of the forces of laid faces at the end of a leg.
+double difference(const std::vector<LaidFace>& coarse, const std::vector<LaidFace>& fine, const SpanFilm& film) {
+  double greatest = 0.0;
+  for (std::size_t i = 0; i < coarse.size(); ++i)
+    greatest = std::max(greatest, std::abs(film.force(coarse[i].rested) - film.force(fine[i].rested)));
+  return greatest;
+}
+
+/// Force that an error is measured by: the least of the leg, but of a leg that runs slack a twentieth of the usual force.
+double force_scale(const std::vector<SpanPoint>& points, double usual) {
+  double least = usual;
+  for (const SpanPoint& p : points) least = std::min(least, p.force);
+  return std::max(least, 0.05 * usual);
+}
+
 }  // namespace
 
 /// Error control by halving: the leg is solved with n, 2n and 4n steps; the two extrapolated solutions must agree to
-/// the tolerance, else n is doubled. Where film slipped the step is not smooth and the plain solutions 2n and 4n must
-/// agree. Nothing of a solution that is thrown away survives.
+/// the tolerance, else n is doubled; where film slipped, the laid faces must agree, too. Nothing of a solution that is thrown away survives.
 void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
   std::size_t& steps = state.steps[state.events % 4];
-  const double allowed = input_.tolerance * input_.force;
   Leg first = try_leg(state, interval, steps);
   Leg second = try_leg(state, interval, 2 * steps);
   state.counters.steps += 3 * steps;
@@ -127,10 +161,14 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
     Leg third = try_leg(state, interval, 4 * steps);
     state.counters.steps += 4 * steps;
     const bool smooth = first.slips + second.slips + third.slips == 0;
-    Leg best = smooth ? extrapolated(second, third) : third;
-    // Fourth order would leave a fifteenth of the difference, second order a third: an eighth keeps a margin.
-    const double error = smooth ? difference(extrapolated(first, second).points, best.points, 2) / 8.0
-                                : difference(second.points, third.points, 1) / 3.0;
+    Leg best = extrapolated(second, third);
+    const Leg before = extrapolated(first, second);
+    const double allowed = leg_share * input_.tolerance * force_scale(best.points, usual_force_);
+    // Fourth order would leave a fifteenth of the difference; where film starts or stops to slip within the leg, second order
+    // leaves a third. An eighth and one half keep a margin.
+    const double error = smooth ? difference(before.points, best.points, 2) / 8.0
+                                : std::max(difference(before.points, best.points, 2),
+                                           difference(before.live, best.live, span_->film())) / 2.0;
     if (error <= allowed) {
       if (16.0 * error < allowed && steps > least_steps) steps /= 2;
       keep(state, std::move(best));
@@ -148,7 +186,7 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
 }
 
 void Winder::keep(WindingState& state, Leg&& leg) const {
-  if (leg.slips > 0) {
+  if (!leg.live.empty()) {
     state.counters.slips += leg.slips;
     std::copy(leg.live.begin(), leg.live.end(), state.faces.end() - static_cast<std::ptrdiff_t>(leg.live.size()));
   }
@@ -166,7 +204,23 @@ void Winder::hold_leg(WindingState& state, const SpanInterval& interval) const {
     state.trace.back().back().force = input_.force;
   }
   const double angle = span_->rotation().angle_at(interval.end);
+  const double before = state.span.mass + state.span.on_rounds;
   state.span.mass = (span_->internal_path() + take_up_.at(angle, interval.corner).span) / state.span.film.stretch;
+  state.span.on_rounds = state.rounds_at_event + on_round(state, angle);
+  state.span.fed += state.span.mass + state.span.on_rounds - before;
+}
+
+/// Film that a held span has laid on the round since the last event, m on the roll.
+double Winder::on_round(const WindingState& state, double angle) const {
+  const std::size_t corner = corner_before_face(event(state.events).face);
+  const double from = state.events > 0 ? event_angle(state.events - 1) : 0.0;
+  const double turned = take_up_.at(from, corner).normal_angle - take_up_.at(angle, corner).normal_angle;
+  return take_up_.plan().corner_radius * turned / state.span.film.stretch;
+}
+
+/// Whether the faces, relaxing, would let film slip under a held span.
+bool Winder::slips_in(const WindingState& state, const SpanInterval& interval) const {
+  return can_slip(state) && try_leg(state, interval, start_steps).slips > 0;
 }
 
 void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) const {
@@ -182,6 +236,10 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
     face.force = input_.force;  // exactly, not to the rounding of the film law
   face.force = std::max(face.force, 0.0);
   face.force_at_event = face.force;
+  face.rested = face.film;
+  face.rested_at = state.time;
+  face.round = state.span.on_rounds - state.rounds_at_event;
+  state.rounds_at_event = state.span.on_rounds;
   face.limit_behind = stuck;
   if (state.events > 0 && std::isfinite(friction(state.events - 1)))
     face.limit_behind = friction(state.events - 1) * right_angle;
@@ -205,7 +263,7 @@ bool Winder::advance(WindingState& state) const {
   while (state.time < stop) {
     const double next = state.time < ramp_end && ramp_end < stop ? ramp_end : stop;
     const SpanInterval interval{corner, state.time, next};
-    if (held) {
+    if (held && !slips_in(state, interval)) {
       hold_leg(state, interval);
     } else {
       run_leg(state, interval);
@@ -248,6 +306,7 @@ void Winder::copy_settled_turns(WindingState& state) const {
   const double period = two_pi / input_.speed;
   const auto shifted = [&](LaidFace face, std::size_t turns) {
     face.time += period * static_cast<double>(turns);
+    face.rested_at += period * static_cast<double>(turns);
     face.angle += two_pi * static_cast<double>(turns);
     return face;
   };
@@ -266,6 +325,7 @@ void Winder::copy_settled_turns(WindingState& state) const {
   }
   for (const LaidFace& face : newest) state.faces.push_back(shifted(face, copies));
   state.time += period * static_cast<double>(copies);
+  for (const LaidFace& face : covered) state.span.fed += static_cast<double>(copies) * (face.mass + face.round);
   for (auto& leg : state.trace) {
     for (SpanPoint& p : leg) {
       p.time += period * static_cast<double>(copies);

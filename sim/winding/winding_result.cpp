@@ -60,6 +60,27 @@ std::vector<SpanPoint> Winder::dense(const std::vector<SpanPoint>& leg) const {
   return out;
 }
 
+/// Stretch of what was laid: the newest turn may still slip where film slips on film, so the one before counts then.
+void Winder::find_stretches(const std::vector<LaidFace>& faces, WindingResult& out) const {
+  out.stretch_mean = out.stretch_min = out.stretch_max = span_->reference().stretch;
+  if (faces.empty()) return;
+  out.turn_end = faces.size() - (slips() && faces.size() >= 8 ? 4 : 0);
+  out.turn_begin = out.turn_end - std::min<std::size_t>(out.turn_end, 4);
+  // The round before the first face is cut short by the clamp.
+  const double round = out.turn_begin > 0 ? right_angle * take_up_.plan().corner_radius : 0.0;
+  double length = 0.0, mass = 0.0;
+  for (std::size_t i = out.turn_begin; i < out.turn_end; ++i) {
+    length += faces[i].length + round;
+    mass += faces[i].mass + (out.turn_begin > 0 ? faces[i].round : 0.0);
+  }
+  out.stretch_mean = length / mass;
+  out.stretch_min = out.stretch_max = faces[0].film.stretch;
+  for (const LaidFace& face : faces) {
+    out.stretch_min = std::min(out.stretch_min, face.film.stretch);
+    out.stretch_max = std::max(out.stretch_max, face.film.stretch);
+  }
+}
+
 WindingResult Winder::result(WindingState state) const {
   WindingResult out;
   out.force_set = input_.force;
@@ -93,8 +114,9 @@ WindingResult Winder::result(WindingState state) const {
   out.greatest_force = std::max(out.greatest_force, out.force_max);
   std::stable_sort(out.trace.begin(), out.trace.end(),
                    [](const SpanPoint& a, const SpanPoint& b) { return a.angle < b.angle; });
-  const double round = right_angle * take_up_.plan().corner_radius;
-  for (const LaidFace& face : state.faces) out.film_used += face.mass + round / face.film.stretch;
+  for (const LaidFace& face : state.faces) out.film_used += face.mass + face.round;
+  out.film_fed = state.span.fed;
+  find_stretches(state.faces, out);
   out.film_used += take_up_.at(end_angle_).span / state.span.film.stretch;
   out.faces = std::move(state.faces);
   return out;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is found before the load turns: checks, the film at the set force, the control law.
 #include "models/error.hpp"
+#include "sim/film_path/film_path.hpp"
 #include "sim/winding/winding.hpp"
 
 #include <algorithm>
@@ -35,27 +36,6 @@ FilmState crept(const WindingInput& in, double force, double time) {
   FilmState film = in.drawn;
   creep(*in.law, film, force / in.roll_section, time, in.mode, in.temperature);
   return film;
-}
-
-/// Film at the force at which it reaches the load with a wanted stretch (secant; stretch grows with force).
-FilmState crept_to_stretch(const WindingInput& in, double stretch, double time) {
-  double f0 = in.force, f1 = 1.05 * in.force;
-  double g0 = std::log(crept(in, f0, time).stretch / stretch);
-  for (int i = 0; i < 60; ++i) {
-    const FilmState film = crept(in, f1, time);
-    const double g1 = std::log(film.stretch / stretch);
-    if (std::abs(g1) < 1e-13) return film;
-    const double rise = (g1 - g0) / (f1 - f0);
-    double next = rise > 0.0 ? f1 - g1 / rise : 0.5 * f1;
-    if (next <= 0.0 && f1 <= 1e-9 * in.force) break;
-    next = std::clamp(next, 0.1 * f1, 3.0 * f1);
-    if (next == f1) return film;
-    f0 = f1;
-    g0 = g1;
-    f1 = next;
-  }
-  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
-                    "let out less film per turn than its stress-free stretch asks for");
 }
 
 std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference,
@@ -93,14 +73,18 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
   const bool fixed = input.control.kind == WindingControl::Kind::fixed_length;
   if (fixed) require(input.control.length_per_turn > 0.0, "delivery.tension.length_per_turn", "more than 0");
   FilmState reference;
-  if (fixed) {
-    reference = crept_to_stretch(input, 1.0 / input.control.length_per_turn, residence_time_);
+  if (input.laid) {
+    reference = *input.laid;
+  } else if (fixed) {
+    reference = creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn,
+                                 input.force / input.roll_section, residence_time_, input.mode, input.temperature, 1e-6);
   } else {
-    reference = input.laid ? *input.laid : crept(input, input.force, residence_time_);
+    reference = crept(input, input.force, residence_time_);
   }
   const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
   span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
                                  make_control(input, reference, take_up_.perimeter()), input.internal_path);
+  usual_force_ = film.force(reference);
 }
 
 }  // namespace hoopfield

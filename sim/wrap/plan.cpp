@@ -17,6 +17,12 @@ namespace hoopfield {
 namespace {
 
 constexpr double turn_angle = 2.0 * std::numbers::pi;
+constexpr double speed_matters = 1e-6;  // relative change of the rollers' speed that is followed up
+
+/// Width of film that has a stretch on the load, m.
+double laid_width(double roll_width, const FilmPath& path, double stretch) {
+  return roll_width * path.width_factor / std::sqrt(stretch);
+}
 
 double span_force(const Scenario& s) {
   if (!s.delivery.tension.force)
@@ -40,6 +46,8 @@ FilmPathInput film_path_input(const Scenario& s, const WrapPlan& plan, double me
   in.mean_span = mean_span;
   in.span_force = plan.span_force;
   in.take_up_speed = s.rotation.speed * plan.perimeter / turn_angle;
+  if (s.delivery.tension.control == TensionControl::fixed_length && s.delivery.tension.length_per_turn)
+    in.stretch_on_load = 1.0 / *s.delivery.tension.length_per_turn;
   in.width_exponent = s.delivery.neck_in.value_or(s.film_description.neck_in);
   in.width_on_load = s.delivery.width_on_load;
   in.temperature = plan.wrap_temperature;
@@ -78,24 +86,66 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
   return plan;
 }
 
+/// Winds the pattern of the film path known so far.
+void wind_pattern(const Scenario& s, WrapPlan& plan) {
+  plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
+  plan.wound = wind(winding_input(s, plan.law, plan.film_path, Pattern(plan.pattern).turns(), plan.wrap_temperature));
+}
+
+/// What the film on the load tells of its path: stretch and width of all of it, hence the speed of the rollers.
+void report_laid_film(const Scenario& s, WrapPlan& plan) {
+  FilmPathResult& r = plan.film_path.result;
+  const WindingResult& wound = plan.wound;
+  r.stretch_on_load = wound.stretch_mean;
+  r.stretch_on_load_min = wound.stretch_min;
+  r.stretch_on_load_max = wound.stretch_max;
+  r.laid_width_min = laid_width(s.film.width, plan.film_path, wound.stretch_max);
+  r.laid_width_max = laid_width(s.film.width, plan.film_path, wound.stretch_min);
+  double length = 0.0, area = 0.0;
+  for (std::size_t i = wound.turn_begin; i < wound.turn_end; ++i) {
+    length += wound.faces[i].length;
+    area += wound.faces[i].length * laid_width(s.film.width, plan.film_path, wound.faces[i].film.stretch);
+  }
+  if (length > 0.0) r.laid_width = area / length;
+  r.laid_thickness = s.film.width * s.film.thickness / (r.laid_width * r.stretch_on_load);
+  const double speed = s.rotation.speed * plan.perimeter / (turn_angle * r.stretch_on_load);
+  const double slower = r.roller_speed_1 / speed;
+  r.roller_speed_1 /= slower;
+  r.roller_speed_2 /= slower;
+  r.prestretch_power /= slower;
+  r.dwell_time *= slower;
+}
+
+/// One patch of the wrap: the film laid there, in its own width about the middle of the carriage's film.
+LaidPatch laid_patch(const Scenario& s, const WrapPlan& plan, const Patch& patch, const LaidFace& face) {
+  LaidPatch laid;
+  laid.patch = patch;
+  if (patch.width == plan.pattern.laid_width) {  // a rope is as wide as it is gathered
+    laid.patch.width = laid_width(s.film.width, plan.film_path, face.film.stretch);
+    const double margin = 0.5 * (patch.width - laid.patch.width);
+    laid.patch.edge_begin += margin;
+    laid.patch.edge_end += margin;
+  }
+  const double section = s.film.width * s.film.thickness;
+  laid.time = face.time - plan.cycle_time;
+  laid.state = face.film;
+  laid.force = laid.laid_force = face.force;
+  if (face.force != face.force_at_event)
+    laid.laid_force = section * plan.law->stress(face.film, plan.film_path.mode, plan.wrap_temperature).nominal;
+  laid.section_per_width = section / laid.patch.width;
+  return laid;
+}
+
 /// Patches with times, and film folded in over the top edge.
 void lay_out(const Scenario& s, WrapPlan& plan) {
   const Pattern pattern(plan.pattern);
   plan.cycle_time = rotation_time(pattern.turns(), s.rotation.speed, s.rotation.ramp_turns);
-  plan.wound = wind(winding_input(s, plan.law, plan.film_path, pattern.turns(), plan.wrap_temperature));
   plan.film_length_on_roll = plan.wound.film_used;
-  const double section = s.film.width * s.film.thickness;
   std::map<std::pair<double, double>, FilmState> folded;  // by overhang and stretch: top turns and settled turns share
   const std::vector<Patch> patches = lay_patches(pattern, plan.event_turns, plan.event_faces);
   assert(patches.size() == plan.wound.faces.size());
   for (std::size_t i = 0; i < patches.size(); ++i) {
-    const LaidFace& face = plan.wound.faces[i];
-    LaidPatch laid;
-    laid.patch = patches[i];
-    laid.time = face.time - plan.cycle_time;
-    laid.state = face.film;
-    laid.force = face.force;
-    laid.section_per_width = section / laid.patch.width;
+    LaidPatch laid = laid_patch(s, plan, patches[i], plan.wound.faces[i]);
     const double overhang = mean_width_above(laid.patch, s.load.height);
     if (overhang > 0.0 && overhang < laid.patch.width) {
       const auto [known, is_new] = folded.try_emplace({overhang, laid.state.stretch});
@@ -113,9 +163,9 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
 /// The break stretch is that of half the specimens or so; beyond it there is no wrap to predict.
 void require_unbroken(const Scenario& s, const FilmPathResult& path) {
   const auto& breaking = s.film_description.breaking;
-  if (!breaking || path.stretch_on_load - 1.0 < breaking->stretch) return;
+  if (!breaking || path.stretch_on_load_max - 1.0 < breaking->stretch) return;
   throw SolverError("the film breaks in the span: the force stretches it to " +
-                        short_number(100.0 * (path.stretch_on_load - 1.0)) + " %, its break stretch is " +
+                        short_number(100.0 * (path.stretch_on_load_max - 1.0)) + " %, its break stretch is " +
                         short_number(100.0 * breaking->stretch) + " %",
                     "less force, or a thicker or stiffer film");
 }
@@ -126,23 +176,36 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
   WrapPlan plan;
   plan.law = make_film_law(s.film_description);
   plan.span_force = span_force(s);
-  plan.wrap_temperature = TemperatureHistory(s.storage.temperature).at(0.0);
+  plan.wrap_temperature = s.wrapping.temperature;
   const TakeUp take_up(take_up_plan(s));
   plan.perimeter = take_up.perimeter();
   for (const FaceEvent& event : take_up.events()) {
     plan.event_turns.push_back(event.angle / turn_angle);
     plan.event_faces.push_back(event.face);
   }
-  const FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
-  plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
+  FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
+  const auto solve_path = [&] {
+    plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
+    require_unbroken(s, plan.film_path.result);
+  };
+  solve_path();
+  wind_pattern(s, plan);
+  // Where the mean force is not the set one, or film slipped, the rollers run at another speed than was thought: once more
+  // at the stretch found, after which what is left is a twentieth of a percent of that change.
+  const double off = plan.wound.stretch_mean / plan.film_path.result.stretch_on_load - 1.0;
+  if (!path_input.stretch_on_load && std::abs(off) > speed_matters) {
+    path_input.stretch_on_load = plan.wound.stretch_mean;
+    solve_path();
+    wind_pattern(s, plan);
+  }
+  report_laid_film(s, plan);
   require_unbroken(s, plan.film_path.result);
-  plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
   lay_out(s, plan);
   return plan;
 }
 
 std::vector<double> result_times(const Scenario& s) {
-  return output_times(s.storage.duration, TemperatureHistory(s.storage.temperature), 3);
+  return output_times(s.storage.duration, TemperatureHistory(s.wrapping.temperature, s.storage.temperature), 3);
 }
 
 std::vector<double> slice_heights(const Scenario& s) {
@@ -167,7 +230,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.setup.slice_height = s.load.height / static_cast<double>(in.slice_count);
   in.patches = plan.patches;
   in.turn_end_times = plan.turn_end_times;
-  in.history = TemperatureHistory(s.storage.temperature);
+  in.history = TemperatureHistory(s.wrapping.temperature, s.storage.temperature);
   in.output_times = result_times(s);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;

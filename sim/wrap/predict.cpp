@@ -47,7 +47,7 @@ void fill_span(const WrapPlan& plan, const BuildUpResult& built, double slice_he
       const LaidPatch& p = plan.patches[slice.patch[i]];
       kept += slice.weight[i] * slice.nominal[i] * slice_height;
       laid += slice.weight[i] * slice_height *
-              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * plan.span_force / p.force;
+              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * plan.span_force / p.laid_force;
     }
   out.laid_fraction = laid > 0.0 ? kept / laid : 0.0;
 }
@@ -62,6 +62,19 @@ void fill_load(const Scenario& s, const BuildUpResult& built, LoadResult& out) {
   }
   // A quarter turn of tension N on a radius r presses with N/r; the resultant of two equal tensions is sqrt(2) N.
   if (s.load.corner_radius > 0.0) out.corner_pressure = out.corner_force / std::numbers::sqrt2 / s.load.corner_radius;
+}
+
+/// Lower and upper edge of the film on each face, mean along the face, within the height of the load.
+std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, double height) {
+  std::array<std::array<double, 2>, face_count> edges;
+  edges.fill({height, 0.0});
+  for (const LaidPatch& p : plan.patches) {
+    auto& [low, high] = edges[p.patch.face];
+    const double lower = 0.5 * (p.patch.edge_begin + p.patch.edge_end);
+    low = std::min(low, std::max(lower, 0.0));
+    high = std::max(high, std::min(lower + p.patch.width, height));
+  }
+  return edges;
 }
 
 void fill_targets(const Scenario& s, Result& r) {
@@ -110,10 +123,11 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   fill_load(s, built, r.load);
   r.film.length_on_roll = plan.film_length_on_roll;
   r.film.mass = plan.film_length_on_roll * s.film.width * s.film.thickness * s.film_description.density;
+  const auto edges = film_edges(plan, s.load.height);
   r.end = containment(s.stations, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end,
-                                   input.history.at(0.0)});
+                                   input.history.at(0.0), edges});
   r.after_storage = containment(s.stations, {&input.setup, &built.after_storage, &built.film_layers,
-                                             built.path_factor_storage, input.history.at(s.storage.duration)});
+                                             built.path_factor_storage, input.history.at(s.storage.duration), edges});
   for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
     const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
     for (ContainmentResult* moment : {&r.end, &r.after_storage}) {

@@ -36,11 +36,12 @@ void tier_warning(const Scenario& s, const WrapPlan& plan, std::vector<Warning>&
   constexpr double gravity = 9.81;
   // The top tier has only its own weight to hold it while the span pulls.
   const double holding = s.friction.between_tiers * *s.load.mass / *s.load.tiers * gravity;
-  if (plan.span_force > holding)
+  const double span_force = plan.wound.greatest_force;
+  if (span_force > holding)
     out.push_back({"span-shifts-tiers", "danger", "delivery.tension.force",
                    text("the span force of %.0f N exceeds the friction that holds the top tier (%.0f N): the film may pull "
                         "it off while wrapping",
-                        plan.span_force, holding)});
+                        span_force, holding)});
 }
 
 void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, std::vector<Warning>& out) {
@@ -54,7 +55,7 @@ void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, s
                    text("the pre-stretch of %.0f %% is more than 80 %% of the break stretch of %.0f %%; breaks are not "
                         "predicted here",
                         100.0 * s.delivery.prestretch, 100.0 * s.film_description.breaking->stretch)});
-  const double on_load = r.film_path.stretch_on_load - 1.0;
+  const double on_load = r.film_path.stretch_on_load_max - 1.0;
   if (s.film_description.breaking && on_load > std::max(0.8 * s.film_description.breaking->stretch, s.delivery.prestretch))
     out.push_back({"near-break-on-load", "danger", "delivery.tension.force",
                    text("the span force stretches the film to %.0f %%, more than 80 %% of its break stretch of %.0f %%; breaks "

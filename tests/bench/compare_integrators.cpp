@@ -37,7 +37,7 @@ BuildUpInput production_input(const WrapPlan& plan, const Scenario& s, double to
   in.setup.slice_height = 1.0;
   in.slice_count = 1;
   in.turn_end_times.clear();
-  in.history = TemperatureHistory({{0.0, plan.wrap_temperature}});
+  in.history = TemperatureHistory(plan.wrap_temperature, {});
   in.output_times = output_times(week, in.history, 3);
   in.patches.clear();
   for (int turn = 0; turn < turns; ++turn)

@@ -3,7 +3,8 @@
 
 Nothing is shared with the C++ code and the method is another one: every few milliseconds a new parcel of film
 enters behind the last roller, all parcels carry one force and follow the film law each with its own history, the
-oldest are laid.
+oldest are laid. Film on a face relaxes by the film law until it is covered; what a face keeps is its force when film last
+slipped on to or off it. A following delivery has seen the mean take-up when it starts.
 (The C++ span is one body of film.) Geometry is by brute force over the corners, events by root finding,
 branch flow by the exact relaxation at held stretch, slip by bisection. Needs NumPy and SciPy.
 
@@ -161,6 +162,11 @@ class Train:
 class Face:
     def __init__(self, length, mass, viscous):
         self.length, self.m, self.v = length, mass, viscous
+        self.kept = self.stress()
+
+    def flow(self, dt):
+        l = np.array([self.length / self.m])
+        self.v = np.log(l[0]) - relax(l, np.log(l)[:, None] - self.v[None, :], dt)[0]
 
     def stress(self, mass=None):
         l = np.array([self.length / (self.m if mass is None else mass)])
@@ -266,7 +272,7 @@ def wind(s, dt):
     train = Train(np.full(n, train_length / stretch / n), np.full(n, stretch), np.tile(viscous, (n, 1)))
     nominal_force = train.settle(train_length) * SECTION
     speed = w if ramp == 0 else 0.0
-    lagged = speed * plan.line(0.0)[0]
+    lagged = speed * perimeter / (2 * np.pi)
     entry_v = np.log(ENTRY_STRETCH) - ENTRY_STRAIN
     entry_l = stretch
     faces, at_event, t, last_normal = [], [], 0.0, plan.line(0.0)[2]
@@ -287,6 +293,8 @@ def wind(s, dt):
             else:
                 feed = wm * perimeter / (2 * np.pi * FIXED_STRETCH)
             train.flow(h)
+            for face in faces[-4:]:
+                face.flow(h)
             if feed > 0:
                 train.push(feed * h, entry_l, entry_v)
             # at an event the line is still that of the corner about to be left: look just before it
@@ -300,6 +308,7 @@ def wind(s, dt):
             entry_l = train.l[0]
             t = t1
             if s["mu"] is not None and faces:
+                masses = [f.m for f in faces[-4:]]
                 beta = (flush - at[2] + np.pi) % (2 * np.pi) - np.pi
                 for _ in range(200):
                     again = False
@@ -314,11 +323,14 @@ def wind(s, dt):
                             again = True
                     if not again:
                         break
+                for face, mass in zip(faces[-4:], masses):
+                    if face.m != mass:
+                        face.kept = face.stress()
         flush = last_normal
         mass, v = train.take(length)
         faces.append(Face(length, mass, v))
         at_event.append(nominal_force)
-    return [f.stress() * SECTION for f in faces], at_event, [f.length / f.m for f in faces]
+    return [f.kept * SECTION for f in faces], at_event, [f.length / f.m for f in faces]
 
 
 def main():

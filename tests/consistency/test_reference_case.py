@@ -22,7 +22,7 @@ WHOLE = sorted(p.stem for p in CASES.glob("reference-*.toml"))
 PATHS = sorted(p.stem for p in CASES.glob("*.toml"))
 FACES = ("front", "left", "back", "right")
 SOLVER = 2e-4  # asked for: tensions within 0.1 %; found: below 1e-4
-PULL = 1e-3  # the command cuts the pull in twelve pieces and samples the plate at Gauss points
+PULL = 5e-4  # the command cuts the pull by its tolerance and samples the plate at Gauss points
 
 needs_command = pytest.mark.skipif(not os.environ.get("HOOPFIELD_COMMAND"), reason="HOOPFIELD_COMMAND is not set")
 

@@ -56,7 +56,7 @@ namespace {
 double odeint_force(const WindingInput& in, double stretch_at_force, double modulus_section, const TakeUp& take_up,
                     std::size_t corner, double begin, double end, double m0) {
   using State = std::array<double, 2>;
-  State y{m0, in.speed * take_up.at(begin * in.speed, corner).lever_arm};
+  State y{m0, in.speed * take_up.perimeter() / (2.0 * std::numbers::pi)};  // the lag has seen the mean take-up
   const auto rhs = [&](const State& s, State& d, double t) {
     const TakeUpPoint at = take_up.at(in.speed * t, corner);
     const double force = modulus_section * ((in.internal_path + at.span) / s[0] - 1.0);

@@ -34,7 +34,8 @@ class Case:
     creep_start: float
     expansion: float
     duration: float
-    temperature: tuple[tuple[float, float], ...]  # (s, K) knots, linear between them
+    ambient: float  # K, while wrapping: of film and surroundings until the end of wrapping
+    temperature: tuple[tuple[float, float], ...]  # (s, K) knots of storage, linear between them
     film_on_load: float = float("inf")  # friction at the corners; film sticks to film
 
     @property
@@ -45,10 +46,6 @@ class Case:
     def section(self) -> float:
         """Cross-section of the film on the roll, m^2."""
         return self.width * self.thickness
-
-    @property
-    def ambient(self) -> float:
-        return self.temperature[0][1]
 
 
 def read_case(path) -> Case:
@@ -70,6 +67,6 @@ def read_case(path) -> Case:
         stiffness=(quantity(load["stiffness_along_length"]), quantity(load["stiffness_along_width"])),
         coupling=quantity(load.get("stiffness_coupling", 0.0)), creep_per_decade=float(load["creep_per_decade"]),
         creep_start=quantity(load["creep_start"]), expansion=quantity(load.get("expansion", 0.0)),
-        duration=quantity(storage["duration"]),
+        duration=quantity(storage["duration"]), ambient=quantity(data["wrapping"]["temperature"]),
         temperature=tuple((quantity(t), quantity(T)) for t, T in storage["temperature"]),
         film_on_load=float("inf") if friction["film_on_load"] == "stuck" else float(friction["film_on_load"]))
