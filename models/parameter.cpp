@@ -2,6 +2,7 @@
 #include "models/parameter.hpp"
 
 #include "models/output_names.hpp"
+#include "models/renamed.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -112,6 +113,8 @@ std::vector<const Parameter*> find_parameters(std::string_view text) {
 }
 
 std::string nearest_key(std::string_view text, std::span<const std::string_view> keys) {
+  if (const std::string_view now = renamed_to(text); std::find(keys.begin(), keys.end(), now) != keys.end())
+    return std::string(now);
   std::string_view best;
   std::size_t least = std::max<std::size_t>(2, text.size() / 3) + 1;
   for (const std::string_view key : keys) {

@@ -20,7 +20,7 @@ constexpr Parameter share(std::string_view key, std::string_view sentence, std::
           .measure = measure, .reference = formula};
 }
 
-constexpr std::string_view pull = "Tensile test; force over width and gauge on the roll.";
+constexpr std::string_view pull = "Tensile test; force over width and thickness on the roll.";
 constexpr std::string_view hold = "Stretch to the stretch on the load, hold, read the force.";
 
 constexpr Parameter declarations[] = {
@@ -42,7 +42,7 @@ constexpr Parameter declarations[] = {
     stress("film_numbers.unloading_stiffness", "Stiffness of the film as it lies on the load when the load gives.",
            "Stretch, hold for a minute, let back by 1 % of the starting length at the same grip speed.",
            "(P(l) - P(l - 0.01)) / 0.01 after a hold of 60 s at the stretch on the load"),
-    {.key = "film_numbers.stiffness_over_force", .room = room,
+    {.key = "film_numbers.held_stiffness_over_force", .room = room,
      .sentence = "Share of tension lost per share of perimeter the load gives (EA/N).",
      .measure = "As unloading_stiffness.", .reference = "unloading_stiffness l / P(l), same hold"},
     share("film_numbers.kept_1_min", "Tension kept at constant stretch after 1 minute.", hold, "P(60 s) / P(0)"),

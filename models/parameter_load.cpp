@@ -88,7 +88,7 @@ constexpr Parameter declarations[] = {
                  "together.",
      .measure = "In the strap test, measure the closing above and below the strap; 0 when tiers slide freely.",
      .reference = "Definition."},
-    {.key = "load.corner_pressure_limit", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .lower = more_than(0.0),
+    {.key = "load.edge_pressure_limit", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .lower = more_than(0.0),
      .sentence = "Pressure at a vertical corner above which goods are damaged; no warning when absent.",
      .measure = "Raise the strap tension until a corner shows damage; force x 1.41 / (strap width x arc of the "
                 "corner).",

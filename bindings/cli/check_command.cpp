@@ -18,11 +18,11 @@ namespace {
 constexpr std::size_t key_width = 35, value_width = 16, unit_width = 9, origin_width = 9;
 
 // Pairs of time and temperature are a table; shown in hours and in the temperature of the style.
-std::string history_text(const Scenario& scenario, UnitStyle units) {
-  const std::string unit = units == UnitStyle::inch_pound ? "degF" : "K";
+std::string history_text(const Scenario& scenario, std::optional<UnitStyle> units) {
+  const std::string unit = !units ? "K" : *units == UnitStyle::inch_pound ? "degF" : "degC";
   std::string text;
   for (const auto& [time, temperature] : scenario.storage.temperature) {
-    text += (text.empty() ? "" : ", ") + format_quantity(time, units == UnitStyle::inch_pound ? "h" : "s") + ": " +
+    text += (text.empty() ? "" : ", ") + format_quantity(time, units ? "h" : "s") + ": " +
             format_quantity(temperature, unit);
   }
   return text;
@@ -32,11 +32,11 @@ struct Shown {
   std::string value, unit;
 };
 
-Shown shown_value(const Scenario& scenario, const ResolvedValue& value, UnitStyle units) {
+Shown shown_value(const Scenario& scenario, const ResolvedValue& value, std::optional<UnitStyle> units) {
   if (value.key == "storage.temperature" && !value.number) return {history_text(scenario, units), {}};
   if (!value.number) return {value.text, {}};
-  if (units == UnitStyle::metric) return {value.text, value.unit};
-  const std::string text = customary_text(value, true);
+  if (!units) return {value.text, value.unit};
+  const std::string text = customary_text(value, *units == UnitStyle::inch_pound);
   const auto space = text.find(' ');
   if (space == std::string::npos) return {text, {}};
   return {text.substr(0, space), text.substr(space + 1)};
@@ -67,7 +67,7 @@ std::string header(const std::string& title) {
 
 }  // namespace
 
-std::string check_page(const Scenario& scenario, UnitStyle units) {
+std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units) {
   const std::vector<ResolvedValue> inputs = resolved_values(scenario);
   std::vector<ResolvedValue> film;
   (void)read_film_text({scenario.film.file, scenario.film_text}, &film);
@@ -101,7 +101,7 @@ void add_check_command(Program& program) {
   const auto path = std::make_shared<std::string>();
   command.add_option("scenario", *path, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
   command.runs([command, path] {
-    std::cout << check_page(read_scenario(*path), command.common().units);
+    std::cout << check_page(read_scenario(*path), command.common().chosen_units);
     return static_cast<int>(exit_done);
   });
 }

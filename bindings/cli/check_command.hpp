@@ -6,13 +6,15 @@
 #include "bindings/cli/program.hpp"
 #include "sim/inputs/scenario.hpp"
 
+#include <optional>
 #include <string>
 
 namespace hoopfield::cli {
 
 /// The page `check` prints: key, value, unit, origin and line of every input of scenario and film file in 80 columns,
-/// assumed ones marked and counted, then warnings. Metric style shows SI values, inch-pound style customary ones.
-[[nodiscard]] std::string check_page(const Scenario& scenario, UnitStyle units);
+/// assumed ones marked and counted, then warnings. Without a style values are in SI, else in the
+/// customary units of that style.
+[[nodiscard]] std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units);
 
 void add_check_command(Program& program);
 

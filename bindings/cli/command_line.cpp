@@ -91,6 +91,7 @@ Command Command::add_command(const std::string& name, const std::string& descrip
           "--units",
           [&options](const std::string& style) {
             options.units = style == "metric" ? UnitStyle::metric : UnitStyle::inch_pound;
+            options.chosen_units = options.units;
           },
           "Units on the page; files name their own")
       .one_of({"metric", "inch-pound"})

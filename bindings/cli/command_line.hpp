@@ -21,6 +21,7 @@ namespace hoopfield::cli {
 
 struct CommonOptions {
   UnitStyle units = UnitStyle::metric;
+  std::optional<UnitStyle> chosen_units = {};  ///< set when the option was given
   bool overwrite = false;
 };
 

@@ -22,16 +22,16 @@ Json optional_number(const std::optional<double>& value, double scale = 1.0) {
 double celsius(double kelvin) { return std::round((kelvin - 273.15) * 1e9) / 1e9; }
 
 Json numbers_json(const FilmNumbers& n) {
-  return {{"initial_modulus_MPa", optional_number(n.initial_modulus, 1e-6)},
+  return {{"secant_modulus_MPa", optional_number(n.secant_modulus, 1e-6)},
           {"yield_stress_MPa", optional_number(n.yield_stress, 1e-6)},
           {"yield_strain_percent", optional_number(n.yield_strain, 100.0)},
           {"end_stress_MPa", optional_number(n.end_stress, 1e-6)},
           {"end_stiffness", optional_number(n.end_stiffness)},
           {"stress_kept", optional_number(n.kept)},
           {"loss_per_decade", optional_number(n.loss_per_decade)},
-          {"release_strain_percent", optional_number(n.release_stretch, 100.0)},
-          {"permanent_strain_percent_of_original", optional_number(n.permanent_set, 100.0)},
-          {"permanent_strain_share_of_extension", optional_number(n.permanent_share)},
+          {"release_stretch_percent", optional_number(n.release_stretch, 100.0)},
+          {"permanent_set_percent", optional_number(n.permanent_set, 100.0)},
+          {"permanent_set_share", optional_number(n.permanent_share)},
           {"elastic_recovery", optional_number(n.elastic_recovery)},
           {"work_lost_first_cycle", optional_number(n.work_lost_first)},
           {"work_lost_last_cycle", optional_number(n.work_lost_last)},
@@ -74,7 +74,7 @@ Json test_json(const TestedFilm& tested) {
 /// Names and units of a comparison, so that both speak of one thing.
 Json derived_json(const DerivedNumbers& numbers) {
   constexpr std::string_view prefix = "film_numbers.";
-  Alternative film;
+  ComparedSide film;
   film.film_numbers = numbers;
   Json json = Json::object();
   for (const CompareQuantity& quantity : compare_quantities())

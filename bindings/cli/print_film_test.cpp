@@ -116,7 +116,7 @@ std::string fact(const std::string& label, const std::string& value) {
 std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
   const FilmNumbers& n = tested.curve.numbers;
   const FilmTest& test = tested.test;
-  std::string text = fact("secant modulus, 0 to 1 %", n.initial_modulus ? quantity(*n.initial_modulus, units.stress) : "- (the curve ends below 1 %)");
+  std::string text = fact("secant modulus, 0 to 1 %", n.secant_modulus ? quantity(*n.secant_modulus, units.stress) : "- (the curve ends below 1 %)");
   text += fact("yield (first stress peak)",
                n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + strain_text(*n.yield_strain) + " strain"
                               : "none: stress rises all the way");
@@ -187,7 +187,7 @@ std::string film_series_text(const FilmDescription& film, const std::vector<Test
   for (const TestedFilm& t : series) {
     const FilmNumbers& n = t.curve.numbers;
     std::vector<std::string> cells = {trimmed(t.test.rate), number(t.test.temperature, units.temperature),
-                                      n.initial_modulus ? number(*n.initial_modulus, units.stress) : "-"};
+                                      n.secant_modulus ? number(*n.secant_modulus, units.stress) : "-"};
     if (test.kind == FilmTestKind::creep) {
       cells.insert(cells.end(), {strain_text(*n.creep_start), strain_text(*n.creep_strain)});
     } else {

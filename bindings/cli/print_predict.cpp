@@ -3,9 +3,9 @@
 
 #include "bindings/cli/explain_least.hpp"
 #include "bindings/cli/words.hpp"
-#include "sim/words/economics_text.hpp"
-
 #include "sim/base/number_text.hpp"
+#include "sim/words/economics_text.hpp"
+#include "sim/words/face_sketch.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -92,7 +92,7 @@ std::string settings_text(const Scenario& scenario, const Result& result, const 
                                 quantity(scenario.film.width, units.small_length) + " on the roll") +
          fact("film per load", film_use) + fact("span force", span_text(result.span, units)) +
          fact("turns", trimmed(result.pattern.turns)) + fact("pitch", pitch_text(result.pattern, units)) +
-         fact("cycle time", duration(result.pattern.cycle_time) + " of rotation");
+         fact("cycle time", duration(result.pattern.rotation_time) + " of rotation");
 }
 
 std::string cost_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
@@ -158,6 +158,15 @@ std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
               "  ", "  ");
 }
 
+std::string indented(const std::string& lines) {
+  std::string text = "  ";
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    text += lines[i];
+    if (lines[i] == '\n' && i + 1 < lines.size() && lines[i + 1] != '\n') text += "  ";
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle style) {
@@ -186,7 +195,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += targets_text(result, style);
   text += containment_table(scenario, result, style) + '\n';
   text += heading("Where it is least, and why", style.styled) +
-          wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n';
+          wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) + '\n';
   text += settings_text(scenario, result, style) + '\n';
   text += cost_text(scenario, result, style);
   text += unknowns_text(result, style);

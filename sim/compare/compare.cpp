@@ -23,7 +23,7 @@ std::string short_name(const CompareSide& side) {
 }
 
 /// Names tell sides apart: "force 70", "force 70 (2)".
-void make_distinct(std::vector<Alternative>& sides) {
+void make_distinct(std::vector<ComparedSide>& sides) {
   std::set<std::string> taken;
   for (std::size_t i = 0; i < sides.size(); ++i) {
     if (sides[i].name.empty()) sides[i].name = "side " + std::to_string(i + 1);
@@ -34,8 +34,8 @@ void make_distinct(std::vector<Alternative>& sides) {
 }
 
 void check_count(std::size_t count) {
-  if (count >= 2 && count <= most_alternatives) return;
-  throw InputError("compare needs 2 to " + std::to_string(most_alternatives) + " sides, the first being the present one; "
+  if (count >= 2 && count <= most_compared_sides) return;
+  throw InputError("compare needs 2 to " + std::to_string(most_compared_sides) + " sides, the first being the present one; "
                    "there " + (count == 1 ? "is" : "are") + " " + std::to_string(count));
 }
 
@@ -55,8 +55,8 @@ class Comparer {
   }
 
   Comparison run() {
-    for (const CompareSide& side : sides_) comparison_.alternatives.push_back(blank(side));
-    make_distinct(comparison_.alternatives);
+    for (const CompareSide& side : sides_) comparison_.sides.push_back(blank(side));
+    make_distinct(comparison_.sides);
     // What candidates are made equal to must be settled first.
     run_parallel(1, observer_, 0.0, 0.1, "predicting the present side",
                  [this](std::size_t i, Observer* watch) { work_on(i, watch); });
@@ -64,7 +64,7 @@ class Comparer {
     run_parallel(sides_.size() - 1, observer_, 0.1, share, "predicting the sides",
                  [this](std::size_t i, Observer* watch) { work_on(i + 1, watch); });
     for (std::size_t i = 0; i < sides_.size(); ++i) gather_readings(i);
-    for (Alternative& side : comparison_.alternatives) add_break_even(side);
+    for (ComparedSide& side : comparison_.sides) add_break_even(side);
     judge_dominance(comparison_);
     collect_compare_warnings(comparison_);
     if (comparison_.options.factors) explain_differences(comparison_, observer_, share, 1.0, cache_);
@@ -72,8 +72,8 @@ class Comparer {
   }
 
  private:
-  static Alternative blank(const CompareSide& side) {
-    Alternative a;
+  static ComparedSide blank(const CompareSide& side) {
+    ComparedSide a;
     a.name = short_name(side);
     a.file = side.file;
     const Scenario* scenario = std::get_if<Scenario>(&side.content);
@@ -83,12 +83,12 @@ class Comparer {
   }
 
   void work_on(std::size_t i, Observer* observer) {
-    if (comparison_.alternatives[i].measured) return;
+    if (comparison_.sides[i].measured) return;
     try {
       predict_side(i, observer);
     } catch (const Error& error) {
       if (i == 0) throw;  // nothing to compare against
-      Alternative& side = comparison_.alternatives[i];
+      ComparedSide& side = comparison_.sides[i];
       side.failed = true;
       side.message = error.what();
       side.result.reset();
@@ -98,10 +98,10 @@ class Comparer {
   }
 
   void predict_side(std::size_t i, Observer* observer) {
-    Alternative& side = comparison_.alternatives[i];
+    ComparedSide& side = comparison_.sides[i];
     const CompareOptions& options = comparison_.options;
     Scenario& s = side.scenario.emplace(std::get<Scenario>(sides_[i].content));
-    const Alternative& present = comparison_.alternatives.front();
+    const ComparedSide& present = comparison_.sides.front();
     const bool candidate = i > 0 && present.scenario;
     // The pre-stretch changes the film mass, so the mass is made equal last.
     if (candidate && options.same != SameWhat::film_mass)
@@ -117,7 +117,7 @@ class Comparer {
     if (economics_asked(s.film, s.cost)) side.economics = economics(s, *side.result);
   }
 
-  static void test_film(Alternative& side, Observer* observer) {
+  static void test_film(ComparedSide& side, Observer* observer) {
     DerivedSettings settings;
     settings.stretch = side.result->film_path.stretch_on_load - 1.0;
     settings.temperature = side.result->temperature.front();
@@ -132,14 +132,14 @@ class Comparer {
   }
 
   [[nodiscard]] std::array<std::optional<double>, 3> common_stations() const {
-    for (const Alternative& side : comparison_.alternatives)
+    for (const ComparedSide& side : comparison_.sides)
       if (side.scenario)
         return {side.scenario->stations.top, side.scenario->stations.middle, side.scenario->stations.bottom};
     return {};
   }
 
   void gather_readings(std::size_t i) {
-    Alternative& side = comparison_.alternatives[i];
+    ComparedSide& side = comparison_.sides[i];
     const MeasuredSide* measured = std::get_if<MeasuredSide>(&sides_[i].content);
     if (measured == nullptr) return;
     side.readings = gather(*measured, common_stations());
@@ -151,8 +151,8 @@ class Comparer {
     side.economics = economics({length, mass}, film, measured->film.price, measured->cost);
   }
 
-  void add_break_even(Alternative& side) const {
-    const Alternative& present = comparison_.alternatives.front();
+  void add_break_even(ComparedSide& side) const {
+    const ComparedSide& present = comparison_.sides.front();
     if (&side == &present || !present.economics || !side.economics) return;
     side.break_even_price = break_even_price(*present.economics, *side.economics);
   }

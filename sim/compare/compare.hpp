@@ -20,7 +20,7 @@
 
 namespace hoopfield {
 
-inline constexpr std::size_t most_alternatives = 24;
+inline constexpr std::size_t most_compared_sides = 24;
 
 /// What is made equal before anything is predicted.
 enum class SameWhat {
@@ -56,7 +56,7 @@ struct Adjustment {
 };
 
 /// One side after prediction.
-struct Alternative {
+struct ComparedSide {
   std::string name, title, file;
   bool measured = false;
   bool failed = false;
@@ -69,7 +69,7 @@ struct Alternative {
   std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side
   std::vector<Adjustment> adjustments;
   std::vector<Warning> warnings;               ///< of the comparison; those of the prediction are in `result`
-  std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::alternatives`
+  std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::sides`
 };
 
 /// One number every side may have. Names are those of the JSON object without the unit.
@@ -79,16 +79,16 @@ struct CompareQuantity {
   std::string json_name;
   double per_si = 1.0;  ///< JSON number = SI * per_si
   std::string long_name;
-  std::function<std::optional<double>(const Alternative&)> value;
+  std::function<std::optional<double>(const ComparedSide&)> value;
 };
 
 /// All of them, in the order of the table. Thread-safe.
 [[nodiscard]] const std::vector<CompareQuantity>& compare_quantities();
-[[nodiscard]] std::optional<double> compare_value(const Alternative& side, const std::string& name);
+[[nodiscard]] std::optional<double> compare_value(const ComparedSide& side, const std::string& name);
 
 /// What one factor adds to each of `Comparison::explained` when it goes from the present value to the candidate's.
 struct FactorShare {
-  std::string factor;             ///< "film law", "pre-stretch", "gauge", "film width", "span force", "turns", "rest"
+  std::string factor;             ///< "film law", "pre-stretch", "thickness", "film width", "span force", "turns", "rest"
   std::vector<std::string> keys;  ///< inputs that differ
   std::vector<double> forward;    ///< changed in the order of the list, SI; empty when a step could not be computed
   std::vector<double> reverse;    ///< changed in the opposite order
@@ -104,7 +104,7 @@ struct Difference {
 
 struct Comparison {
   CompareOptions options;
-  std::vector<Alternative> alternatives;  ///< the first is the present side
+  std::vector<ComparedSide> sides;  ///< the first is the present side
   std::string containment_measure;        ///< quantity by which dominance judges containment; empty when there is none
   std::string cost_measure;               ///< and cost
   std::vector<std::string> explained;     ///< quantities that `differences` split
@@ -112,7 +112,7 @@ struct Comparison {
   std::vector<Warning> warnings;
 };
 
-/// Predicts and compares up to `most_alternatives` sides, the first being the present one. A candidate that cannot be
+/// Predicts and compares up to `most_compared_sides` sides, the first being the present one. A candidate that cannot be
 /// computed is recorded and does not stop the others; a present side that cannot throws what predict() throws.
 /// Throws InputError for fewer than two or too many sides. The result does not depend on the number of threads.
 [[nodiscard]] Comparison compare(std::vector<CompareSide> sides, const CompareOptions& options = {},

@@ -11,14 +11,14 @@ namespace hoopfield::compare_detail {
 
 namespace {
 
-using Sides = std::vector<const Alternative*>;
+using Sides = std::vector<const ComparedSide*>;
 
 bool all_have(const Sides& sides, const std::string& quantity) {
-  return std::all_of(sides.begin(), sides.end(), [&](const Alternative* s) { return compare_value(*s, quantity); });
+  return std::all_of(sides.begin(), sides.end(), [&](const ComparedSide* s) { return compare_value(*s, quantity); });
 }
 
 bool one_currency(const Sides& sides) {
-  return std::all_of(sides.begin(), sides.end(), [&](const Alternative* s) {
+  return std::all_of(sides.begin(), sides.end(), [&](const ComparedSide* s) {
     return s->economics && s->economics->currency == (*sides.front()).economics.value_or(Economics{}).currency;
   });
 }
@@ -26,7 +26,7 @@ bool one_currency(const Sides& sides) {
 /// Roll changes are in all totals or in none.
 bool same_parts(const Sides& sides) {
   const auto with = std::count_if(sides.begin(), sides.end(),
-                                  [](const Alternative* s) { return s->economics && s->economics->labour_cost; });
+                                  [](const ComparedSide* s) { return s->economics && s->economics->labour_cost; });
   return with == 0 || with == static_cast<std::ptrdiff_t>(sides.size());
 }
 
@@ -48,7 +48,7 @@ std::string cost_measure(const Sides& sides) {
   return all_have(sides, "film.mass") ? "film.mass" : "";
 }
 
-void warn_other_load(const Alternative& present, Alternative& side) {
+void warn_other_load(const ComparedSide& present, ComparedSide& side) {
   std::string keys;
   for (const std::string& key : differing_keys(*present.scenario, *side.scenario)) {
     const bool about_load = key.starts_with("load.") || key.starts_with("storage.") || key.starts_with("friction.") ||
@@ -61,7 +61,7 @@ void warn_other_load(const Alternative& present, Alternative& side) {
                                "): the difference is not due to film and settings alone"});
 }
 
-void warn_money(const Alternative& present, Alternative& side) {
+void warn_money(const ComparedSide& present, ComparedSide& side) {
   if (!present.economics || !side.economics) return;
   const Economics &a = *present.economics, &b = *side.economics;
   if (a.film_cost && b.film_cost && a.currency != b.currency)
@@ -80,7 +80,7 @@ void warn_money(const Alternative& present, Alternative& side) {
 void warn_pull_force(Comparison& comparison) {
   if (!comparison.containment_measure.ends_with("pull_force")) return;
   bool measured = false, uncalibrated = false;
-  for (const Alternative& side : comparison.alternatives) {
+  for (const ComparedSide& side : comparison.sides) {
     if (side.failed) continue;
     (side.measured ? measured : uncalibrated) |= side.measured || !side.scenario->stations.tent_factor;
   }
@@ -97,10 +97,10 @@ void warn_pull_force(Comparison& comparison) {
 void judge_dominance(Comparison& comparison) {
   std::vector<std::size_t> places;
   Sides sides;
-  for (std::size_t i = 0; i < comparison.alternatives.size(); ++i) {
-    if (comparison.alternatives[i].failed) continue;
+  for (std::size_t i = 0; i < comparison.sides.size(); ++i) {
+    if (comparison.sides[i].failed) continue;
     places.push_back(i);
-    sides.push_back(&comparison.alternatives[i]);
+    sides.push_back(&comparison.sides[i]);
   }
   if (sides.size() < 2) return;
   comparison.containment_measure = containment_measure(sides);
@@ -108,7 +108,7 @@ void judge_dominance(Comparison& comparison) {
   if (comparison.containment_measure.empty() || comparison.cost_measure.empty()) return;
   for (const std::size_t a : places)
     for (const std::size_t b : places) {
-      Alternative &one = comparison.alternatives[a], &other = comparison.alternatives[b];
+      ComparedSide &one = comparison.sides[a], &other = comparison.sides[b];
       const double more = *compare_value(one, comparison.containment_measure) -
                           *compare_value(other, comparison.containment_measure);
       const double dearer = *compare_value(one, comparison.cost_measure) - *compare_value(other, comparison.cost_measure);
@@ -121,14 +121,14 @@ void judge_dominance(Comparison& comparison) {
 }
 
 void collect_compare_warnings(Comparison& comparison) {
-  const Alternative& present = comparison.alternatives.front();
+  const ComparedSide& present = comparison.sides.front();
   if (present.measured && comparison.options.same != SameWhat::nothing)
     comparison.warnings.push_back({"nothing-made-equal", "caution", "",
                                    "the present side is measured and has no settings to take over: every side is "
                                    "compared as its file says"});
   warn_pull_force(comparison);
-  for (std::size_t i = 1; i < comparison.alternatives.size(); ++i) {
-    Alternative& side = comparison.alternatives[i];
+  for (std::size_t i = 1; i < comparison.sides.size(); ++i) {
+    ComparedSide& side = comparison.sides[i];
     if (side.failed) continue;
     if (present.scenario && side.scenario) warn_other_load(present, side);
     warn_money(present, side);

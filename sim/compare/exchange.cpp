@@ -49,7 +49,7 @@ bool film_law(std::string_view key) {
   return key == "film.file" || key == "delivery.neck_in" || key == "delivery.width_on_load";
 }
 bool prestretch(std::string_view key) { return key == "delivery.prestretch"; }
-bool gauge(std::string_view key) { return key == "film.thickness" || key == "film.thickness_tolerance"; }
+bool thickness(std::string_view key) { return key == "film.thickness" || key == "film.thickness_tolerance"; }
 bool film_width(std::string_view key) { return key == "film.width"; }
 bool span_force(std::string_view key) { return key.starts_with("delivery.tension."); }
 bool turns(std::string_view key) { return key.starts_with("pattern.") || key.starts_with("carriage."); }
@@ -57,7 +57,7 @@ bool without_effect(std::string_view key) {
   return key.starts_with("scenario.") || key.starts_with("cost.") || key.starts_with("target.") || key == "film.price";
 }
 bool rest(std::string_view key) {
-  return !film_law(key) && !prestretch(key) && !gauge(key) && !film_width(key) && !span_force(key) && !turns(key) &&
+  return !film_law(key) && !prestretch(key) && !thickness(key) && !film_width(key) && !span_force(key) && !turns(key) &&
          !without_effect(key);
 }
 
@@ -99,7 +99,7 @@ std::vector<std::string> differing_keys(const Scenario& a, const Scenario& b) {
 }
 
 const std::vector<Factor>& factors() {
-  static const std::vector<Factor> list = {{"film law", film_law},     {"pre-stretch", prestretch}, {"gauge", gauge},
+  static const std::vector<Factor> list = {{"film law", film_law},     {"pre-stretch", prestretch}, {"thickness", thickness},
                                            {"film width", film_width}, {"span force", span_force},  {"turns", turns},
                                            {"rest", rest}};
   return list;

@@ -48,7 +48,7 @@ Scenario mixed(const Scenario& present, const Scenario& candidate, const std::ve
   return s;
 }
 
-std::vector<double> explained_values(const Alternative& side, const std::vector<std::string>& names) {
+std::vector<double> explained_values(const ComparedSide& side, const std::vector<std::string>& names) {
   std::vector<double> values;
   for (const std::string& name : names) values.push_back(compare_value(side, name).value_or(0.0));
   return values;
@@ -77,11 +77,11 @@ class Explainer {
   }
 
  private:
-  [[nodiscard]] const Alternative& present() const { return comparison_.alternatives.front(); }
+  [[nodiscard]] const ComparedSide& present() const { return comparison_.sides.front(); }
 
   void plan() {
-    for (std::size_t c = 1; c < comparison_.alternatives.size(); ++c) {
-      const Alternative& candidate = comparison_.alternatives[c];
+    for (std::size_t c = 1; c < comparison_.sides.size(); ++c) {
+      const ComparedSide& candidate = comparison_.sides[c];
       if (!candidate.result) continue;
       std::vector<ActingFactor> acting = acting_factors(*present().scenario, *candidate.scenario);
       if (acting.empty()) continue;
@@ -105,8 +105,8 @@ class Explainer {
     const std::size_t first = step.reverse ? acting.size() - step.moved : 0;
     const std::size_t last = step.reverse ? acting.size() : step.moved;
     try {
-      Alternative between;
-      between.result = predict(mixed(*present().scenario, *comparison_.alternatives[d.candidate].scenario, acting, first,
+      ComparedSide between;
+      between.result = predict(mixed(*present().scenario, *comparison_.sides[d.candidate].scenario, acting, first,
                                      last), observer, &cache_);
       step.values = explained_values(between, comparison_.explained);
     } catch (const Error& error) {
@@ -127,7 +127,7 @@ class Explainer {
       }
       way.push_back(step.values);
     }
-    way.push_back(explained_values(comparison_.alternatives[d.candidate], comparison_.explained));
+    way.push_back(explained_values(comparison_.sides[d.candidate], comparison_.explained));
     fill_shares(d, reverse, way);
   }
 
@@ -144,7 +144,7 @@ void explain_differences(Comparison& comparison, Observer* observer, double from
     for (const char* station : {"top", "middle", "bottom", "least_station"})
       comparison.explained.push_back(std::string("containment.") + moment + "." + station + ".hoop_tension");
   comparison.explained.emplace_back("film.mass");
-  if (comparison.alternatives.front().result) Explainer(comparison, cache).run(observer, from, to);
+  if (comparison.sides.front().result) Explainer(comparison, cache).run(observer, from, to);
 }
 
 }  // namespace hoopfield::compare_detail

@@ -40,25 +40,25 @@ void add_like(List& list, std::string_view declared, const std::string& name, co
 /// A number of the prediction; absent for measured and failed sides.
 template <typename Function>
 auto predicted(Function&& value) {
-  return [value](const Alternative& side) { return side.result ? Value(value(*side.result)) : std::nullopt; };
+  return [value](const ComparedSide& side) { return side.result ? Value(value(*side.result)) : std::nullopt; };
 }
 
 template <typename Function>
 auto in_chain(Function&& value) {
-  return [value](const Alternative& side) { return side.economics ? Value(value(*side.economics)) : std::nullopt; };
+  return [value](const ComparedSide& side) { return side.economics ? Value(value(*side.economics)) : std::nullopt; };
 }
 
 /// The prediction's number, or the mean of the readings.
 template <typename Function>
 auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*reading) {
-  return [value, reading](const Alternative& side) -> Value {
+  return [value, reading](const ComparedSide& side) -> Value {
     if (side.result) return value(*side.result);
     if (side.readings && (*side.readings).*reading) return ((*side.readings).*reading)->mean;
     return std::nullopt;
   };
 }
 
-Value pull_force(const Alternative& side, std::size_t moment, std::size_t station) {
+Value pull_force(const ComparedSide& side, std::size_t moment, std::size_t station) {
   if (side.result)
     return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
   if (side.readings && side.readings->pull_force[moment][station])
@@ -67,7 +67,7 @@ Value pull_force(const Alternative& side, std::size_t moment, std::size_t statio
 }
 
 /// Only when all three stations have one.
-Value least_pull_force(const Alternative& side, std::size_t moment) {
+Value least_pull_force(const ComparedSide& side, std::size_t moment) {
   Value lowest;
   for (std::size_t s = 0; s < station_names.size(); ++s) {
     const Value here = pull_force(side, moment, s);
@@ -91,9 +91,9 @@ void add_containment(List& list, std::size_t moment) {
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add_like(list, force, root + station_names[s] + ".pull_force",
              std::string("pull force, ") + station_names[s] + words,
-             [moment, s](const Alternative& side) { return pull_force(side, moment, s); });
+             [moment, s](const ComparedSide& side) { return pull_force(side, moment, s); });
   add_like(list, force, root + "least_station.pull_force", "pull force, weakest station" + words,
-           [moment](const Alternative& side) { return least_pull_force(side, moment); });
+           [moment](const ComparedSide& side) { return least_pull_force(side, moment); });
 }
 
 void add_film(List& list) {
@@ -101,8 +101,8 @@ void add_film(List& list) {
   add(list, "film.mass", either([](const Result& r) { return r.film.mass; }, &M::film_mass));
   add(list, "film.length_on_roll", predicted([](const Result& r) { return r.film.length_on_roll; }));
   add(list, "pattern.turns", either([](const Result& r) { return r.pattern.turns; }, &M::turns));
-  add(list, "pattern.cycle_time", predicted([](const Result& r) { return r.pattern.cycle_time; }));
-  add_like(list, "film.stretch_on_load", "film.prestretch", "pre-stretch set", [](const Alternative& side) {
+  add(list, "pattern.rotation_time", predicted([](const Result& r) { return r.pattern.rotation_time; }));
+  add_like(list, "film.stretch_on_load", "film.prestretch", "pre-stretch set", [](const ComparedSide& side) {
     return side.scenario && !side.failed ? Value(side.scenario->delivery.prestretch) : std::nullopt;
   });
   add(list, "film.stretch_on_load",
@@ -111,7 +111,7 @@ void add_film(List& list) {
   add(list, "film.prestretch_force", predicted([](const Result& r) { return r.film_path.prestretch_force; }));
   add(list, "film.stiffness_over_force", predicted([](const Result& r) { return r.film_path.stiffness_over_force; }));
   add(list, "span.force_set", predicted([](const Result& r) { return r.span.force_set; }));
-  add(list, "load.corner_force", predicted([](const Result& r) { return r.load.corner_force; }));
+  add(list, "load.edge_line_force", predicted([](const Result& r) { return r.load.edge_line_force; }));
 }
 
 /// What virtual tests of the film alone say, under the names and units of the glossary.
@@ -125,22 +125,22 @@ void add_film_numbers(List& list) {
     if (sentence.ends_with('.')) sentence.pop_back();
     if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z') sentence[0] = static_cast<char>(sentence[0] + 32);
     list.push_back(like(p, std::string(p.key), sentence));
-    list.back().value = [member = field.value](const Alternative& side) {
+    list.back().value = [member = field.value](const ComparedSide& side) {
       return side.film_numbers ? (*side.film_numbers).*member : std::nullopt;
     };
   }
 }
 
-Value sensitivity(const Alternative& side, double Sensitivity::*member) {
+Value sensitivity(const ComparedSide& side, double Sensitivity::*member) {
   return side.result && side.result->sensitivity ? Value((*side.result->sensitivity).*member) : std::nullopt;
 }
 
 void add_judgement(List& list) {
-  add(list, "sensitivity.end", [](const Alternative& side) { return sensitivity(side, &Sensitivity::end); });
+  add(list, "sensitivity.end", [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::end); });
   add(list, "sensitivity.after_storage",
-      [](const Alternative& side) { return sensitivity(side, &Sensitivity::after_storage); });
+      [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::after_storage); });
   const auto count = [](bool met) {
-    return [met](const Alternative& side) -> Value {
+    return [met](const ComparedSide& side) -> Value {
       if (!side.result || side.result->targets.empty()) return std::nullopt;
       const auto& all = side.result->targets;
       return static_cast<double>(std::count_if(all.begin(), all.end(), [met](const auto& t) { return t.met == met; }));
@@ -157,7 +157,7 @@ void add_cost(List& list) {
   add(list, "cost.film_per_load", in_chain([](const E& e) { return e.film_cost; }));
   add(list, "cost.per_load", in_chain([](const E& e) { return e.cost; }));
   add_like(list, "cost.film_price", "cost.break_even_price", "film price at which it costs as much as the present side",
-           [](const Alternative& side) { return side.break_even_price; });
+           [](const ComparedSide& side) { return side.break_even_price; });
   add(list, "cost.loads_per_roll", in_chain([](const E& e) { return e.loads_per_roll; }));
   add(list, "cost.co2e_low", in_chain([](const E& e) { return Value(e.co2e_low); }));
   add(list, "cost.co2e_high", in_chain([](const E& e) { return Value(e.co2e_high); }));
@@ -188,7 +188,7 @@ const std::vector<CompareQuantity>& compare_quantities() {
   return quantities;
 }
 
-std::optional<double> compare_value(const Alternative& side, const std::string& name) {
+std::optional<double> compare_value(const ComparedSide& side, const std::string& name) {
   for (const CompareQuantity& q : compare_quantities())
     if (q.name == name) return q.value(side);
   return std::nullopt;

@@ -35,7 +35,7 @@ double share_after(const FilmCurve& curve, double time) {
 }
 
 void read_tensile(const FilmCurve& curve, DerivedNumbers& numbers) {
-  numbers.secant_modulus = curve.numbers.initial_modulus;
+  numbers.secant_modulus = curve.numbers.secant_modulus;
   numbers.knee_stress = knee_of(curve);
   numbers.stress_at_100 = stress_at_stretch(curve, 2.0);
   numbers.stress_at_200 = stress_at_stretch(curve, 3.0);
@@ -56,7 +56,7 @@ void read_unloading(const FilmDescription& film, const FilmTest& test, const Fil
   const double before = strip.move(stretch, release_hold);
   const double after = strip.move(stretch - unloading_step, unloading_step / test.rate);
   numbers.unloading_stiffness = (before - after) / unloading_step;
-  if (before > 0.0) numbers.stiffness_over_force = *numbers.unloading_stiffness * stretch / before;
+  if (before > 0.0) numbers.held_stiffness_over_force = *numbers.unloading_stiffness * stretch / before;
 }
 
 }  // namespace
@@ -72,8 +72,8 @@ std::optional<double> stress_at_stretch(const FilmCurve& curve, double stretch) 
 
 std::optional<double> knee_of(const FilmCurve& curve) {
   constexpr double offset = 0.02;
-  if (!curve.numbers.initial_modulus) return std::nullopt;
-  const double slope = *curve.numbers.initial_modulus;
+  if (!curve.numbers.secant_modulus) return std::nullopt;
+  const double slope = *curve.numbers.secant_modulus;
   double before = slope * offset;
   for (std::size_t i = 1; i <= curve.loaded; ++i) {
     const FilmCurvePoint &a = curve.points[i - 1], &b = curve.points[i];
@@ -107,7 +107,7 @@ const std::vector<DerivedField>& derived_fields() {
     add("hardening_slope", &DerivedNumbers::hardening_slope);
     add("work_to_draw", &DerivedNumbers::work_to_draw);
     add("unloading_stiffness", &DerivedNumbers::unloading_stiffness);
-    add("stiffness_over_force", &DerivedNumbers::stiffness_over_force);
+    add("held_stiffness_over_force", &DerivedNumbers::held_stiffness_over_force);
     add("kept_1_min", &DerivedNumbers::kept_1_min);
     add("kept_1_h", &DerivedNumbers::kept_1_h);
     add("kept_24_h", &DerivedNumbers::kept_24_h);

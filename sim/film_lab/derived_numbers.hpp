@@ -32,7 +32,7 @@ struct DerivedNumbers {
   std::optional<double> hardening_slope;       ///< Pa
   std::optional<double> work_to_draw;          ///< J/m^3
   std::optional<double> unloading_stiffness;   ///< Pa
-  std::optional<double> stiffness_over_force;  ///< -
+  std::optional<double> held_stiffness_over_force;  ///< -
   std::optional<double> kept_1_min;            ///< share
   std::optional<double> kept_1_h;
   std::optional<double> kept_24_h;

@@ -23,7 +23,7 @@ std::optional<double> secant_modulus(const Points& points, std::size_t end) {
 
 void read_stretching(const Points& points, std::size_t end, FilmNumbers& numbers) {
   if (end == 0) return;  // the load was there before the first step
-  numbers.initial_modulus = secant_modulus(points, end);
+  numbers.secant_modulus = secant_modulus(points, end);
   for (std::size_t i = 1; i < end; ++i) {
     if (points[i].stress > points[i - 1].stress && points[i].stress > points[i + 1].stress) {
       numbers.yield_stress = points[i].stress;

@@ -52,7 +52,7 @@ struct FilmCurvePoint {
 
 /// What a laboratory would write under the curve. Absent where the curve has no such point.
 struct FilmNumbers {
-  std::optional<double> initial_modulus;  ///< Pa, secant from 0 to 1 % strain
+  std::optional<double> secant_modulus;  ///< Pa, secant from 0 to 1 % strain
   std::optional<double> yield_stress;  ///< Pa, first maximum of nominal stress
   std::optional<double> yield_strain;
   std::optional<double> end_stress;       ///< Pa, nominal, at the end of the first stretching

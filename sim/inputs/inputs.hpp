@@ -95,7 +95,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("load.settling", load.settling);
   visit("load.expansion", load.expansion);
   visit("load.shear_stiffness", load.shear_stiffness);
-  visit("load.corner_pressure_limit", load.corner_pressure_limit);
+  visit("load.edge_pressure_limit", load.edge_pressure_limit);
   auto& friction = s.friction;
   visit("friction.film_on_load", StuckOr{friction.film_on_load});
   visit("friction.film_on_film", StuckOr{friction.film_on_film});

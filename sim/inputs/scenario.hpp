@@ -97,7 +97,7 @@ struct LoadInput {
   double settling = 0.0;     ///< share of the perimeter lost in handling
   double expansion = 0.0;    ///< 1/K
   double shear_stiffness = 0.0;  ///< N, shear force per slope of the closing over the height
-  std::optional<double> corner_pressure_limit;  ///< Pa
+  std::optional<double> edge_pressure_limit;  ///< Pa
 };
 
 struct FrictionInput {

@@ -24,7 +24,7 @@ struct PatternResult {
   double gap = 0.0;         ///< m, greatest bare height between turns; 0 when closed
   double speed_up = 0.0;    ///< m/s
   double speed_down = 0.0;  ///< m/s
-  double cycle_time = 0.0;  ///< s of rotation
+  double rotation_time = 0.0;  ///< s of rotation
   double uncovered_top = 0.0, uncovered_bottom = 0.0;  ///< m of load height without film
 
   template <typename Self, typename Visitor>
@@ -35,7 +35,7 @@ struct PatternResult {
     visit("gap", s.gap);
     visit("speed_up", s.speed_up);
     visit("speed_down", s.speed_down);
-    visit("cycle_time", s.cycle_time);
+    visit("rotation_time", s.rotation_time);
     visit("uncovered_top", s.uncovered_top);
     visit("uncovered_bottom", s.uncovered_bottom);
   }

@@ -50,11 +50,11 @@ const std::vector<Section>& sections() {
                                               {"stretch on the load", "film.stretch_on_load"},
                                               {"span force", "span.force_set"},
                                               {"turns", "pattern.turns"},
-                                              {"cycle time", "pattern.cycle_time"},
+                                              {"cycle time", "pattern.rotation_time"},
                                               {"laid width", "film.laid_width"},
                                               {"pre-stretch force", "film.prestretch_force"},
                                               {"stiffness EA/N on the load", "film.stiffness_over_force"},
-                                              {"corner force", "load.corner_force"},
+                                              {"corner force", "load.edge_line_force"},
                                               {"film per load", "film.mass"}}},
                                             {"Film alone, virtual tests at its stretch on the load",
                                              {{"secant modulus", "film_numbers.secant_modulus"},
@@ -96,7 +96,7 @@ std::string clipped(std::string text, std::size_t width) {
   return out;
 }
 
-std::string cell(const CompareQuantity& quantity, const Alternative& side, UnitStyle style) {
+std::string cell(const CompareQuantity& quantity, const ComparedSide& side, UnitStyle style) {
   const auto value = quantity.value(side);
   if (!value) return side.failed ? "failed" : "-";
   if (quantity.name == "cost.break_even_price" && *value < 0.0) return "none";
@@ -114,13 +114,13 @@ class TableBlock {
 
   std::string text() const {
     std::string out = line("", [](std::size_t i) { return "[" + std::to_string(i + 1) + "]"; });
-    out += line("", [&](std::size_t i) { return clipped(comparison_.alternatives[i].name, column_width - 1); });
+    out += line("", [&](std::size_t i) { return clipped(comparison_.sides[i].name, column_width - 1); });
     for (const Section& section : sections()) {
       const std::string rows = section_rows(section);
       if (!rows.empty()) out += "  " + std::string(section.title) + "\n" + rows;
     }
     return out + line("  warnings", [&](std::size_t i) {
-             const Alternative& side = comparison_.alternatives[i];
+             const ComparedSide& side = comparison_.sides[i];
              return std::to_string(side.warnings.size() + (side.result ? side.result->warnings.size() : 0));
            });
   }
@@ -138,8 +138,8 @@ class TableBlock {
     std::string out;
     for (const Row& row : section.rows) {
       const CompareQuantity& quantity = quantity_named(row.quantity);
-      const auto& all = comparison_.alternatives;
-      if (std::none_of(all.begin(), all.end(), [&](const Alternative& a) { return quantity.value(a).has_value(); }))
+      const auto& all = comparison_.sides;
+      if (std::none_of(all.begin(), all.end(), [&](const ComparedSide& a) { return quantity.value(a).has_value(); }))
         continue;
       const std::string unit = unit_of(quantity, style_.units).name;
       const std::string label = std::string("    ") + row.label + (unit.empty() ? "" : ", " + unit);
@@ -156,7 +156,7 @@ class TableBlock {
 }  // namespace
 
 std::string tag(const Comparison& comparison, std::size_t side) {
-  return "[" + std::to_string(side + 1) + "] " + comparison.alternatives[side].name;
+  return "[" + std::to_string(side + 1) + "] " + comparison.sides[side].name;
 }
 
 DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
@@ -181,9 +181,9 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
   const CompareQuantity& measure = quantity_named(c.containment_measure);
   std::vector<const CompareQuantity*> columns = {&measure, &quantity_named("film.mass")};
   if (!c.cost_measure.empty() && c.cost_measure != "film.mass") columns.push_back(&quantity_named(c.cost_measure));
-  std::vector<std::size_t> order(c.alternatives.size());
+  std::vector<std::size_t> order(c.sides.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  const auto contained = [&](std::size_t i) { return measure.value(c.alternatives[i]).value_or(-1.0); };
+  const auto contained = [&](std::size_t i) { return measure.value(c.sides[i]).value_or(-1.0); };
   std::stable_sort(order.begin(), order.end(),
                    [&](std::size_t a, std::size_t b) { return contained(a) > contained(b); });
 
@@ -201,7 +201,7 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
                      pad_right("", name_width) + line + '\n';
   const double present = contained(0);
   for (const std::size_t i : order) {
-    const Alternative& side = c.alternatives[i];
+    const ComparedSide& side = c.sides[i];
     text += pad_right(clipped(tag(c, i), name_width - 1), name_width);
     for (std::size_t j = 0; j < columns.size(); ++j)
       text += pad_left(cell(*columns[j], side, style.units), display_width(heads[j]));
@@ -215,13 +215,13 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
 
 std::string tables(const Comparison& comparison, const PrintStyle& style) {
   std::string text;
-  const std::size_t count = comparison.alternatives.size();
+  const std::size_t count = comparison.sides.size();
   for (std::size_t first = 1; first < count; first += candidates_at_once) {
     std::vector<std::size_t> sides = {0};
     for (std::size_t i = first; i < std::min(count, first + candidates_at_once); ++i) sides.push_back(i);
     text += (text.empty() ? "" : "\n") + TableBlock(comparison, sides, style).text();
   }
-  for (const Alternative& side : comparison.alternatives)
+  for (const ComparedSide& side : comparison.sides)
     if (side.break_even_price.value_or(0.0) < 0.0) {
       text += "  break-even film price none: roll changes alone cost more\n";
       break;

@@ -48,7 +48,7 @@ std::string film_law_text(const Comparison& c, const Difference& d, UnitStyle st
   std::string list;
   for (const auto& [words, name] : told) {
     const CompareQuantity& q = quantity_named(name);
-    const auto now = q.value(c.alternatives[d.candidate]), then = q.value(c.alternatives.front());
+    const auto now = q.value(c.sides[d.candidate]), then = q.value(c.sides.front());
     if (!now || !then) continue;
     const DisplayUnit unit = unit_of(q, style);
     list += (list.empty() ? "" : "; ") + std::string(words) + " " + quantity(*now, unit) + " against " +
@@ -113,7 +113,7 @@ std::string against(double now, double then, const char* more, const char* less)
   return percent(std::abs(change)) + " " + (change > 0.0 ? more : less);
 }
 
-std::string shown(const CompareQuantity& q, double value, const Alternative& side, UnitStyle style) {
+std::string shown(const CompareQuantity& q, double value, const ComparedSide& side, UnitStyle style) {
   if (q.unit == "money") return money(value, side.economics ? side.economics->currency : "");
   return quantity(value, unit_of(q, style));
 }
@@ -126,8 +126,8 @@ std::string measure_words(const std::string& name) {
 
 std::string sides_list(const Comparison& c, UnitStyle style) {
   std::string text;
-  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
-    const Alternative& side = c.alternatives[i];
+  for (std::size_t i = 0; i < c.sides.size(); ++i) {
+    const ComparedSide& side = c.sides[i];
     std::string about = side.title.empty() || side.title == side.name ? "" : ": " + side.title;
     if (side.measured) about += " (measured)";
     if (side.failed) about += " FAILED: " + side.message;
@@ -147,9 +147,9 @@ std::string sides_list(const Comparison& c, UnitStyle style) {
 std::string readings_text(const Comparison& c, const PrintStyle& style) {
   const DisplayUnits units(style.units);
   std::string text;
-  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
-    if (!c.alternatives[i].readings) continue;
-    const MeasuredNumbers& r = *c.alternatives[i].readings;
+  for (std::size_t i = 0; i < c.sides.size(); ++i) {
+    if (!c.sides[i].readings) continue;
+    const MeasuredNumbers& r = *c.sides[i].readings;
     text += wrap(tag(c, i), "  ", "    ");
     const auto row = [&](const std::string& label, const std::optional<MeasuredValue>& v, const DisplayUnit& unit) {
       if (!v) return;
@@ -178,8 +178,8 @@ std::string dominance_text(const Comparison& c, const PrintStyle& style) {
                    ". A side that contains at least as much for no more money, and is better in one of the two, "
                    "dominates the other.",
                "  ", "  ");
-  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
-    const Alternative& side = c.alternatives[i];
+  for (std::size_t i = 0; i < c.sides.size(); ++i) {
+    const ComparedSide& side = c.sides[i];
     if (side.failed) continue;
     std::string list;
     for (const std::size_t other : side.dominated_by) list += (list.empty() ? "" : ", ") + tag(c, other);
@@ -196,8 +196,8 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
     if (std::find(done.begin(), done.end(), w.code + w.text) != done.end()) return;
     done.push_back(w.code + w.text);
     std::string sides;
-    for (std::size_t j = i; j < c.alternatives.size(); ++j) {
-      const Alternative& other = c.alternatives[j];
+    for (std::size_t j = i; j < c.sides.size(); ++j) {
+      const ComparedSide& other = c.sides[j];
       const auto same = [&](const Warning& v) { return v.code == w.code && v.text == w.text; };
       const bool has =
           std::any_of(other.warnings.begin(), other.warnings.end(), same) ||
@@ -206,10 +206,10 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
     }
     text += wrap(sides + " " + w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
   };
-  for (std::size_t i = 0; i < c.alternatives.size(); ++i) {
-    for (const Warning& w : c.alternatives[i].warnings) add(i, w);
-    if (c.alternatives[i].result)
-      for (const Warning& w : c.alternatives[i].result->warnings) add(i, w);
+  for (std::size_t i = 0; i < c.sides.size(); ++i) {
+    for (const Warning& w : c.sides[i].warnings) add(i, w);
+    if (c.sides[i].result)
+      for (const Warning& w : c.sides[i].result->warnings) add(i, w);
   }
   return text.empty() ? "" : heading("Warnings", style.styled) + text + '\n';
 }
@@ -217,7 +217,7 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
 }  // namespace
 
 std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle style) {
-  const Alternative &present = c.alternatives.front(), &side = c.alternatives[i];
+  const ComparedSide &present = c.sides.front(), &side = c.sides[i];
   if (side.failed) return tag(c, i) + " could not be computed.";
   std::string text = tag(c, i);
   if (c.containment_measure.empty()) {
@@ -245,10 +245,10 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
 std::string compare_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
   constexpr std::size_t most_sentences = 4;
-  if (c.alternatives.size() > most_sentences + 1 && !c.containment_measure.empty())
+  if (c.sides.size() > most_sentences + 1 && !c.containment_measure.empty())
     text = ranking(c, style);
   else
-    for (std::size_t i = 1; i < c.alternatives.size(); ++i)
+    for (std::size_t i = 1; i < c.sides.size(); ++i)
       text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';

@@ -2,9 +2,17 @@
 #include "sim/words/explain.hpp"
 
 #include "models/error.hpp"
+#include "models/output_names.hpp"
+#include "models/renamed.hpp"
 #include "models/units.hpp"
 #include "sim/compare/compare.hpp"
+#include "sim/outputs/outputs.hpp"
+#include "sim/words/face_sketch.hpp"
 #include "sim/words/text_layout.hpp"
+
+#include <cctype>
+#include <string_view>
+#include <vector>
 
 namespace hoopfield::words {
 namespace {
@@ -72,6 +80,33 @@ std::string choices_text(const Parameter& p) {
   return text;
 }
 
+/// Where a number stands in the JSON object; capitals stand for names along an axis.
+std::string json_text(const Parameter& p) {
+  if (p.room != ParameterRoom::output || !p.in_summary) return {};
+  std::vector<std::string> places;
+  for (std::string axis : axis_list(p)) {
+    for (char& c : axis) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+    places.push_back(std::move(axis));
+  }
+  const std::string key = key_at(p, places);
+  return key.substr(0, key.rfind('.') + 1) + json_leaf(p);
+}
+
+std::string axes_text(const Parameter& p) {
+  std::string text;
+  for (const std::string& axis : axis_list(p)) {
+    text += (text.empty() ? "" : "; ") + axis;
+    std::string names;
+    for (const std::string& name : axis_names(axis)) names += (names.empty() ? " (" : ", ") + name;
+    if (!names.empty()) text += names + ")";
+  }
+  return text;
+}
+
+std::string file_text(const Parameter& p) { return p.file.empty() || p.file == "cost" ? std::string() : std::string(p.file); }
+
+bool names_faces(const Parameter& p) { return p.axes.find("face") != std::string_view::npos || p.key == "containment.least.face"; }
+
 std::string list_line(const Parameter& p) {
   const std::string sentence(p.sentence.substr(0, p.sentence.find_first_of(":;.(")));
   if (p.key.size() < 36) return block(sentence, "  " + pad_right(std::string(p.key), 36), std::string(38, ' '));
@@ -107,16 +142,21 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   std::string page = pad_right(std::string(p.key), terminal_width - room.size() - 1) + " " + room + "\n";
   page += block(std::string(p.sentence), "  ", "  ");
   page += line("unit", unit_text(p));
+  page += line("in JSON", json_text(p)) + line("over", axes_text(p)) + line("in files", file_text(p));
   page += line(p.kind == ParameterKind::choice ? "choices" : "or", choices_text(p));
   page += line("bounds", bounds_text(p, units == UnitStyle::inch_pound));
   page += line("default", default_text(p, units));
   page += line("meant for", valid_text(p, units));
   page += line("ranked over", range_text(p, units));
   page += line("measure", std::string(p.measure));
-  return page + line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
+  page += line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
+  return names_faces(p) ? page + "\n" + face_sketch() : page;
 }
 
 std::string explain_text(const std::string& key, UnitStyle units) {
+  if (key == "face" || key == "faces") return face_sketch();
+  if (const std::string_view now = renamed_to(key); !now.empty() && find_parameters(key).empty())
+    return "\"" + key + "\" is called " + std::string(now) + " now.\n\n" + explain_text(std::string(now), units);
   if (key.empty()) return list_all({}) + "\n`hoopfield explain KEY` says more about one of them.\n";
   const std::vector<const Parameter*> found = find_parameters(key);
   if (!found.empty() && found.size() <= 3) {

@@ -127,7 +127,7 @@ LaidPatch laid_patch(const Scenario& s, const WrapPlan& plan, const Patch& patch
     laid.patch.edge_end += margin;
   }
   const double section = s.film.width * s.film.thickness;
-  laid.time = face.time - plan.cycle_time;
+  laid.time = face.time - plan.rotation_time;
   laid.state = face.film;
   laid.force = laid.laid_force = face.force;
   if (face.force != face.force_at_event)
@@ -139,7 +139,7 @@ LaidPatch laid_patch(const Scenario& s, const WrapPlan& plan, const Patch& patch
 /// Patches with times, and film folded in over the top edge.
 void lay_out(const Scenario& s, WrapPlan& plan) {
   const Pattern pattern(plan.pattern);
-  plan.cycle_time = rotation_time(pattern.turns(), s.rotation.speed, s.rotation.ramp_turns);
+  plan.rotation_time = rotation_time(pattern.turns(), s.rotation.speed, s.rotation.ramp_turns);
   plan.film_length_on_roll = plan.wound.film_used;
   std::map<std::pair<double, double>, FilmState> folded;  // by overhang and stretch: top turns and settled turns share
   const std::vector<Patch> patches = lay_patches(pattern, plan.event_turns, plan.event_faces);
@@ -157,7 +157,7 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
     plan.patches.push_back(laid);
   }
   for (int turn = 1; turn <= static_cast<int>(pattern.turns()); ++turn)
-    plan.turn_end_times.push_back(rotation_time(turn, s.rotation.speed, s.rotation.ramp_turns) - plan.cycle_time);
+    plan.turn_end_times.push_back(rotation_time(turn, s.rotation.speed, s.rotation.ramp_turns) - plan.rotation_time);
 }
 
 /// The break stretch is that of half the specimens or so; beyond it there is no wrap to predict.
@@ -223,7 +223,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.setup.width = s.load.width;
   in.setup.compliance = ClosingCompliance::from_stiffness(s.load.stiffness_along_length, s.load.stiffness_along_width,
                                                           s.load.stiffness_coupling);
-  in.setup.creep = CreepLadder(s.load.creep_per_decade, s.load.creep_start, s.storage.duration + plan.cycle_time);
+  in.setup.creep = CreepLadder(s.load.creep_per_decade, s.load.creep_start, s.storage.duration + plan.rotation_time);
   in.setup.shear_stiffness = s.load.shear_stiffness;
   in.setup.tolerance = s.numerics.tolerance;
   in.slice_count = static_cast<std::size_t>(s.numerics.slices);

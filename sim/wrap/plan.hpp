@@ -24,7 +24,7 @@ struct WrapPlan {
   double wrap_temperature = 0.0;  ///< K
   FilmPath film_path;
   PatternPlan pattern;
-  double cycle_time = 0.0;        ///< s
+  double rotation_time = 0.0;        ///< s
   std::vector<double> event_turns;         ///< fractions of a turn at which faces are laid
   std::vector<std::size_t> event_faces;
   WindingResult wound;            ///< force and film each face received

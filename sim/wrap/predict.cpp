@@ -23,7 +23,7 @@ void fill_pattern(const Scenario& s, const WrapPlan& plan, PatternResult& out) {
   const double turns_per_second = s.rotation.speed / (2.0 * std::numbers::pi);
   out.speed_up = plan.pattern.pitch_up * turns_per_second;
   out.speed_down = plan.pattern.pitch_down * turns_per_second;
-  out.cycle_time = plan.cycle_time;
+  out.rotation_time = plan.rotation_time;
   double lowest = s.load.height, highest = 0.0;
   for (const LaidPatch& p : plan.patches) {
     lowest = std::min({lowest, p.patch.edge_begin, p.patch.edge_end});
@@ -57,11 +57,11 @@ void fill_load(const Scenario& s, const BuildUpResult& built, LoadResult& out) {
     out.closing_along_length = std::max(out.closing_along_length, slice.closing[0]);
     out.closing_along_width = std::max(out.closing_along_width, slice.closing[1]);
     for (std::size_t f = 0; f < face_count; ++f)
-      out.corner_force =
-          std::max(out.corner_force, std::hypot(slice.tension[f], slice.tension[(f + 1) % face_count]));
+      out.edge_line_force =
+          std::max(out.edge_line_force, std::hypot(slice.tension[f], slice.tension[(f + 1) % face_count]));
   }
   // A quarter turn of tension N on a radius r presses with N/r; the resultant of two equal tensions is sqrt(2) N.
-  if (s.load.corner_radius > 0.0) out.corner_pressure = out.corner_force / std::numbers::sqrt2 / s.load.corner_radius;
+  if (s.load.corner_radius > 0.0) out.edge_pressure = out.edge_line_force / std::numbers::sqrt2 / s.load.corner_radius;
 }
 
 /// Lower and upper edge of the film on each face, mean along the face, within the height of the load.

@@ -79,10 +79,10 @@ void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, s
 }
 
 void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out) {
-  if (s.load.corner_pressure_limit && r.load.corner_pressure > *s.load.corner_pressure_limit)
-    out.push_back({"corner-pressure", "danger", "load.corner_pressure_limit",
-                   text("the film presses on the edges with %.0f kPa, the limit is %.0f kPa", r.load.corner_pressure * 1e-3,
-                        *s.load.corner_pressure_limit * 1e-3)});
+  if (s.load.edge_pressure_limit && r.load.edge_pressure > *s.load.edge_pressure_limit)
+    out.push_back({"corner-pressure", "danger", "load.edge_pressure_limit",
+                   text("the film presses on the edges with %.0f kPa, the limit is %.0f kPa", r.load.edge_pressure * 1e-3,
+                        *s.load.edge_pressure_limit * 1e-3)});
 }
 
 /// Says how far film that slipped round corners after lay-down has evened the faces out (CornerRecheck).

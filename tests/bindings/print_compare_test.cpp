@@ -55,7 +55,7 @@ TEST_CASE("compare: the page fits 80 columns with twelve sides, hostile names, a
   options.best_prestretch = true;
   options.break_share = 0.6;
   const Comparison c = compare(std::move(sides), options);
-  REQUIRE(c.alternatives[10].failed);
+  REQUIRE(c.sides[10].failed);
   for (const UnitStyle units : {UnitStyle::metric, UnitStyle::inch_pound}) {
     const std::string page = compare_text(c, {units, false});
     check_width(page);
@@ -81,7 +81,7 @@ TEST_CASE("compare: a candidate's sentence says more and less as the numbers do"
 
 TEST_CASE("compare: the share of the film law is told by the numbers of the films") {
   const Comparison c = compare({{"now", "", quick("present.toml")}, {"other", "", quick("candidate.toml")}});
-  const DerivedNumbers &now = *c.alternatives[0].film_numbers, &other = *c.alternatives[1].film_numbers;
+  const DerivedNumbers &now = *c.sides[0].film_numbers, &other = *c.sides[1].film_numbers;
   for (const UnitStyle units : {UnitStyle::metric, UnitStyle::inch_pound}) {
     const std::string page = compare_text(c, {units, false});
     check_width(page);
@@ -113,7 +113,7 @@ TEST_CASE("compare: the command refuses what it cannot do, before any work") {
   CompareCommandOptions options;
   options.files = {pair + "present.toml"};
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);
-  options.files.assign(most_alternatives + 1, pair + "present.toml");
+  options.files.assign(most_compared_sides + 1, pair + "present.toml");
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);
   options.files = {pair + "present.toml", pair + "nowhere.toml"};
   CHECK_THROWS_AS(compare_sides(options, {}), IoError);

@@ -50,7 +50,7 @@ def test_the_readme_runs_and_fits_the_terminal(arguments):
 
 
 def test_a_reader_can_recompute_the_chain(pair):
-    for side in pair["alternatives"]:
+    for side in pair["sides"]:
         cost, inputs = side["cost"], side["prediction"]["inputs"]
         year = cost["year"]
         loads = inputs["cost.loads_per_year"]["value"]
@@ -66,7 +66,7 @@ def test_a_reader_can_recompute_the_chain(pair):
         assert year["co2e_high_kg"] == pytest.approx(loads * mass * 2.1)
         assert year["co2e_low_kg"] == pytest.approx(loads * mass * 1.54 / 0.90718474)
         assert side["numbers"]["cost.year.total"] == year["total"]
-    present, candidate = pair["alternatives"]
+    present, candidate = pair["sides"]
     price = candidate["numbers"]["cost.break_even_price_per_kg"]
     dearer = (price - 1.95) * candidate["numbers"]["film.mass_kg"] + candidate["numbers"]["cost.per_load"]
     assert dearer == pytest.approx(present["numbers"]["cost.per_load"])
@@ -77,12 +77,12 @@ def test_factors_add_up_in_the_object(pair):
     for name, total in difference["total"].items():
         for order in ("forward", "reverse", "mean"):
             assert sum(f[order][name] for f in difference["factors"]) == pytest.approx(total, abs=1e-9)
-        assert total == pytest.approx(pair["alternatives"][1]["against_present"][name]["difference"], abs=1e-12)
+        assert total == pytest.approx(pair["sides"][1]["against_present"][name]["difference"], abs=1e-12)
 
 
 def test_the_embedded_prediction_is_that_of_predict(pair):
     alone = strict(run("predict", "candidate.toml", "--json").stdout)
-    inside = pair["alternatives"][1]["prediction"]
+    inside = pair["sides"][1]["prediction"]
     for key in ("containment", "film", "span", "pattern", "load", "sensitivity", "cost", "inputs", "inputs_hash"):
         assert inside[key] == alone[key], key
 
@@ -92,7 +92,7 @@ def test_csv_is_a_table(tmp_path, pair):
     run("compare", "present.toml", "candidate.toml", "--csv", out)
     rows = list(csv.DictReader(io.StringIO(out.read_text())))
     assert [row["name"] for row in rows] == ["present", "candidate"]
-    assert float(rows[1]["film.mass_kg"]) == pair["alternatives"][1]["numbers"]["film.mass_kg"]
+    assert float(rows[1]["film.mass_kg"]) == pair["sides"][1]["numbers"]["film.mass_kg"]
     assert rows[0]["cost.break_even_price_per_kg"] == ""
     assert run("compare", "present.toml", "candidate.toml", "--csv", out, check=False).returncode == 4
     run("compare", "present.toml", "candidate.toml", "--csv", out, "--overwrite")
@@ -105,7 +105,7 @@ def test_without_cost_and_targets_nothing_is_made_up(tmp_path):
         (tmp_path / name).write_text(bare)
     sides = strict(run("compare", "present.toml", "candidate.toml", "--json", cwd=tmp_path).stdout)
     assert sides["measures"]["cost"] == "film.mass_kg"
-    for side in sides["alternatives"]:
+    for side in sides["sides"]:
         assert side["cost"] is None and not any(key.startswith(("cost.", "targets.")) for key in side["numbers"])
     page = run("compare", "present.toml", "candidate.toml", cwd=tmp_path).stdout
     assert "Cost and footprint" not in page and "year" not in page

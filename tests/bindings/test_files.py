@@ -57,9 +57,9 @@ def test_json_has_the_agreed_keys(predicted):
         "film": ["stretch_on_load_percent", "prestretch_force_N", "film_temperature_C", "length_on_roll_m", "mass_kg",
                  "laid_width_mm"],
         "span": ["force_set_N", "force_mean_N", "force_min_N", "force_max_N", "laid_fraction"],
-        "pattern": ["turns", "pitch_mm", "overlap", "gap_mm", "cycle_time_s", "uncovered_top_mm",
+        "pattern": ["turns", "pitch_mm", "overlap", "gap_mm", "rotation_time_s", "uncovered_top_mm",
                     "uncovered_bottom_mm"],
-        "load": ["closing_along_length_mm", "closing_along_width_mm", "corner_force_N_per_m"],
+        "load": ["closing_along_length_mm", "closing_along_width_mm", "edge_line_force_N_per_m"],
         "sensitivity": ["end", "after_storage"],
     }.items():
         assert set(keys) <= set(summary[group]), group
@@ -135,7 +135,7 @@ def test_tables_and_json_agree(predicted):
     least = min(float(row["hoop_tension_N_per_m"]) for row in table(folder, "hoop_tension.csv")
                 if float(row["time_s"]) == 0 and float(row["hoop_tension_N_per_m"]) > 0)
     assert least == pytest.approx(summary["containment"]["end"]["least"]["hoop_tension_N_per_m"], rel=1e-9)
-    for name in ("build_up.csv", "layers.csv", "film_path.csv", "inputs.csv"):
+    for name in ("buildup.csv", "layers.csv", "film_path.csv", "inputs.csv"):
         assert table(folder, name), name
     assert {row["key"]: row["origin"] for row in table(folder, "inputs.csv")}["film.width"] == "given"
 

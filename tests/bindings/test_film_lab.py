@@ -52,12 +52,12 @@ def test_pages_fit_eighty_columns(options):
 def test_recovery_says_what_stays():
     answer = run_json("film", "test", FILMS / "general-film.toml", "--kind", "recovery", "--stretch", "250 %")
     n = answer["numbers"]
-    assert n["permanent_strain_percent_of_original"] == pytest.approx(250 * n["permanent_strain_share_of_extension"])
-    assert n["elastic_recovery"] == pytest.approx(1 - n["permanent_strain_share_of_extension"])
-    assert n["permanent_strain_percent_of_original"] < n["release_strain_percent"] < 250
+    assert n["permanent_set_percent"] == pytest.approx(250 * n["permanent_set_share"])
+    assert n["elastic_recovery"] == pytest.approx(1 - n["permanent_set_share"])
+    assert n["permanent_set_percent"] < n["release_stretch_percent"] < 250
     assert answer["curve"]["stress_MPa"][-1] == 0
     stretch = answer["curve"]["stretch_percent"]
-    assert stretch[-1] == pytest.approx(n["permanent_strain_percent_of_original"])
+    assert stretch[-1] == pytest.approx(n["permanent_set_percent"])
 
 
 def test_cycle_gives_less_work_back_than_it_takes():
@@ -137,7 +137,7 @@ def test_fit_page(tmp_path):
 def test_one_curve_owns_up_to_what_it_cannot_tell(tmp_path):
     answer = run_json("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "f.toml")
     recovered = run_json("film", "test", FILMS / "general-film.toml", "--kind", "recovery", "--stretch", "250 %")
-    truth = recovered["numbers"]["permanent_strain_percent_of_original"] / 100
+    truth = recovered["numbers"]["permanent_set_percent"] / 100
     found = answer["numbers"]["permanent_set"]
     assert not found["determined"] and found["low_SI"] < truth < found["high_SI"]
     assert answer["numbers"]["stress_at_200"]["determined"]
@@ -168,7 +168,7 @@ def test_numbers_in_json_are_those_of_the_page_and_of_a_comparison(tmp_path):
         key, _, unit = name.rpartition("_")
         assert float(line[key]) == pytest.approx(numbers[name], rel=0.01), name
     side = run_json("compare", film, FILMS / "soft-film-12um.toml", "--in", ROOT / "examples/01_first_prediction/scenario.toml")
-    assert {f"film_numbers.{name}" for name in numbers} == {n for n in side["alternatives"][0]["numbers"] if n.startswith("film_numbers.")}
+    assert {f"film_numbers.{name}" for name in numbers} == {n for n in side["sides"][0]["numbers"] if n.startswith("film_numbers.")}
     assert "film_numbers" not in run_json("film", "test", film)
     # Strains the film cannot reach are null, never left out.
     assert run_json("film", "test", film, "--numbers", "--stretch", "250 %", "--width-exponent", 0)["film_numbers"]["permanent_set_percent"] > 0

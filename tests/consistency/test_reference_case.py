@@ -56,7 +56,7 @@ class Predicted:
         self.layers = {(int(float(r["film_layer"])), r["face"]): float(r["layer_tension_N_per_m"])
                        for r in lowest(read("layers.csv"))}
         self.buildup = {(round(float(r["turn"])), r["face"]): float(r["hoop_tension_buildup_N_per_m"])
-                        for r in lowest(read("build_up.csv"))}
+                        for r in lowest(read("buildup.csv"))}
         self.gap = [(float(r["gap_position_mm"]) / 1e3, 1.0 + float(r["gap_stretch_percent"]) / 100.0,
                      float(r["gap_temperature_C"]) + 273.15)
                     for r in read("film_path.csv")]

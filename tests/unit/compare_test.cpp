@@ -37,7 +37,7 @@ CompareSide side(const std::string& name, Scenario s) { return {name, "", std::m
 
 std::vector<CompareSide> both() { return {side("present", quick("present.toml")), side("candidate", quick("candidate.toml"))}; }
 
-double value(const Comparison& c, std::size_t i, const std::string& name) { return compare_value(c.alternatives.at(i), name).value(); }
+double value(const Comparison& c, std::size_t i, const std::string& name) { return compare_value(c.sides.at(i), name).value(); }
 
 CompareOptions plain() {
   CompareOptions options;
@@ -54,8 +54,8 @@ TEST_CASE("compare: numbers are those of predict", "[compare]") {
   CHECK(value(c, 1, "containment.after_storage.bottom.pull_force") == r.after_storage.stations[2].pull_force);
   CHECK(value(c, 1, "film.mass") == r.film.mass);
   CHECK(value(c, 1, "cost.per_load") == *economics(quick("candidate.toml"), r).cost);
-  CHECK_FALSE(compare_value(c.alternatives[0], "cost.break_even_price"));
-  CHECK_FALSE(compare_value(c.alternatives[1], "sensitivity.end"));
+  CHECK_FALSE(compare_value(c.sides[0], "cost.break_even_price"));
+  CHECK_FALSE(compare_value(c.sides[1], "sensitivity.end"));
   CHECK(c.differences.empty());
 }
 
@@ -65,7 +65,7 @@ TEST_CASE("compare: factors add up to the whole in both orders", "[compare]") {
   const Difference& d = c.differences[0];
   std::vector<std::string> names;
   for (const FactorShare& f : d.factors) names.push_back(f.factor);
-  CHECK(names == std::vector<std::string>{"film law", "pre-stretch", "gauge", "span force", "turns"});
+  CHECK(names == std::vector<std::string>{"film law", "pre-stretch", "thickness", "span force", "turns"});
   CHECK(d.forward_message + d.reverse_message == "");
   bool orders_differ = false;
   for (std::size_t q = 0; q < c.explained.size(); ++q) {
@@ -104,7 +104,7 @@ TEST_CASE("compare: the sentence of the README has the sign of the numbers", "[c
     const double mean = 0.5 * (f.forward[q] + f.reverse[q]);
     CHECK_THAT(text.str(), ContainsSubstring("- " + f.factor + (mean < 0.0 ? ": less" : ": more")));
   }
-  CHECK_THAT(text.str(), ContainsSubstring("gauge: more, on average; alone, on the present side, it would be less"));
+  CHECK_THAT(text.str(), ContainsSubstring("thickness: more, on average; alone, on the present side, it would be less"));
   Scenario thin = read_scenario(pair + "present.toml");
   set_value(thin, "film.thickness", "15 um");
   const Result alone = predict(thin);
@@ -116,18 +116,18 @@ TEST_CASE("compare: the film's own numbers are those of its virtual tests at the
   const Comparison c = compare(both(), plain());
   const Scenario s = quick("candidate.toml");
   DerivedSettings settings;
-  settings.stretch = c.alternatives[1].result->film_path.stretch_on_load - 1.0;
+  settings.stretch = c.sides[1].result->film_path.stretch_on_load - 1.0;
   settings.temperature = 296.15;
   const DerivedNumbers wanted = derive_numbers(s.film_description, settings);
   for (const DerivedField& field : derived_fields()) {
     INFO(field.parameter->key);
-    CHECK(compare_value(c.alternatives[1], std::string(field.parameter->key)) == wanted.*field.value);
+    CHECK(compare_value(c.sides[1], std::string(field.parameter->key)) == wanted.*field.value);
   }
   CHECK(value(c, 1, "film_numbers.stress_at_200") > value(c, 0, "film_numbers.stress_at_200"));  // the stiffer film
   CHECK(value(c, 1, "film_numbers.break_stretch") == Approx(3.8));
   CompareOptions without = plain();
   without.film_numbers = false;
-  CHECK_FALSE(compare_value(compare(both(), without).alternatives[1], "film_numbers.break_stretch"));
+  CHECK_FALSE(compare_value(compare(both(), without).sides[1], "film_numbers.break_stretch"));
 }
 
 TEST_CASE("compare: sensitivity is d ln(containment) / d ln(force)", "[compare]") {
@@ -145,7 +145,7 @@ TEST_CASE("compare: same settings take panel and machine, not film and load", "[
   CompareOptions options = plain();
   options.same = SameWhat::settings;
   const Comparison c = compare({side("a", quick("present.toml")), side("b", candidate)}, options);
-  const Scenario& s = *c.alternatives[1].scenario;
+  const Scenario& s = *c.sides[1].scenario;
   CHECK(s.delivery.prestretch == 2.0);
   CHECK(*s.delivery.tension.force == 70.0);
   CHECK(s.delivery.roller_gap == 0.05);
@@ -153,10 +153,10 @@ TEST_CASE("compare: same settings take panel and machine, not film and load", "[
   CHECK(s.film.thickness == Approx(15e-6));
   CHECK(s.film_description.name == candidate.film_description.name);
   CHECK(s.load.height == 1.4);
-  CHECK(c.alternatives[1].adjustments.size() == 4);
-  REQUIRE(c.alternatives[1].warnings.size() == 1);
-  CHECK(c.alternatives[1].warnings[0].code == "other-load");
-  CHECK(c.alternatives[0].adjustments.empty());
+  CHECK(c.sides[1].adjustments.size() == 4);
+  REQUIRE(c.sides[1].warnings.size() == 1);
+  CHECK(c.sides[1].warnings[0].code == "other-load");
+  CHECK(c.sides[0].adjustments.empty());
 }
 
 TEST_CASE("compare: same span force", "[compare]") {
@@ -164,7 +164,7 @@ TEST_CASE("compare: same span force", "[compare]") {
   options.same = SameWhat::span_force;
   const Comparison c = compare(both(), options);
   CHECK(value(c, 1, "span.force_set") == 70.0);
-  CHECK(c.alternatives[1].scenario->delivery.prestretch == Approx(2.7));
+  CHECK(c.sides[1].scenario->delivery.prestretch == Approx(2.7));
 }
 
 TEST_CASE("compare: same film mass to the nearest whole turn", "[compare]") {
@@ -173,16 +173,16 @@ TEST_CASE("compare: same film mass to the nearest whole turn", "[compare]") {
   const Comparison c = compare(both(), options);
   const double turns = value(c, 1, "pattern.turns"), mass = value(c, 1, "film.mass");
   CHECK(std::abs(mass - value(c, 0, "film.mass")) <= 0.5 * mass / turns * (1 + 1e-3));
-  REQUIRE(c.alternatives[1].adjustments.size() == 1);
-  CHECK(c.alternatives[1].adjustments[0].key == "pattern.pitch");
-  Scenario other = *c.alternatives[1].scenario;
+  REQUIRE(c.sides[1].adjustments.size() == 1);
+  CHECK(c.sides[1].adjustments[0].key == "pattern.pitch");
+  Scenario other = *c.sides[1].scenario;
   for (const double step : {-1.0, 1.0}) {  // one turn more or less is farther off
     const double climbing = turns - 4.0;
-    set_number(other, "pattern.pitch", c.alternatives[1].adjustments[0].after * climbing / (climbing + step));
+    set_number(other, "pattern.pitch", c.sides[1].adjustments[0].after * climbing / (climbing + step));
     const Result r = predict(other);
     CHECK(r.pattern.turns == turns + step);
     CHECK(std::abs(r.film.mass - value(c, 0, "film.mass")) > std::abs(mass - value(c, 0, "film.mass")));
-    other = *c.alternatives[1].scenario;
+    other = *c.sides[1].scenario;
   }
 }
 
@@ -193,7 +193,7 @@ TEST_CASE("compare: all turns at one height get other turns for the same film ma
   CompareOptions options = plain();
   options.same = SameWhat::film_mass;
   const Comparison c = compare({side("a", a), side("b", b)}, options);
-  CHECK(c.alternatives[1].adjustments.at(0).key == "pattern.bottom_turns");
+  CHECK(c.sides[1].adjustments.at(0).key == "pattern.bottom_turns");
   CHECK(value(c, 1, "pattern.turns") > 4.0);  // thinner film, more turns
 }
 
@@ -202,7 +202,7 @@ TEST_CASE("compare: the best pre-stretch contains more than its neighbours and k
   options.best_prestretch = true;
   const Comparison c = compare(both(), options);
   for (std::size_t i = 0; i < 2; ++i) {
-    const Scenario& s = *c.alternatives[i].scenario;
+    const Scenario& s = *c.sides[i].scenario;
     CHECK(s.delivery.prestretch <= 0.8 * s.film_description.breaking->stretch * (1 + 1e-12));
     for (const double other : {0.9, 1.1}) {
       Scenario moved = s;
@@ -213,7 +213,7 @@ TEST_CASE("compare: the best pre-stretch contains more than its neighbours and k
   }
   options.break_share = 0.2;  // 90 % of stretch: the limit binds
   const Comparison bound = compare(both(), options);
-  CHECK(bound.alternatives[0].scenario->delivery.prestretch == Approx(0.2 * 4.5).epsilon(0.02));
+  CHECK(bound.sides[0].scenario->delivery.prestretch == Approx(0.2 * 4.5).epsilon(0.02));
   options.break_share = 1.2;
   CHECK_THROWS_AS(compare(both(), options), OutOfRange);
 }
@@ -226,15 +226,15 @@ TEST_CASE("compare: a candidate that fails is recorded, a present side that fail
   CompareOptions options = plain();
   options.best_prestretch = true;
   const Comparison c = compare(sides, options);
-  CHECK(c.alternatives[2].failed);
-  CHECK_THAT(c.alternatives[2].message, ContainsSubstring("break stretch"));
-  CHECK_FALSE(compare_value(c.alternatives[2], "film.mass"));
-  CHECK_FALSE(c.alternatives[1].failed);
+  CHECK(c.sides[2].failed);
+  CHECK_THAT(c.sides[2].message, ContainsSubstring("break stretch"));
+  CHECK_FALSE(compare_value(c.sides[2], "film.mass"));
+  CHECK_FALSE(c.sides[1].failed);
   CHECK_FALSE(c.containment_measure.empty());
   const Json json = Json::parse(comparison_json(c));
-  CHECK(json.at("alternatives").at(2).at("status") == "failed");
-  CHECK(json.at("alternatives").at(2).at("prediction").is_null());
-  CHECK(json.at("alternatives").at(2).at("numbers").empty());
+  CHECK(json.at("sides").at(2).at("status") == "failed");
+  CHECK(json.at("sides").at(2).at("prediction").is_null());
+  CHECK(json.at("sides").at(2).at("numbers").empty());
   std::swap(sides[0], sides[2]);
   CHECK_THROWS_AS(compare(sides, options), InputError);
 }
@@ -247,40 +247,40 @@ TEST_CASE("compare: dominance is containment against cost", "[compare]") {
                                 side("same", same)}, plain());
   using List = std::vector<std::size_t>;
   CHECK(c.cost_measure == "cost.per_load");
-  CHECK(c.alternatives[0].dominates == List{1});
-  CHECK(c.alternatives[0].dominated_by.empty());  // the same numbers dominate nothing
-  CHECK(c.alternatives[1].dominated_by == List{0, 2, 3});
-  CHECK(c.alternatives[2].dominated_by.empty());
-  CHECK(c.alternatives[3].dominates == List{1});
+  CHECK(c.sides[0].dominates == List{1});
+  CHECK(c.sides[0].dominated_by.empty());  // the same numbers dominate nothing
+  CHECK(c.sides[1].dominated_by == List{0, 2, 3});
+  CHECK(c.sides[2].dominated_by.empty());
+  CHECK(c.sides[3].dominates == List{1});
   set_values(dear, {{"cost.currency", "USD"}});
   const Comparison mixed = compare({side("present", quick("present.toml")), side("dear", dear)}, plain());
   CHECK(mixed.cost_measure == "film.mass");
-  CHECK(mixed.alternatives[1].warnings.at(0).code == "other-currency");
-  CHECK_FALSE(mixed.alternatives[1].break_even_price);
+  CHECK(mixed.sides[1].warnings.at(0).code == "other-currency");
+  CHECK_FALSE(mixed.sides[1].break_even_price);
 }
 
 TEST_CASE("compare: a number that is not finite dominates nothing", "[compare]") {
   Comparison c;
   for (const double force : {100.0, std::nan(""), 120.0}) {
-    Alternative a;
+    ComparedSide a;
     a.measured = true;
     a.readings.emplace();
     for (auto& station : a.readings->pull_force[1]) station = MeasuredValue{force, {}, 1};
     a.readings->film_mass = MeasuredValue{0.2, {}, 1};
-    c.alternatives.push_back(a);
+    c.sides.push_back(a);
   }
   compare_detail::judge_dominance(c);
   using List = std::vector<std::size_t>;
-  CHECK(c.alternatives[2].dominates == List{0});
-  CHECK(c.alternatives[1].dominates.empty());
-  CHECK(c.alternatives[1].dominated_by.empty());
+  CHECK(c.sides[2].dominates == List{0});
+  CHECK(c.sides[1].dominates.empty());
+  CHECK(c.sides[1].dominated_by.empty());
 }
 
 TEST_CASE("compare: measured against predicted pull forces is cautioned unless calibrated", "[compare]") {
   const auto warned = [](Scenario s) {
     const Comparison c = compare({read_side(pair + "measured.toml"), side("candidate", std::move(s))}, plain());
     CHECK(c.containment_measure == "containment.after_storage.least_station.pull_force");
-    const auto& own = c.alternatives[0].warnings;
+    const auto& own = c.sides[0].warnings;
     CHECK(std::any_of(own.begin(), own.end(), [](const Warning& w) { return w.code == "illustrative-readings"; }));
     return std::any_of(c.warnings.begin(), c.warnings.end(),
                        [](const Warning& w) { return w.code == "pull-force-not-calibrated"; });
@@ -294,11 +294,11 @@ TEST_CASE("compare: measured against predicted pull forces is cautioned unless c
 TEST_CASE("compare: two to twenty-four sides, with distinct names", "[compare]") {
   const Scenario s = quick("present.toml");
   CHECK_THROWS_AS(compare({side("a", s)}, plain()), InputError);
-  CHECK_THROWS_AS(compare(std::vector<CompareSide>(most_alternatives + 1, side("a", s)), plain()), InputError);
-  static_assert(most_alternatives >= 20);
+  CHECK_THROWS_AS(compare(std::vector<CompareSide>(most_compared_sides + 1, side("a", s)), plain()), InputError);
+  static_assert(most_compared_sides >= 20);
   const Comparison c = compare(std::vector<CompareSide>(24, side("a", s)), plain());
-  CHECK(c.alternatives[23].name == "a (24)");
-  CHECK(c.alternatives[23].result->film.mass == c.alternatives[0].result->film.mass);
+  CHECK(c.sides[23].name == "a (24)");
+  CHECK(c.sides[23].result->film.mass == c.sides[0].result->film.mass);
 }
 
 TEST_CASE("compare: twenty films in one scenario cost little more than their predictions", "[compare]") {
@@ -333,7 +333,7 @@ TEST_CASE("compare: films alone in one scenario", "[compare]") {
   REQUIRE(c.differences[0].factors.size() == 1);
   CHECK(c.differences[0].factors[0].factor == "film law");
   CHECK(c.differences[0].factors[0].forward == c.differences[0].total);
-  CHECK(c.alternatives[0].result->film.mass == predict(quick("present.toml")).film.mass);
+  CHECK(c.sides[0].result->film.mass == predict(quick("present.toml")).film.mass);
 }
 
 TEST_CASE("compare: every input that acts belongs to one factor", "[compare]") {
@@ -350,11 +350,11 @@ TEST_CASE("compare: every input that acts belongs to one factor", "[compare]") {
 TEST_CASE("compare: the JSON object holds what the comparison holds", "[compare]") {
   const Comparison c = compare(both());
   const Json json = Json::parse(comparison_json(c));
-  CHECK(json.at("schema") == 1);
+  CHECK(json.at("schema") == 2);
   CHECK(json.at("kind") == "comparison");
-  const Json& candidate = json.at("alternatives").at(1);
+  const Json& candidate = json.at("sides").at(1);
   for (const CompareQuantity& q : compare_quantities()) {
-    const auto wanted = q.value(c.alternatives[1]);
+    const auto wanted = q.value(c.sides[1]);
     INFO(q.json_name);
     REQUIRE(candidate.at("numbers").contains(q.json_name) == wanted.has_value());
     if (wanted) CHECK(candidate.at("numbers").at(q.json_name).get<double>() == *wanted * q.per_si);

@@ -268,8 +268,8 @@ TEST_CASE("a comparison becomes a report with all its sides") {
   CHECK(input.sides[1].message.find("top_overhang") != std::string::npos);
   const Json json = Json::parse(report_json(input));
   CHECK(json.at("units") == "inch-pound");
-  CHECK(json.at("comparison").at("alternatives").size() == 2);
-  CHECK_FALSE(json.at("comparison").at("alternatives").at(0).contains("prediction"));
+  CHECK(json.at("comparison").at("sides").size() == 2);
+  CHECK_FALSE(json.at("comparison").at("sides").at(0).contains("prediction"));
   CHECK(plain_tables(json.dump(), false).find("All sides, in the units named") != std::string::npos);
 }
 

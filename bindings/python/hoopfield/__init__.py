@@ -20,7 +20,7 @@ from .explaining import Explanation, explain
 from .film import Film, FilmFit, film_from_datasheet, fit_film
 from .result import Result, predict, rank_unknowns
 from .scenario import Scenario, read
-from .stages import BuildUp, FilmPath, Plan, TakeUp, build_up, film_path, plan_wrap, storage, take_up
+from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wrap, storage, take_up
 
 if TYPE_CHECKING:
     from . import plot
@@ -33,8 +33,8 @@ _LATER = {"compare": "comparison", "Comparison": "comparison", "sweep": "sweepin
           "plot": None}
 
 __all__ = [
-    "BuildUp", "Comparison", "Error", "Explanation", "Film", "FilmFit", "FilmPath", "InputError", "Interrupted", "IoError",
-    "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "build_up",
+    "Buildup", "Comparison", "Error", "Explanation", "Film", "FilmFit", "FilmPath", "InputError", "Interrupted", "IoError",
+    "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "buildup",
     "compare", "explain", "film_from_datasheet", "film_path", "fit_film", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
     "rank_unknowns", "read", "storage", "sweep", "sweep_problem", "take_up", "to_unit",
     "unstack",

@@ -44,7 +44,7 @@ def result_card(result: Result) -> str:
     path, film = result.film_path, result.film
     parts.append(f"<div style='{_SMALL}'>Film per load {film.mass * 1e3:.0f} g ({film.length_on_roll:.1f} m of roll), "
                  f"stretch on the load {path.stretch_on_load:.0%}, {result.pattern.turns:.0f} turns in "
-                 f"{result.pattern.cycle_time:.0f} s. Least hoop tension after storage "
+                 f"{result.pattern.rotation_time:.0f} s. Least hoop tension after storage "
                  f"{number(stored.least_hoop_tension)} N/m at {stored.least_height:.2f} m on the {stored.least_face} "
                  "face.</div>")
     parts += [f"<div><b>{escape(w.severity)}</b>: {escape(w.text)}</div>" for w in result.warnings[:6]]

@@ -96,7 +96,7 @@ class FilmCurve:
         Pa, at the end of stretching
         """
     @property
-    def initial_modulus(self) -> float | None:
+    def secant_modulus(self) -> float | None:
         """
         Pa, secant from 0 to 1 % strain; None when the curve ends below
         """
@@ -121,7 +121,7 @@ class FilmCurve:
         the same over the strain reached: 1 - elastic_recovery
         """
     @property
-    def permanent_strain(self) -> float | None:
+    def permanent_set(self) -> float | None:
         """
         permanent set: strain after the wait, of the starting length (recovery)
         """
@@ -619,7 +619,7 @@ class PatternResult:
     The wrap pattern.
     """
     @property
-    def cycle_time(self) -> float:
+    def rotation_time(self) -> float:
         """
         Time of rotation of one wrap. (s)
         """
@@ -678,12 +678,12 @@ class LoadResult:
         Greatest closing of the load's width at the end of wrapping. (m)
         """
     @property
-    def corner_force(self) -> float:
+    def edge_line_force(self) -> float:
         """
         Greatest force per height on a vertical edge at the end of wrapping. (N/m)
         """
     @property
-    def corner_pressure(self) -> float:
+    def edge_pressure(self) -> float:
         """
         Greatest force on a vertical edge over the arc of the corner radius, end of wrapping. (Pa)
         """
@@ -967,7 +967,7 @@ class Plan:
     def __init__(self, scenario: Scenario) -> None:
         ...
     @property
-    def cycle_time(self) -> float:
+    def rotation_time(self) -> float:
         """
         s of rotation
         """

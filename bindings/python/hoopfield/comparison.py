@@ -37,7 +37,7 @@ class Comparison:
         self.text = text
         self._json, self._csv = json_text, csv_text
         self.summary: dict[str, Any] = json.loads(json_text)
-        self.names: list[str] = [side["name"] for side in self.summary["alternatives"]]
+        self.names: list[str] = [side["name"] for side in self.summary["sides"]]
 
     def to_json(self) -> str:
         return self._json
@@ -48,12 +48,12 @@ class Comparison:
 
     def numbers(self, side: int | str) -> dict[str, float]:
         """{name with unit: number} of one side, by place or name; what is not known is left out."""
-        numbers: dict[str, float] = self.summary["alternatives"][self._place(side)]["numbers"]
+        numbers: dict[str, float] = self.summary["sides"][self._place(side)]["numbers"]
         return numbers
 
     def rows(self) -> list[tuple[str, str, list[float]]]:
         """(quantity, unit, one value per side), quantities at least one side has; NaN where a side has none."""
-        sides = [side["numbers"] for side in self.summary["alternatives"]]
+        sides = [side["numbers"] for side in self.summary["sides"]]
         rows = []
         for quantity in self.summary["quantities"]:
             name, unit = quantity["name"], quantity["unit"]
@@ -72,11 +72,11 @@ class Comparison:
         import xarray
         table = xarray.Dataset(coords={"scenario": self.names})
         for quantity in self.summary["quantities"]:
-            values = [side["numbers"].get(quantity["name"]) for side in self.summary["alternatives"]]
+            values = [side["numbers"].get(quantity["name"]) for side in self.summary["sides"]]
             if any(value is not None for value in values):
                 table[quantity["name"]] = ("scenario", [math.nan if v is None else v for v in values],
                                            {"units": quantity["unit"], "long_name": quantity["long_name"]})
-        table["dominated"] = ("scenario", [bool(side["dominated_by"]) for side in self.summary["alternatives"]])
+        table["dominated"] = ("scenario", [bool(side["dominated_by"]) for side in self.summary["sides"]])
         return table
 
     def explain(self, candidate: int | str = 1) -> xarray.Dataset:
@@ -116,7 +116,7 @@ class Comparison:
         units: "metric" or "inch-pound", shown first. For the largest unknowns compare with ``unknowns=True``.
         """
         sides = []
-        for told, result in zip(self.summary["alternatives"], self.results):
+        for told, result in zip(self.summary["sides"], self.results):
             pair = (None, None) if result is None else (result.scenario._core, result._core)
             sides.append((told["name"], *pair, told["message"], told["kind"] == "measured"))
         _core.write_report(os.fspath(path), sides, self._json, inch_pound(units), overwrite)

@@ -80,7 +80,7 @@ class Film:
                 temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
         """Pulls a strip to a strain, holds it for ``hold``, lets it back and leaves it free for ``wait`` (s).
 
-        ``permanent_strain``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as ``tensile``.
+        ``permanent_set``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as ``tensile``.
         """
         return self._core.test("recovery", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
                                _si(temperature, "K", "temperature"), 1.0, release_hold=_si(hold, "s", "hold"),

@@ -16,9 +16,9 @@ from .scenario import Scenario, Value
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
 
-__all__ = ["BuildUp", "FilmPath", "Plan", "TakeUp", "build_up", "film_path", "plan_wrap", "storage", "take_up"]
+__all__ = ["Buildup", "FilmPath", "Plan", "TakeUp", "buildup", "film_path", "plan_wrap", "storage", "take_up"]
 
-BuildUp = _core.BuildUp
+Buildup = _core.Buildup
 
 FILM_PATH_NUMBERS = ("prestretch_force", "prestretch_power", "draw_temperature_rise", "film_temperature",
                      "roller_speed_1", "roller_speed_2", "dwell_time", "residence_time", "stretch_in_gap",
@@ -169,7 +169,7 @@ class Plan:
         return Plan, (self.scenario,)
 
     def __repr__(self) -> str:
-        return f"<hoopfield.Plan of {len(self)} patches in {self.cycle_time:.3g} s>"
+        return f"<hoopfield.Plan of {len(self)} patches in {self.rotation_time:.3g} s>"
 
 
 def plan_wrap(scenario: Scenario) -> Plan:
@@ -177,20 +177,20 @@ def plan_wrap(scenario: Scenario) -> Plan:
     return Plan(scenario)
 
 
-def build_up(plan: Plan | Scenario, face_force: ArrayLike | None = None, *, time: ArrayLike | None = None,
-             progress: Callable[[float, str], object] | None = None) -> BuildUp:
+def buildup(plan: Plan | Scenario, face_force: ArrayLike | None = None, *, time: ArrayLike | None = None,
+             progress: Callable[[float, str], object] | None = None) -> Buildup:
     """Winds the patches of a plan on the load turn by turn, then stores it.
 
     face_force: N, one per patch; the film of a patch is brought to it by an elastic jump (what-if of another winding).
     time: s, rising from 0, at which hoop_tension and closings are kept; those of a prediction when left out.
     """
     plan = plan if isinstance(plan, Plan) else Plan(plan)
-    return _core.build_up(plan._core, face_force, time, progress)
+    return _core.buildup(plan._core, face_force, time, progress)
 
 
 def storage(plan: Plan | Scenario, duration: float | str, temperature: Value | ArrayLike | None = None, *,
             time: ArrayLike | None = None, face_force: ArrayLike | None = None,
-            progress: Callable[[float, str], object] | None = None) -> BuildUp:
+            progress: Callable[[float, str], object] | None = None) -> Buildup:
     """The same wrap under another storage: duration in s, temperature as pairs (s, K), one number or a text.
 
     The temperature at time 0 is also that of wrapping, as in a scenario.
@@ -199,4 +199,4 @@ def storage(plan: Plan | Scenario, duration: float | str, temperature: Value | A
     changes: Mapping[str, Any] = {"storage.duration": duration}
     if temperature is not None:
         changes = {**changes, "storage.temperature": temperature}
-    return build_up(Plan(scenario.replace(changes)), face_force, time=time, progress=progress)
+    return buildup(Plan(scenario.replace(changes)), face_force, time=time, progress=progress)

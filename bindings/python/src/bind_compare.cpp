@@ -47,14 +47,14 @@ Comparison run(const std::vector<CompareSide>& sides, const std::string& same, b
 
 py::list predictions(const Comparison& comparison) {
   py::list list;
-  for (const Alternative& side : comparison.alternatives)
+  for (const ComparedSide& side : comparison.sides)
     list.append(side.result ? py::object(py::make_tuple(*side.scenario, *side.result)) : py::object(py::none()));
   return list;
 }
 
 std::vector<std::string> sentences(const Comparison& comparison) {
   std::vector<std::string> list;
-  for (std::size_t i = 1; i < comparison.alternatives.size(); ++i)
+  for (std::size_t i = 1; i < comparison.sides.size(); ++i)
     list.push_back(words::candidate_sentence(comparison, i, words::UnitStyle::metric));
   return list;
 }

@@ -100,7 +100,7 @@ void bind_curve(py::module_& m) {
                              "strain")
       .def_property_readonly("stress", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stress); },
                              "force over section on the roll, Pa")
-      .def_property_readonly("initial_modulus", [](const FilmCurve& c) { return c.numbers.initial_modulus; },
+      .def_property_readonly("secant_modulus", [](const FilmCurve& c) { return c.numbers.secant_modulus; },
                              "Pa, secant from 0 to 1 % strain; None when the curve ends below")
       .def_property_readonly("yield_stress", [](const FilmCurve& c) { return c.numbers.yield_stress; },
                              "Pa, first maximum of stress; None without one")
@@ -116,7 +116,7 @@ void bind_curve(py::module_& m) {
       .def_property_readonly("temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
       .def_property_readonly("release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
                              "strain when the force is first gone (recovery, cycle)")
-      .def_property_readonly("permanent_strain", [](const FilmCurve& c) { return c.numbers.permanent_set; },
+      .def_property_readonly("permanent_set", [](const FilmCurve& c) { return c.numbers.permanent_set; },
                              "permanent set: strain after the wait, of the starting length (recovery)")
       .def_property_readonly("permanent_share", [](const FilmCurve& c) { return c.numbers.permanent_share; },
                              "the same over the strain reached: 1 - elastic_recovery")

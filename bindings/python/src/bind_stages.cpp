@@ -147,7 +147,7 @@ void bind_plan(py::module_& m) {
       .def_property_readonly("film_path", [](const Plan& p) -> const FilmPathResult& { return p.plan.film_path.result; },
                              py::return_value_policy::reference_internal)
       .def_property_readonly("perimeter", [](const Plan& p) { return p.plan.perimeter; }, "m")
-      .def_property_readonly("cycle_time", [](const Plan& p) { return p.plan.cycle_time; }, "s of rotation")
+      .def_property_readonly("rotation_time", [](const Plan& p) { return p.plan.rotation_time; }, "s of rotation")
       .def_property_readonly("film_length_on_roll", [](const Plan& p) { return p.plan.film_length_on_roll; }, "m")
       .def_property_readonly("output_times",
                              [](const Plan& p) { return copy_out(build_up_input(p.scenario, p.plan).output_times); },
@@ -181,7 +181,7 @@ void bind_plan(py::module_& m) {
 
 void bind_build_up(py::module_& m) {
   using B = BuildUpResult;
-  py::class_<B> c(m, "BuildUp", "Hoop tension and closing of the load, turn by turn and over storage.");
+  py::class_<B> c(m, "Buildup", "Hoop tension and closing of the load, turn by turn and over storage.");
   const auto field = [&](const char* name, Field B::*member, std::size_t rank, const char* doc) {
     c.def_property_readonly(
         name, [member, rank](const py::object& self) { return view(self.cast<const B&>().*member, rank, self); }, doc);
@@ -196,7 +196,7 @@ void bind_build_up(py::module_& m) {
         "(face, height) N/m: what slip round the corners after lay-down gave a face, summed over all slips");
   c.def_readonly("unsettled_slips", &B::unsettled_slips, "times that film found no rest when it should have slipped");
   c.def_readonly("residual", &B::residual, "greatest relative residual of the force balance");
-  m.def("build_up", &run_build_up, py::arg("plan"), py::arg("face_force"), py::arg("time"), py::arg("progress"),
+  m.def("buildup", &run_build_up, py::arg("plan"), py::arg("face_force"), py::arg("time"), py::arg("progress"),
         "Winds the patches of a plan and stores the load.");
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The question and its answer, then containment at the stations.
 import {at, done, has, label, list, many, num, type Side, sides, stations, text, warningsOf, warningsOfAll} from "./data";
-import {compared, heading} from "./alternatives";
+import {compared, heading} from "./compared";
 import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
 

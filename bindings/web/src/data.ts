@@ -77,7 +77,7 @@ export const many = sides.length > 1;
 
 /** Places of the warnings about a side. A comparison holds its own about that side beside those of the prediction. */
 export function warningsOf(side: Side): string[] {
-  const compared = `comparison/alternatives/${side.index}/warnings`;
+  const compared = `comparison/sides/${side.index}/warnings`;
   const place = has(compared) ? compared : `${side.place}/summary/warnings`;
   return list(place).map((_, i) => `${place}/${i}`);
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Builds the page from its data, in the order a reader asks.
-import {alternatives} from "./alternatives";
+import {comparedSides} from "./compared";
 import {answer, containment, header} from "./answer";
 import {redrawAll} from "./chart";
 import {h, section} from "./dom";
@@ -39,7 +39,7 @@ function printCard(): void {
   print();
 }
 
-const all = alternatives();
+const all = comparedSides();
 const parts = [answer(), containment(), ...(all ? [all] : []), settings(), film(), cost(), yearly(), section("pictures", "Pictures: where the tension comes from, and where it goes", h("div", {class: "pictures"}, pictures())),
   unknowns(), assumptions(), warnings(), validation(), inputs(), cautions()];
 // A page saved from the browser holds what the script made; it is made anew from the data.

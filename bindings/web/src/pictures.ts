@@ -102,7 +102,8 @@ function faceMap(): Picture {
       : [whose(), "The ", say(finding(first, "weakest_face")), " face carries ", q(finding(first, "face_difference"), "size"), " less than the ",
         say(finding(first, "strongest_face")), " face"],
     panels: panels(draw),
-    caption: [colourKey(range), "Faces seen from outside, in the order front, left, back, right. Dark is little tension, bright is much."],
+    caption: [colourKey(range), "Faces seen from outside, in the order front, left, back, right. Dark is little tension, bright is much.",
+      h("pre", {class: "sketch"}, text("face_sketch"))],
     tables: perSide((side) => table(captionOf(side, "Hoop tension after storage by face, mean over the height"),
       [{head: "Face"}, {head: ["Mean over height", unit("tension")], numeric: true}, ...stations.map((s) => ({head: [s, unit("tension")] as Child, numeric: true}))],
       faces.map((f) => [f, q(`${detail(side)}/face_means_N_per_m/${f}`, "tension", true),
@@ -124,7 +125,7 @@ function colourKey(range: [number, number]): HTMLElement {
 }
 
 function buildUp(): Picture {
-  const place = (side: Side, name: string): string => `${detail(side)}/build_up/${name}`;
+  const place = (side: Side, name: string): string => `${detail(side)}/buildup/${name}`;
   const high = extent(all(done.flatMap((s) => [place(s, "middle/hoop_tension_N_per_m"), place(s, "middle/as_laid_N_per_m")])));
   const highLayer = extent(all(done.flatMap((s) => [place(s, "layers/as_laid_N_per_m"), place(s, "layers/end_N_per_m")])));
   const draw = (side: Side): HTMLElement[] => {
@@ -148,10 +149,10 @@ function buildUp(): Picture {
       ...(done.length > 2 ? [] : [drawing("Tension of each film layer at the middle at the end of wrapping, against what it had when it was laid.", single)])];
   };
   const first = done[0];
-  const loss = num(finding(first, "build_up_loss")) ?? 0;
+  const loss = num(finding(first, "buildup_loss")) ?? 0;
   return {
     id: "build-up", wide: true,
-    title: loss > 0.005 ? [whose(), "By the end of wrapping older layers have lost ", q(finding(first, "build_up_loss"), "share"), " of the tension they were laid with"]
+    title: loss > 0.005 ? [whose(), "By the end of wrapping older layers have lost ", q(finding(first, "buildup_loss"), "share"), " of the tension they were laid with"]
       : [whose(), "The film keeps what it was laid with until wrapping ends"],
     keys: [{name: "hoop tension", colour: ink.orange, dash: ""}, {name: "sum as laid", colour: ink.grey, dash: "6 3"}],
     panels: panels(draw),

@@ -30,8 +30,8 @@ export function inputWords(place: string): Child {
 }
 
 function value(side: Side, key: string): Child {
-  if (key === "carriage.up") return has(`${side.place}/detail/carriage/up_mm_per_s`) ? [q(`${side.place}/detail/carriage/up_mm_per_s`, "small"), "/s"] : null;
-  if (key === "carriage.down") return has(`${side.place}/detail/carriage/down_mm_per_s`) ? [q(`${side.place}/detail/carriage/down_mm_per_s`, "small"), "/s"] : null;
+  if (key === "carriage.up") return has(`${side.place}/detail/carriage/up_m_per_min`) ? q(`${side.place}/detail/carriage/up_m_per_min`, "carriage") : null;
+  if (key === "carriage.down") return has(`${side.place}/detail/carriage/down_m_per_min`) ? q(`${side.place}/detail/carriage/down_m_per_min`, "carriage") : null;
   if (key === "pattern.pitch" && predicted(side)) return q(`${side.place}/summary/pattern/pitch_mm`, "small");
   if (key === "pattern.overlap" && predicted(side)) return q(`${side.place}/summary/pattern/overlap`, "share");
   const words = input(side, key);
@@ -39,7 +39,7 @@ function value(side: Side, key: string): Child {
 }
 
 const checks: [string, string][] = [
-  ["pattern/turns", "Turns to count"], ["pattern/cycle_time_s", "Time of rotation"], ["film/mass_kg", "Film to weigh, per load"],
+  ["pattern/turns", "Turns to count"], ["pattern/rotation_time_s", "Time of rotation"], ["film/mass_kg", "Film to weigh, per load"],
   ["film/stretch_on_load_percent", "Stretch on the load, two marks and a tape"], ["film/laid_width_mm", "Width of the last turn, tape"]];
 
 /** One card per group of sides, each for one sheet. */
@@ -63,7 +63,7 @@ function card(group: Side[]): HTMLElement {
 
 // Words and units as the program declares them.
 const uses = ["film/mass_kg", "film/length_on_roll_m", "pattern/turns", "film/stretch_on_load_percent",
-  "film/prestretch_force_N", "film/laid_width_mm", "span/force_mean_N", "load/corner_force_N_per_m"];
+  "film/prestretch_force_N", "film/laid_width_mm", "span/force_mean_N", "load/edge_line_force_N_per_m"];
 const use = (side: Side, place: string): Child => q(`${side.place}/summary/${place}`, `output:${place}`);
 
 export function film(): HTMLElement {

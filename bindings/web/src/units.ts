@@ -13,7 +13,7 @@ export interface Shown {
 export type Kind = NamedKind | `output:${string}`;
 type NamedKind =
   | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "points" | "share" | "change" | "time"
-  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint" | "stress";
+  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "carriage" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint" | "stress";
 
 const inch = 0.0254;
 const pound = 0.45359237;
@@ -39,6 +39,7 @@ const named: Record<NamedKind, Record<Style, Shown>> = {
   hours: same("h"),
   hourly: same("per h"),
   speed: {metric: {factor: 1, unit: "m/s"}, "inch-pound": {factor: 60 / (12 * inch), unit: "ft/min"}},
+  carriage: {metric: {factor: 1, unit: "m/min"}, "inch-pound": {factor: 1 / (12 * inch), unit: "ft/min"}},
   celsius: {metric: {factor: 1, unit: "\u00b0C"}, "inch-pound": {factor: 1.8, offset: 32, unit: "\u00b0F"}},
   percent: same("%"),
   points: same("%"),

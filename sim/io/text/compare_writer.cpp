@@ -31,14 +31,14 @@ Json quantities_json() {
   return list;
 }
 
-Json numbers_json(const Alternative& side) {
+Json numbers_json(const ComparedSide& side) {
   Json json = Json::object();
   for (const CompareQuantity& q : compare_quantities())
     if (const auto value = q.value(side)) json[q.json_name] = *value * q.per_si;
   return json;
 }
 
-Json against_json(const Alternative& present, const Alternative& side) {
+Json against_json(const ComparedSide& present, const ComparedSide& side) {
   Json json = Json::object();
   for (const CompareQuantity& q : compare_quantities()) {
     const auto a = q.value(present), b = q.value(side);
@@ -49,7 +49,7 @@ Json against_json(const Alternative& present, const Alternative& side) {
   return json;
 }
 
-Json adjustments_json(const Alternative& side) {
+Json adjustments_json(const ComparedSide& side) {
   Json list = Json::array();
   for (const Adjustment& a : side.adjustments)
     list.push_back({{"key", a.key},
@@ -83,7 +83,7 @@ Json readings_json(const MeasuredNumbers& r) {
   return json;
 }
 
-Json side_json(const Comparison& comparison, const Alternative& side) {
+Json side_json(const Comparison& comparison, const ComparedSide& side) {
   Json json = {{"name", side.name},
                {"title", side.title},
                {"file", side.file},
@@ -91,7 +91,7 @@ Json side_json(const Comparison& comparison, const Alternative& side) {
                {"status", side.failed ? "failed" : "done"},
                {"message", side.message},
                {"numbers", numbers_json(side)},
-               {"against_present", against_json(comparison.alternatives.front(), side)},
+               {"against_present", against_json(comparison.sides.front(), side)},
                {"adjustments", adjustments_json(side)},
                {"dominates", side.dominates},
                {"dominated_by", side.dominated_by}};
@@ -151,7 +151,7 @@ Json measure_json(const std::string& name) {
 
 detail::Json detail::comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
   const CompareOptions& options = comparison.options;
-  Json json = {{"schema", comparison_schema}, {"kind", "comparison"}, {"version", build_version()}};
+  Json json = {{"schema", result_schema}, {"kind", "comparison"}, {"version", build_version()}};
   json["mode"] = {{"same", same_word(options.same)},
                   {"best_prestretch", options.best_prestretch},
                   {"break_share", options.break_share},
@@ -159,8 +159,8 @@ detail::Json detail::comparison_object(const Comparison& comparison, const std::
   json["measures"] = {{"containment", measure_json(comparison.containment_measure)},
                       {"cost", measure_json(comparison.cost_measure)}};
   json["quantities"] = quantities_json();
-  json["alternatives"] = Json::array();
-  for (const Alternative& side : comparison.alternatives) json["alternatives"].push_back(side_json(comparison, side));
+  json["sides"] = Json::array();
+  for (const ComparedSide& side : comparison.sides) json["sides"].push_back(side_json(comparison, side));
   json["differences"] = Json::array();
   for (const Difference& d : comparison.differences) json["differences"].push_back(difference_json(comparison, d));
   Json warnings = Json::array();
@@ -183,7 +183,7 @@ std::string comparison_csv(const Comparison& comparison) {
   std::string text = "name,title,file,kind,status,message";
   for (const CompareQuantity& q : compare_quantities()) text += "," + q.json_name;
   text += ",currency\n";
-  for (const Alternative& side : comparison.alternatives) {
+  for (const ComparedSide& side : comparison.sides) {
     for (const std::string& word : {side.name, side.title, side.file, std::string(side.measured ? "measured" : "predicted"),
                                     std::string(side.failed ? "failed" : "done")})
       text += csv_cell(word) + ",";

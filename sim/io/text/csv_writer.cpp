@@ -175,7 +175,7 @@ Table inputs_table(const Scenario& scenario) {
   return table;
 }
 
-constexpr const char* table_names[] = {"hoop_tension.csv", "build_up.csv",  "layers.csv", "stations.csv",
+constexpr const char* table_names[] = {"hoop_tension.csv", "buildup.csv",  "layers.csv", "stations.csv",
                                        "span.csv",         "faces.csv",     "film_path.csv", "inputs.csv"};
 
 }  // namespace

@@ -10,7 +10,7 @@
 
 namespace hoopfield {
 
-/// Writes hoop_tension.csv, build_up.csv, layers.csv, stations.csv, span.csv, film_path.csv and inputs.csv to a folder
+/// Writes hoop_tension.csv, buildup.csv, layers.csv, stations.csv, span.csv, film_path.csv and inputs.csv to a folder
 /// (made when it is not there). One observation per row, units in the header names, numbers read back to the same
 /// double, an empty cell where there is no value. All are written in full before the first is moved into place. Throws
 /// IoError as write_hdf5 does.

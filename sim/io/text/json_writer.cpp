@@ -111,7 +111,7 @@ Json run_info_json(const RunInfo& info) {
 detail::Json detail::summary_object(const Scenario& scenario, const Result& result,
                                     const std::optional<RunInfo>& run_info) {
   Json json;
-  json["schema"] = scenario.schema;
+  json["schema"] = result_schema;
   json["version"] = build_version();
   json["title"] = scenario.title;
   put_numbers(json, result);

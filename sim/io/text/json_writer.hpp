@@ -11,6 +11,10 @@
 
 namespace hoopfield {
 
+/// Layout of the JSON objects of predictions, comparisons and reports, raised when a name changes its meaning or goes.
+/// Names of layout 1 and what they are called now: models/renamed.hpp.
+inline constexpr int result_schema = 2;
+
 /// What differs between two runs of the same inputs: kept apart so that all else is byte-identical.
 struct RunInfo {
   std::string started;        ///< ISO 8601, UTC

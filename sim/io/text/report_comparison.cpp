@@ -7,7 +7,7 @@ namespace hoopfield {
 
 ReportInput report_input(const Comparison& comparison, bool inch_pound) {
   ReportInput input;
-  for (const Alternative& alternative : comparison.alternatives) {
+  for (const ComparedSide& alternative : comparison.sides) {
     ReportSide side;
     side.name = alternative.name;
     side.measured = alternative.measured;

@@ -7,6 +7,7 @@
 #include "models/units.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/outputs/economics.hpp"
+#include "sim/words/face_sketch.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_figures.hpp"
@@ -128,7 +129,7 @@ Json finding_rows(const Result& r, const ReportFigures& figures) {
           {"strongest_face_mean_N_per_m", number(f.strongest_face_mean)},
           {"weakest_face_mean_N_per_m", number(f.weakest_face_mean)},
           {"face_difference", number(f.face_difference)},
-          {"build_up_loss", number(f.build_up_loss)},
+          {"buildup_loss", number(f.build_up_loss)},
           {"span_swing", number(f.span_swing)},
           {"largest_zone", figures.zones.empty() ? "" : figures.zones.at(f.largest_zone).name},
           {"largest_zone_share", number(f.largest_zone_share)},
@@ -164,8 +165,8 @@ Json kept(const Result& r) {
 /// What the carriage panel shows; there is none when all turns lie at one height.
 Json carriage(const Scenario& scenario, const Result& r) {
   if (!(r.pattern.pitch > 0.0)) return nullptr;
-  Json json = {{"up_mm_per_s", number(r.pattern.speed_up * 1e3)}};
-  if (scenario.pattern.descent) json["down_mm_per_s"] = number(r.pattern.speed_down * 1e3);
+  Json json = {{"up_m_per_min", number(r.pattern.speed_up * 60.0)}};
+  if (scenario.pattern.descent) json["down_m_per_min"] = number(r.pattern.speed_down * 60.0);
   return json;
 }
 
@@ -193,7 +194,7 @@ Json detail_json(const Scenario& scenario, const Result& r) {
           {"face_means_N_per_m", face_means(r)},
           {"over_height", over_height(r)},
           {"over_time", over_time(r, figures)},
-          {"build_up", build_up_rows(r, figures)},
+          {"buildup", build_up_rows(r, figures)},
           {"span",
            {{"angle_deg", numbers(span.angle, 180.0 / std::numbers::pi)},
             {"force_N", numbers(span.force)},
@@ -305,9 +306,9 @@ Json side_json(const ReportSide& side) {
 Json comparison_part(const ReportInput& input) {
   if (!input.comparison && input.comparison_json.empty()) return nullptr;
   Json json = input.comparison ? detail::comparison_object(*input.comparison) : Json::parse(input.comparison_json);
-  for (Json& alternative : json.at("alternatives"))
+  for (Json& alternative : json.at("sides"))
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
-  for (Json& alternative : json.at("alternatives"))
+  for (Json& alternative : json.at("sides"))
     for (Json& a : alternative.at("adjustments")) {
       const Parameter* p = declaration(a.at("key").get<std::string>());
       for (const auto& [style, unit] : {std::pair{"metric", p->metric}, std::pair{"inch_pound", p->inch_pound}})
@@ -339,7 +340,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   if (input.sides.empty() || input.sides.size() > most_report_sides)
     throw InputError("a report shows 1 to " + std::to_string(most_report_sides) + " sides, not " +
                      std::to_string(input.sides.size()));
-  Json json = {{"schema", 1},
+  Json json = {{"schema", result_schema},
                {"kind", input.sides.size() == 1 ? "prediction" : "comparison"},
                {"version", build_version()},
                {"units", input.inch_pound ? "inch-pound" : "metric"},
@@ -352,6 +353,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
   json["outputs"] = output_list();
+  json["face_sketch"] = words::face_sketch();
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())
     json["validation"].push_back({{"title", line.title}, {"label", line.label}, {"result", line.result}});

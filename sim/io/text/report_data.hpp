@@ -31,7 +31,7 @@ struct ReportInput {
   std::string comparison_json = {};  ///< what `compare --json` printed, where only that was kept; else empty
 };
 
-inline constexpr std::size_t most_report_sides = most_alternatives;
+inline constexpr std::size_t most_report_sides = most_compared_sides;
 
 /// One validation case as the page lists it, from validation/VALIDATION.md at build time.
 struct ValidationLine {

@@ -28,8 +28,8 @@ constexpr std::pair<const char*, const char*> film_rows[] = {
     {"film.prestretch_force", "pre-stretch force"},
     {"span.force_mean", "mean span force"},
     {"pattern.turns", "turns"},
-    {"pattern.cycle_time", "time of rotation"},
-    {"load.corner_force", "greatest line force on an edge"},
+    {"pattern.rotation_time", "time of rotation"},
+    {"load.edge_line_force", "greatest line force on an edge"},
 };
 
 std::string text_of(const Json& json) {
@@ -194,12 +194,12 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
 /// One row per quantity, one column per side, in the units of the object.
 void comparison_table(Html& html, const Json& comparison) {
   Row head = {"quantity", "unit"};
-  for (const Json& side : comparison.at("alternatives")) head.push_back(text_of(side.at("name")));
+  for (const Json& side : comparison.at("sides")) head.push_back(text_of(side.at("name")));
   std::vector<Row> rows;
   for (const Json& quantity : comparison.at("quantities")) {
     const std::string name = text_of(quantity.at("name"));
     Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
-    for (const Json& side : comparison.at("alternatives")) {
+    for (const Json& side : comparison.at("sides")) {
       const Json& numbers = side.at("numbers");
       row.push_back(numbers.contains(name) ? readable(numbers.at(name)) : "-");
     }
@@ -217,10 +217,10 @@ void comparison_warnings(Html& html, const Json& json) {
     rows.push_back({side, text_of(w.at("severity")), text_of(w.at("text")), text_of(w.at("key"))});
   };
   for (const Json& w : comparison.at("warnings")) add("all", w);
-  for (std::size_t i = 0; i < comparison.at("alternatives").size(); ++i) {
+  for (std::size_t i = 0; i < comparison.at("sides").size(); ++i) {
     const Json& side = json.at("sides").at(i);
     const Json shown = side.contains("summary") ? side.at("summary").at("warnings") : Json::array();
-    for (const Json& w : comparison.at("alternatives")[i].at("warnings"))
+    for (const Json& w : comparison.at("sides")[i].at("warnings"))
       if (std::find(shown.begin(), shown.end(), w) == shown.end()) add(text_of(side.at("name")), w);
   }
   if (rows.empty()) return;

@@ -31,7 +31,7 @@ def test_wrong_sizes(film):
         film.follow([0.0, 1.0], [0.0, 1.0], [296.0])
     plan_of = hf.plan_wrap(hf.read(film_scenario()))
     with pytest.raises(hf.InputError, match="face_force"):
-        hf.build_up(plan_of, [70.0, 70.0])
+        hf.buildup(plan_of, [70.0, 70.0])
 
 
 def film_scenario():

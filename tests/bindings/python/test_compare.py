@@ -46,7 +46,7 @@ def test_table_and_factors(both):
     whole = both.numbers(1)[name] - both.numbers(0)[name]
     assert why[name].sum("factor").values == pytest.approx([whole, whole], abs=1e-9)
     assert why[name].attrs["total"] == pytest.approx(whole)
-    assert list(why.factor.values) == ["film law", "pre-stretch", "gauge", "span force", "turns"]
+    assert list(why.factor.values) == ["film law", "pre-stretch", "thickness", "span force", "turns"]
     assert both.to_xarray().sizes["scenario"] == 2
     with pytest.raises(hf.InputError, match="no difference"):
         both.explain(0)
@@ -68,7 +68,7 @@ def test_measured_and_failed_sides(folder):
     assert math.isnan(trio.to_dict()["Hoop tension, top, end of wrapping, N/m"]["read"])
     assert trio.to_dict()["Film per load, kg"]["read"] == pytest.approx(0.188, rel=0.03)
     assert "–" in trio._repr_html_() and "pull force" in trio.sentences[0]
-    assert trio.summary["alternatives"][1]["readings"]["end"]["top"]["pull_force_N"]["loads"] == 3
+    assert trio.summary["sides"][1]["readings"]["end"]["top"]["pull_force_N"]["loads"] == 3
 
 
 def test_a_failed_candidate_is_recorded(folder):
@@ -76,8 +76,8 @@ def test_a_failed_candidate_is_recorded(folder):
     text = hf.Film.library("general-film").text
     unbroken = hf.Film.from_text(text[:text.index("[break]")] + text[text.index("[provenance]"):])
     two = hf.compare({"now": present, "no limit": present.replace(film=unbroken)}, best_prestretch=True)
-    assert two.results[1] is None and two.summary["alternatives"][1]["status"] == "failed"
-    assert "break stretch" in two.summary["alternatives"][1]["message"]
+    assert two.results[1] is None and two.summary["sides"][1]["status"] == "failed"
+    assert "break stretch" in two.summary["sides"][1]["message"]
     assert two.sentences == ["[2] no limit could not be computed."]
     with pytest.raises(hf.InputError, match="no difference"):
         two.explain("no limit")
@@ -91,7 +91,7 @@ def test_films_alone_and_modes(folder):
     assert alone.results[0].film.mass == hf.predict(present).film.mass
     same = hf.compare([present, hf.read(folder / "candidate.toml")], same="settings", factors=False)
     assert same.results[1].scenario["delivery.prestretch"] == 2.0
-    assert [a["key"] for a in same.summary["alternatives"][1]["adjustments"]] == [
+    assert [a["key"] for a in same.summary["sides"][1]["adjustments"]] == [
         "delivery.prestretch", "delivery.tension.force", "pattern.pitch"]
 
 

@@ -24,7 +24,7 @@ def fit(root):
 def test_recovery_cycle_and_creep(film):
     recovery = film.recover("250 %", "24 h", hold=60.0)
     assert recovery.elastic_recovery == pytest.approx(1 - recovery.permanent_share)
-    assert recovery.permanent_strain < recovery.release_stretch < 2.5
+    assert recovery.permanent_set < recovery.release_stretch < 2.5
     assert recovery.stress[-1] == 0.0
     cycle = film.cycle(2.5, 2)
     assert 0 < cycle.work_lost_last < cycle.work_lost_first < 1

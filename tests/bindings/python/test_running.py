@@ -119,7 +119,7 @@ def test_what_progress_raises_comes_out(long):
         hf.rank_unknowns(hf.predict(long.replace({"numerics.slices": 60})), progress=fail)
 
 
-@pytest.mark.parametrize("what", ["hf.predict(sc)", "hf.predict(sc, complete=True)", "hf.build_up(hf.plan_wrap(sc))"])
+@pytest.mark.parametrize("what", ["hf.predict(sc)", "hf.predict(sc, complete=True)", "hf.buildup(hf.plan_wrap(sc))"])
 def test_ctrl_c_stops_in_the_middle(scenario_path, what):
     """The work would take minutes; the signal comes after a moment of it, counted in processor time of the process. What is
     printed next tells whether the work was stopped or came to its end."""

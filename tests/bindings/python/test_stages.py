@@ -41,16 +41,16 @@ def test_film_path_maps_and_says_where_it_fails(small):
 
 
 def test_build_up_is_that_of_the_prediction(plan, result):
-    built = hf.build_up(plan)
+    built = hf.buildup(plan)
     for name in ("hoop_tension", "film_layers", "hoop_tension_buildup", "layer_tension", "closing_along_length"):
         np.testing.assert_array_equal(getattr(built, name), getattr(result, name), err_msg=name)
 
 
 def test_slip_round_the_corners_after_lay_down(plan, small):
-    assert (hf.build_up(plan).slip_tension == 0.0).all()
+    assert (hf.buildup(plan).slip_tension == 0.0).all()
     soft = small.replace({"load.stiffness_along_width": "25 kPa", "friction.film_on_load": 0.05})
-    slip = hf.build_up(hf.plan_wrap(soft)).slip_tension
-    assert slip.shape == hf.build_up(plan).film_layers.shape
+    slip = hf.buildup(hf.plan_wrap(soft)).slip_tension
+    assert slip.shape == hf.buildup(plan).film_layers.shape
     front_and_back, left_and_right = slip[[0, 2]].mean(), slip[[1, 3]].mean()
     assert front_and_back > 1.0 > -1.0 > left_and_right  # film comes from the stiff sides to the soft ones
 
@@ -62,16 +62,16 @@ def test_patches_are_those_of_the_result(plan, result):
 
 
 def test_build_up_with_other_face_forces(plan, result):
-    same = hf.build_up(plan, plan.force)
+    same = hf.buildup(plan, plan.force)
     np.testing.assert_array_equal(same.hoop_tension, result.hoop_tension)
-    more = hf.build_up(plan, 1.1 * plan.force)
+    more = hf.buildup(plan, 1.1 * plan.force)
     ratio = more.hoop_tension[0].sum() / result.hoop_tension[0].sum()
     assert 1.05 < ratio < 1.15
     only_front = np.where(np.array(plan.face) == "front", 1.1, 1.0) * plan.force
-    front = hf.build_up(plan, only_front).hoop_tension[0] / result.hoop_tension[0]
+    front = hf.buildup(plan, only_front).hoop_tension[0] / result.hoop_tension[0]
     assert front[0].mean() > 1.05 and front[1].mean() < 1.01
     with pytest.raises(hf.OutOfRange, match="face_force"):
-        hf.build_up(plan, 0.0 * plan.force)
+        hf.buildup(plan, 0.0 * plan.force)
 
 
 def test_storage_at_times_of_ones_own(plan, small, result):
@@ -83,9 +83,9 @@ def test_storage_at_times_of_ones_own(plan, small, result):
     assert cool.hoop_tension.shape[0] == 3  # the end of storage is kept as well
     assert (np.diff(cool.hoop_tension.mean(axis=(1, 2))) < 0).all()
     with pytest.raises(hf.InputError, match="rise"):
-        hf.build_up(plan, time=[0.0, 2.0, 1.0])
+        hf.buildup(plan, time=[0.0, 2.0, 1.0])
     with pytest.raises(hf.OutOfRange, match="duration"):
-        hf.build_up(plan, time=[0.0, 1e9])
+        hf.buildup(plan, time=[0.0, 1e9])
 
 
 def test_film_relaxes_as_it_follows(film_path):

@@ -101,8 +101,8 @@ def reports(tmp_path_factory):
         folder / "warned.toml", REFERENCE, (r'^pitch = .*', 'pitch = "450 mm"\nstart_height = "50 mm"'), (r'^top_overhang = .*', 'top_overhang = "-50 mm"'),
         (r'^force = .*', 'force = "450 N"'), (r'^prestretch = .*', 'prestretch = "330 %"'), (r'^creep_start = .*', 'creep_start = "1 s"\ncorner_radius = "1 mm"\ncorner_pressure_limit = "1 kPa"\nsettling = "8 %"')))
     add("pair", "compare", *PAIR)
-    alternatives = [written(folder / f"alternative {letter}.toml", PAIR[1], (r'^force = .*', f'force = "{force} N"'))
+    sides = [written(folder / f"alternative {letter}.toml", PAIR[1], (r'^force = .*', f'force = "{force} N"'))
                     for letter, force in zip("abcdefghi", range(44, 80, 4))]
     failing = written(folder / "failing.toml", PAIR[1], (r'^top_overhang = .*', 'top_overhang = "450 mm"'))
-    add("many", "compare", *PAIR, *alternatives, failing)
+    add("many", "compare", *PAIR, *sides, failing)
     return made

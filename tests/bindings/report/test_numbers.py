@@ -140,11 +140,11 @@ def test_comparison_is_that_of_the_command(reports):
     html, files = reports["many"]
     mine = json.loads(run("compare", *files, "--json", "--unknowns").stdout)
     data = data_of(html)["comparison"]
-    for alternative in mine["alternatives"]:
+    for alternative in mine["sides"]:
         for key in ("prediction", "cost", "against_present"):
             alternative.pop(key, None)
     assert data == mine
-    assert [a["status"] for a in data["alternatives"]].count("failed") == 1
+    assert [a["status"] for a in data["sides"]].count("failed") == 1
 
 
 def test_pictures_hold_the_fields_of_the_result(reports, tmp_path):
@@ -164,7 +164,7 @@ def test_pictures_hold_the_fields_of_the_result(reports, tmp_path):
         series = detail["over_time"][f"{station}_N_per_m"]
         assert series[0] == pytest.approx(summary["containment"]["end"][station]["hoop_tension_N_per_m"], rel=1e-6)
         assert series[-1] == pytest.approx(summary["containment"]["after_storage"][station]["hoop_tension_N_per_m"], rel=1e-6)
-        assert detail["build_up"][station]["hoop_tension_N_per_m"][-1] == pytest.approx(series[0], rel=1e-6)
+        assert detail["buildup"][station]["hoop_tension_N_per_m"][-1] == pytest.approx(series[0], rel=1e-6)
     assert sum(zone["mass_kg"] for zone in detail["zones"]) == pytest.approx(summary["film"]["mass_kg"], rel=1e-9)
     assert sum(zone["turns"] for zone in detail["zones"]) == pytest.approx(summary["pattern"]["turns"])
 

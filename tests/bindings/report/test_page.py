@@ -133,21 +133,21 @@ def test_units_by_keyboard(reports, open_page):
 
 def test_sorting_and_dominance(reports, open_page):
     html = reports["many"][0]
-    page, alternatives = open_page(html, unfold=False), data_of(html)["comparison"]["alternatives"]
-    head = page.locator("#alternatives thead th", has_text="Hoop tension").first
+    page, sides = open_page(html, unfold=False), data_of(html)["comparison"]["sides"]
+    head = page.locator("#sides thead th", has_text="Hoop tension").first
     for direction, sign in (("ascending", 1), ("descending", -1)):
         head.locator("button").click()
         assert head.get_attribute("aria-sort") == direction
-        values = page.eval_on_selector_all("#alternatives table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)")
+        values = page.eval_on_selector_all("#sides table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)")
         numbers = [sign * float(v) for v in values if v is not None]
         assert numbers == sorted(numbers) and len(numbers) == 11
         assert values[-1] is None  # the failed side stays last
     name = "containment.after_storage.least_station.hoop_tension_N_per_m"
-    for a in alternatives:
+    for a in sides:
         for b in a["dominated_by"]:
-            other = alternatives[b]["numbers"]
+            other = sides[b]["numbers"]
             assert other[name] >= a["numbers"][name] and other["cost.per_load"] <= a["numbers"]["cost.per_load"]
-    assert "not computed" in page.inner_text("#alternatives")
+    assert "not computed" in page.inner_text("#sides")
     assert page.locator("#over-height .panel").count() == 11
 
 
@@ -161,13 +161,13 @@ def test_twenty_films_on_one_page(tmp_path, open_page):
     html = tmp_path / "films.html"
     run("compare", *films, "--in", REFERENCE, "--report", html)
     assert html.stat().st_size < 2e6
-    sides = data_of(html)["comparison"]["alternatives"]
+    sides = data_of(html)["comparison"]["sides"]
     modulus = [side["numbers"]["film_numbers.secant_modulus_MPa"] for side in sides]
     assert modulus == sorted(modulus) and len(modulus) == 20
     for width in (1280, 390):
         page = open_page(html, width, unfold=False)
         assert page.evaluate("document.documentElement.scrollWidth") <= width
-        for table in page.locator("#alternatives table.dense").all():
+        for table in page.locator("#sides table.dense").all():
             assert table.locator("tbody tr").count() == 20
         for picture in ("over-height", "faces", "stiffness", "over-time"):
             drawings = page.locator(f"#{picture} .panel")
@@ -176,13 +176,13 @@ def test_twenty_films_on_one_page(tmp_path, open_page):
             assert min(page.eval_on_selector_all(f"#{picture} .drawing svg", "all => all.map(e => e.getBoundingClientRect().width)")) > 220
         assert "Ranked for film 1, illustrative only." in page.inner_text("#unknowns")
     # The first column stays in sight on a phone.
-    frame = page.locator("#alternatives .frame").first
+    frame = page.locator("#sides .frame").first
     frame.evaluate("f => f.scrollLeft = 300")
     assert frame.locator("tbody th").first.bounding_box()["x"] == pytest.approx(frame.bounding_box()["x"], abs=1)
-    head = page.locator("#alternatives table.dense").nth(1).locator("thead th").nth(1)
+    head = page.locator("#sides table.dense").nth(1).locator("thead th").nth(1)
     head.locator("button").click()
     head.locator("button").click()
-    assert page.locator("#alternatives table.dense").nth(1).locator("tbody th").first.inner_text().startswith("20 film 20")
+    assert page.locator("#sides table.dense").nth(1).locator("tbody th").first.inner_text().startswith("20 film 20")
 
 
 def test_factors_add_up(reports):
@@ -267,11 +267,11 @@ def test_warnings_of_the_comparison_and_spread_of_readings(tmp_path, open_page):
     page = open_page(html)
     for place in ("#answer", "#warnings"):
         assert "its currency is" in page.inner_text(place) and "differ from the present side (storage" in page.inner_text(place)
-    assert "270 % \u2192 200 %" in page.inner_text("#alternatives")
+    assert "270 % \u2192 200 %" in page.inner_text("#sides")
     assert "Warnings of the comparison" in html.read_text()
     read = tmp_path / "read.html"
     run("compare", PAIR[0].with_name("measured.toml"), PAIR[1], "--report", read)
     page = open_page(read)
     for words in ("readings are illustrative", "not calibrated"):
         assert words in page.inner_text("#answer") and words in page.inner_text("#warnings")
-    assert "Standard error" in page.inner_text("#alternatives")
+    assert "Standard error" in page.inner_text("#sides")

@@ -6,7 +6,7 @@ import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} 
 import {brief, type Child, folded, framed, h, q, say, section, table, unit} from "./dom";
 import type {Kind} from "./units";
 
-const own = (side: Side): string => `comparison/alternatives/${side.index}`;
+const own = (side: Side): string => `comparison/sides/${side.index}`;
 export const compared = (side: Side, name: string): string => `${own(side)}/numbers/${name}`;
 
 const columns: [string, string, Kind][] = [
@@ -195,10 +195,10 @@ function adjustments(): Child {
 }
 
 /** Nothing for a single prediction. */
-export function alternatives(): HTMLElement | null {
+export function comparedSides(): HTMLElement | null {
   if (!many || at("comparison") === null || at("comparison") === undefined) return null;
   const split = list("comparison/differences").length ? factors() : null;
-  return section("alternatives", "All sides, and what dominates what", overview(), filmsAlone(), readings(), dominance(), adjustments(),
+  return section("sides", "All sides, and what dominates what", overview(), filmsAlone(), readings(), dominance(), adjustments(),
     split ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
 }
 
