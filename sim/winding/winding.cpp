@@ -70,8 +70,12 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
   const double mu = slippery ? friction(state.events - 1) : stuck;
   const double flush_normal = slippery ? take_up_.at(event_angle(state.events - 1), interval.corner).normal_angle : 0.0;
   leg.span = span_->march(state.span, interval, steps, [&](const Span::Move& move, SpanState& end) {
-    if (slippery && slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end)) ++leg.slips;
+    const bool slipped =
+        slippery && slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end);
     leg.points.push_back(Span::point(end, move.to));
+    if (!slipped) return;
+    ++leg.slips;
+    leg.points.back().mass_rate = std::numeric_limits<double>::quiet_NaN();  // no rate that points between could use
   });
   return leg;
 }
@@ -81,10 +85,10 @@ namespace {
 /// `fine + (fine - coarse)/3`: what two solutions of a second-order step tell together.
 double better(double coarse, double fine) { return fine + (fine - coarse) / 3.0; }
 
-/// The same for film on a length: its strains and, in logarithm, its stretch.
-FilmState better(const FilmState& coarse, const FilmState& fine) {
+/// The same for the strains of film, at a stretch known already.
+FilmState better(const FilmState& coarse, const FilmState& fine, double stretch) {
   FilmState film = fine;
-  film.stretch *= std::cbrt(fine.stretch / coarse.stretch);
+  film.stretch = stretch;
   for (std::size_t k = 0; k < film.strain.size(); ++k) film.strain[k] = better(coarse.strain[k], fine.strain[k]);
   return film;
 }
@@ -105,8 +109,9 @@ Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
     last = correction;
   }
   leg.span = fine.span;
-  leg.span.film = better(coarse.span.film, fine.span.film);
-  leg.span.mass *= fine.span.film.stretch / leg.span.film.stretch;
+  // Masses are extrapolated, not stretches: film is conserved in both solutions and so in what they tell together.
+  leg.span.mass = better(coarse.span.mass, fine.span.mass);
+  leg.span.film = better(coarse.span.film, fine.span.film, fine.span.film.stretch * (fine.span.mass / leg.span.mass));
   leg.span.control.lagged_demand = better(coarse.span.control.lagged_demand, fine.span.control.lagged_demand);
   leg.span.control.feed = std::max(better(coarse.span.control.feed, fine.span.control.feed), 0.0);
   leg.span.fed = better(coarse.span.fed, fine.span.fed);
@@ -115,9 +120,9 @@ Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
   for (std::size_t i = 0; i < leg.live.size(); ++i) {
     if (coarse.live[i].mass == fine.live[i].mass) continue;
     LaidFace& face = leg.live[i];
-    face.film = better(coarse.live[i].film, fine.live[i].film);
-    face.rested = better(coarse.live[i].rested, fine.live[i].rested);
-    face.mass = face.length / face.film.stretch;
+    face.mass = better(coarse.live[i].mass, fine.live[i].mass);
+    face.film = better(coarse.live[i].film, fine.live[i].film, face.length / face.mass);
+    face.rested = better(coarse.live[i].rested, fine.live[i].rested, face.length / face.mass);
     face.force = std::max(better(coarse.live[i].force, fine.live[i].force), 0.0);
   }
   return leg;
@@ -150,8 +155,22 @@ double force_scale(const std::vector<SpanPoint>& points, double usual) {
 
 }  // namespace
 
+/// What points between those of a leg err by: every second point is left out and found again from its neighbours. Second
+/// order, so the points kept are four times as good.
+double Winder::error_between(const std::vector<SpanPoint>& points, std::size_t corner) const {
+  double greatest = 0.0;
+  for (std::size_t i = 1; i + 1 < points.size(); i += 2) {
+    const SpanPoint &a = points[i - 1], &b = points[i + 1];
+    if (!std::isfinite(a.mass_rate) || !std::isfinite(b.mass_rate)) continue;  // film slipped
+    const SpanPoint found = span_->between(a, b, (points[i].time - a.time) / (b.time - a.time), corner);
+    greatest = std::max(greatest, std::abs(found.force - points[i].force));
+  }
+  return 0.25 * greatest;
+}
+
 /// Error control by halving: the leg is solved with n, 2n and 4n steps; the two extrapolated solutions must agree to
-/// the tolerance, else n is doubled; where film slipped, the laid faces must agree, too. Nothing of a solution that is thrown away survives.
+/// the tolerance, and so must points between the steps (for the least and greatest force), else n is doubled; where film
+/// slipped, the laid faces must agree, too. Nothing of a solution that is thrown away survives.
 void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
   std::size_t& steps = state.steps[state.events % 4];
   Leg first = try_leg(state, interval, steps);
@@ -169,7 +188,7 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
     const double error = smooth ? difference(before.points, best.points, 2) / 8.0
                                 : std::max(difference(before.points, best.points, 2),
                                            difference(before.live, best.live, span_->film())) / 2.0;
-    if (error <= allowed) {
+    if (error <= allowed && error_between(best.points, interval.corner) <= allowed) {
       if (16.0 * error < allowed && steps > least_steps) steps /= 2;
       keep(state, std::move(best));
       return;

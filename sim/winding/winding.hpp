@@ -122,6 +122,7 @@ class Winder {
   struct Leg;
   [[nodiscard]] Leg try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const;
   [[nodiscard]] Leg extrapolated(const Leg& coarse, const Leg& fine) const;
+  [[nodiscard]] double error_between(const std::vector<SpanPoint>& points, std::size_t corner) const;
   void run_leg(WindingState& state, const SpanInterval& interval) const;
   void keep(WindingState& state, Leg&& leg) const;
   [[nodiscard]] std::vector<SpanPoint> dense(const std::vector<SpanPoint>& leg) const;

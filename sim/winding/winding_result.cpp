@@ -14,7 +14,7 @@ namespace {
 
 constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double right_angle = 0.5 * std::numbers::pi;
-constexpr std::size_t trace_points = 48;
+constexpr std::size_t trace_points = 48, first_parts = 12;
 
 }  // namespace
 
@@ -47,11 +47,13 @@ std::vector<SpanPoint> Winder::dense(const std::vector<SpanPoint>& leg) const {
   std::vector<SpanPoint> out;
   const std::size_t parts = leg.size() > trace_points ? 1 : trace_points / std::max<std::size_t>(leg.size() - 1, 1);
   for (std::size_t i = 0; i < leg.size(); ++i) {
-    if (i > 0 && leg[i].time > leg[i - 1].time) {
+    const bool is_smooth = i > 0 && std::isfinite(leg[i - 1].mass_rate) && std::isfinite(leg[i].mass_rate);
+    if (is_smooth && leg[i].time > leg[i - 1].time) {
       const std::size_t corner = take_up_.contact_corner(0.5 * (leg[i - 1].angle + leg[i].angle));
-      for (std::size_t k = 1; k < parts; ++k) {
-        const double share = static_cast<double>(k) / static_cast<double>(parts);
-        // The force turns most sharply just after an event.
+      // The force turns most sharply just after an event.
+      const std::size_t pieces = i == 1 ? std::max(parts, first_parts) : parts;
+      for (std::size_t k = 1; k < pieces; ++k) {
+        const double share = static_cast<double>(k) / static_cast<double>(pieces);
         out.push_back(span_->between(leg[i - 1], leg[i], i == 1 ? share * share : share, corner));
       }
     }
