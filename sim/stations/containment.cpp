@@ -4,6 +4,7 @@
 #include "sim/stations/pull_test.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace hoopfield {
@@ -68,9 +69,10 @@ double band_mean(const std::vector<double>& value, double slice_height, double h
   return sum / (high - low);
 }
 
-ContainmentResult containment(const StationsInput& in, const StationMoment& m) {
+ContainmentResult containment(const ResolvedScenario& resolved, const StationMoment& m) {
+  const StationsInput& in = resolved.inputs.stations;
   ContainmentResult result;
-  const std::array<double, 3> heights = {in.top.value_or(0.0), in.middle.value_or(0.0), in.bottom.value_or(0.0)};
+  const auto heights = resolved.station_heights();
   for (std::size_t i = 0; i < heights.size(); ++i) {
     StationResult& station = result.stations[i];
     station.height = heights[i];

@@ -5,7 +5,7 @@
 
 #include "sim/buildup/load_stack.hpp"
 #include "sim/stations/containment_result.hpp"
-#include "sim/inputs/scenario.hpp"
+#include "sim/inputs/resolved_scenario.hpp"
 
 #include <array>
 #include <vector>
@@ -25,7 +25,7 @@ struct StationMoment {
 
 /// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station; least
 /// hoop tension over the height of the load. The pull force of a station is the least over its faces.
-[[nodiscard]] ContainmentResult containment(const StationsInput& stations, const StationMoment& moment);
+[[nodiscard]] ContainmentResult containment(const ResolvedScenario& scenario, const StationMoment& moment);
 
 /// Mean of `value` per slice over the band [height - band/2, height + band/2] cut to the load.
 [[nodiscard]] double band_mean(const std::vector<double>& value, double slice_height, double height, double band);

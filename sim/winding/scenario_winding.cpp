@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/winding/scenario_winding.hpp"
 
-#include "models/error.hpp"
-
 #include <cmath>
 #include <utility>
 
@@ -13,10 +11,10 @@ TakeUpPlan take_up_plan(const Scenario& s) {
           s.delivery.offset, s.load.axis_offset, s.load.corner_radius};
 }
 
-WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law, const FilmPath& film_path,
+WindingInput winding_input(const ResolvedScenario& resolved, std::shared_ptr<const FilmLaw> law, const FilmPath& film_path,
                            double turns, double temperature) {
+  const Scenario& s = resolved.inputs;
   const TensionInput& tension = s.delivery.tension;
-  if (!tension.force) throw InputError("delivery.tension.force: missing", s.path, 0, 0, "delivery.tension.force");
   WindingInput in;
   in.plan = take_up_plan(s);
   in.speed = s.rotation.speed;
@@ -26,12 +24,12 @@ WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law
   in.drawn = film_path.entry;
   // The film path may be that of another force or stretch than the control starts from.
   const bool fixed = tension.control == TensionControl::fixed_length;
-  const double fed = fixed ? film_path.laid.stretch * tension.length_per_turn.value_or(0.0) : 0.0;
-  if (fixed ? std::abs(fed - 1.0) < 1e-9 : film_path.span_force == *tension.force) in.laid = film_path.laid;
+  const double fed = fixed ? film_path.laid.stretch * resolved.length_per_turn : 0.0;
+  if (fixed ? std::abs(fed - 1.0) < 1e-9 : film_path.span_force == resolved.span_force) in.laid = film_path.laid;
   in.mode = film_path.mode;
   in.roll_section = s.film.width * s.film.thickness;
   in.temperature = temperature;
-  in.force = *tension.force;
+  in.force = resolved.span_force;
   in.internal_path = s.delivery.internal_path;
   in.film_on_load = s.friction.film_on_load;
   in.film_on_film = s.friction.film_on_film;
@@ -42,11 +40,8 @@ WindingInput winding_input(const Scenario& s, std::shared_ptr<const FilmLaw> law
     case TensionControl::constant: in.control.kind = WindingControl::Kind::constant; break;
     case TensionControl::follow: in.control.kind = WindingControl::Kind::follow; break;
     case TensionControl::fixed_length:
-      if (!tension.length_per_turn)
-        throw InputError("delivery.tension.length_per_turn: missing; control \"fixed_length\" needs it", s.path, 0, 0,
-                         "delivery.tension.length_per_turn");
       in.control.kind = WindingControl::Kind::fixed_length;
-      in.control.length_per_turn = *tension.length_per_turn;
+      in.control.length_per_turn = resolved.length_per_turn;
       break;
   }
   return in;

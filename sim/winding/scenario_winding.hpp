@@ -4,8 +4,8 @@
 #pragma once
 
 #include "sim/film_path/film_path.hpp"
+#include "sim/inputs/resolved_scenario.hpp"
 #include "sim/winding/span_result.hpp"
-#include "sim/inputs/scenario.hpp"
 #include "sim/winding/winding.hpp"
 
 #include <memory>
@@ -17,9 +17,8 @@ namespace hoopfield {
 
 /// Input of wind() for `turns` turns of a scenario whose film path is known. Lengths, friction, control and tolerance
 /// come from the scenario; the force is the resolved `delivery.tension.force`. `rotation.kind` does not enter: only the
-/// motion of outlet against load matters. Throws InputError when the force, or the length of control "fixed_length", is
-/// missing.
-[[nodiscard]] WindingInput winding_input(const Scenario& scenario, std::shared_ptr<const FilmLaw> law,
+/// motion of outlet against load matters.
+[[nodiscard]] WindingInput winding_input(const ResolvedScenario& scenario, std::shared_ptr<const FilmLaw> law,
                                          const FilmPath& film_path, double turns, double temperature);
 
 /// Span part of a result; `laid_fraction` is left to the build-up.

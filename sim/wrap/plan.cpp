@@ -24,14 +24,8 @@ double laid_width(double roll_width, const FilmPath& path, double stretch) {
   return roll_width * path.width_factor / std::sqrt(stretch);
 }
 
-double span_force(const Scenario& s) {
-  if (!s.delivery.tension.force)
-    throw InputError("delivery.tension.force: missing; expected a force such as \"70 N\"", s.path, 0, 0,
-                     "delivery.tension.force");
-  return *s.delivery.tension.force;
-}
-
-FilmPathInput film_path_input(const Scenario& s, const WrapPlan& plan, double mean_span) {
+FilmPathInput film_path_input(const ResolvedScenario& resolved, const WrapPlan& plan, double mean_span) {
+  const Scenario& s = resolved.inputs;
   FilmPathInput in;
   in.law = plan.law.get();
   in.roll_width = s.film.width;
@@ -46,9 +40,8 @@ FilmPathInput film_path_input(const Scenario& s, const WrapPlan& plan, double me
   in.mean_span = mean_span;
   in.span_force = plan.span_force;
   in.take_up_speed = s.rotation.speed * plan.perimeter / turn_angle;
-  if (s.delivery.tension.control == TensionControl::fixed_length && s.delivery.tension.length_per_turn)
-    in.stretch_on_load = 1.0 / *s.delivery.tension.length_per_turn;
-  in.width_exponent = s.delivery.neck_in.value_or(s.film_description.neck_in);
+  if (resolved.length_per_turn > 0.0) in.stretch_on_load = 1.0 / resolved.length_per_turn;
+  in.width_exponent = resolved.width_exponent;
   in.width_on_load = s.delivery.width_on_load;
   in.temperature = plan.wrap_temperature;
   return in;
@@ -172,10 +165,11 @@ void require_unbroken(const Scenario& s, const FilmPathResult& path) {
 
 }  // namespace
 
-WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
+WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
+  const Scenario& s = resolved.inputs;
   WrapPlan plan;
   plan.law = make_film_law(s.film_description);
-  plan.span_force = span_force(s);
+  plan.span_force = resolved.span_force;
   plan.wrap_temperature = s.wrapping.temperature;
   const TakeUp take_up(take_up_plan(s));
   plan.perimeter = take_up.perimeter();
@@ -183,7 +177,7 @@ WrapPlan plan_wrap(const Scenario& s, FilmPathCache* cache) {
     plan.event_turns.push_back(event.angle / turn_angle);
     plan.event_faces.push_back(event.face);
   }
-  FilmPathInput path_input = film_path_input(s, plan, take_up.mean_span());
+  FilmPathInput path_input = film_path_input(resolved, plan, take_up.mean_span());
   const auto solve_path = [&] {
     plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
     require_unbroken(s, plan.film_path.result);

@@ -7,7 +7,7 @@
 #include "sim/buildup/build_up.hpp"
 #include "sim/film_path/film_path.hpp"
 #include "sim/film_path/film_path_cache.hpp"
-#include "sim/inputs/scenario.hpp"
+#include "sim/inputs/resolved_scenario.hpp"
 #include "sim/winding/take_up.hpp"
 #include "sim/winding/winding.hpp"
 
@@ -34,7 +34,7 @@ struct WrapPlan {
 };
 
 /// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
-[[nodiscard]] WrapPlan plan_wrap(const Scenario& scenario, FilmPathCache* cache = nullptr);
+[[nodiscard]] WrapPlan plan_wrap(const ResolvedScenario& scenario, FilmPathCache* cache = nullptr);
 
 /// Times a result keeps (s, first 0 = end of wrapping) and centres of its slices (m), known before anything is solved.
 [[nodiscard]] std::vector<double> result_times(const Scenario& scenario);

@@ -104,7 +104,8 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
     if (observer != nullptr && !observer->progress(share, stage)) throw Interrupted();
   };
   report(0.0, "film path");
-  const WrapPlan plan = plan_wrap(s, cache);
+  const ResolvedScenario resolved(s);
+  const WrapPlan plan = plan_wrap(resolved, cache);
   BuildUpInput input = build_up_input(s, plan);
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };
@@ -124,9 +125,9 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.film.length_on_roll = plan.film_length_on_roll;
   r.film.mass = plan.film_length_on_roll * s.film.width * s.film.thickness * s.film_description.density;
   const auto edges = film_edges(plan, s.load.height);
-  r.end = containment(s.stations, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end,
+  r.end = containment(resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end,
                                    input.history.at(0.0), edges});
-  r.after_storage = containment(s.stations, {&input.setup, &built.after_storage, &built.film_layers,
+  r.after_storage = containment(resolved, {&input.setup, &built.after_storage, &built.film_layers,
                                              built.path_factor_storage, input.history.at(s.storage.duration), edges});
   for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
     const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
