@@ -80,12 +80,12 @@ class Collector {
 
   /// Fields bring their shape; the others have named axes, and one axis as long as the row.
   static void shape(OutputValue& value) {
+    if (!value.shape.empty()) return;
     const std::size_t count = value.words.empty() ? value.numbers.size() : value.words.size();
-    if (value.shape.empty())
-      for (const std::string& axis : axis_list(*value.declaration)) {
-        const std::size_t named = axis_names(axis).size();
-        value.shape.push_back(named > 0 ? named : count);
-      }
+    for (const std::string& axis : axis_list(*value.declaration)) {
+      const std::size_t named = axis_names(axis).size();
+      value.shape.push_back(named > 0 ? named : count);
+    }
     std::size_t product = 1;
     for (const std::size_t length : value.shape) product *= length;
     if (product != count)

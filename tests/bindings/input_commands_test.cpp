@@ -113,7 +113,7 @@ TEST_CASE("a starter reads back and keeps what was answered", "[new]") {
   options.answers["load.mass"] = "1500 lb";
   options.answers["scenario.title"] = "say \"hello\" \\ \n";
   for (const UnitStyle units : {UnitStyle::metric, UnitStyle::inch_pound}) {
-    CommonOptions common{units, true};
+    CommonOptions common{units, {}, true};
     std::ostringstream out;
     CHECK(write_starter(options, common, out) == exit_done);
     const Scenario s = read_scenario(folder.in("load/scenario.toml"));

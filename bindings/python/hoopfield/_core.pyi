@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['BuildUp', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'build_up', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -96,11 +96,6 @@ class FilmCurve:
         Pa, at the end of stretching
         """
     @property
-    def secant_modulus(self) -> float | None:
-        """
-        Pa, secant from 0 to 1 % strain; None when the curve ends below
-        """
-    @property
     def kept(self) -> float | None:
         """
         share of end_stress left after the hold; None without a hold
@@ -116,19 +111,24 @@ class FilmCurve:
         top stress of the last cycle over that of the first
         """
     @property
-    def permanent_share(self) -> float | None:
-        """
-        the same over the strain reached: 1 - elastic_recovery
-        """
-    @property
     def permanent_set(self) -> float | None:
         """
         permanent set: strain after the wait, of the starting length (recovery)
         """
     @property
+    def permanent_share(self) -> float | None:
+        """
+        the same over the strain reached: 1 - elastic_recovery
+        """
+    @property
     def release_stretch(self) -> float | None:
         """
         strain when the force is first gone (recovery, cycle)
+        """
+    @property
+    def secant_modulus(self) -> float | None:
+        """
+        Pa, secant from 0 to 1 % strain; None when the curve ends below
         """
     @property
     def stress(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -421,7 +421,7 @@ class StationResult:
     @property
     def pull_force_film_stretch_share(self) -> float:
         """
-        Share of the pull force that comes from stretching the film further in the test.
+        Share of the pull force that comes from stretching the film further in the test, as a fraction.
         """
     @property
     def right(self) -> StationFace:
@@ -513,7 +513,17 @@ class FilmPathResult:
     @property
     def laid_width(self) -> float:
         """
-        Width of one film layer on the load. (m)
+        Width of one film layer on the load, mean by length. (m)
+        """
+    @property
+    def laid_width_max(self) -> float:
+        """
+        Greatest width of a piece of film on the load. (m)
+        """
+    @property
+    def laid_width_min(self) -> float:
+        """
+        Least width of a piece of film on the load. (m)
         """
     @property
     def prestretch_force(self) -> float:
@@ -553,7 +563,17 @@ class FilmPathResult:
     @property
     def stretch_on_load(self) -> float:
         """
-        Stretch of the film as it lies on the load. (strain)
+        Stretch of the film as it lies on the load, mean by length. (strain)
+        """
+    @property
+    def stretch_on_load_max(self) -> float:
+        """
+        Greatest stretch of a piece of film on the load. (strain)
+        """
+    @property
+    def stretch_on_load_min(self) -> float:
+        """
+        Least stretch of a piece of film on the load. (strain)
         """
 class SpanResult:
     """
@@ -619,11 +639,6 @@ class PatternResult:
     The wrap pattern.
     """
     @property
-    def rotation_time(self) -> float:
-        """
-        Time of rotation of one wrap. (s)
-        """
-    @property
     def gap(self) -> float:
         """
         Greatest bare height between turns; 0 when closed. (m)
@@ -631,12 +646,17 @@ class PatternResult:
     @property
     def overlap(self) -> float:
         """
-        1 - pitch / laid width.
+        1 - pitch / laid width, as a fraction.
         """
     @property
     def pitch(self) -> float:
         """
         Climb per turn. (m)
+        """
+    @property
+    def rotation_time(self) -> float:
+        """
+        Time of rotation of one wrap. (s)
         """
     @property
     def speed_down(self) -> float:
@@ -967,11 +987,6 @@ class Plan:
     def __init__(self, scenario: Scenario) -> None:
         ...
     @property
-    def rotation_time(self) -> float:
-        """
-        s of rotation
-        """
-    @property
     def edge_begin(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         lower edge at the corner laid first, m
@@ -1010,6 +1025,11 @@ class Plan:
         m
         """
     @property
+    def rotation_time(self) -> float:
+        """
+        s of rotation
+        """
+    @property
     def stretch(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         strain of the film of each patch
@@ -1029,7 +1049,7 @@ class Plan:
         """
         m
         """
-class BuildUp:
+class Buildup:
     """
     Hoop tension and closing of the load, turn by turn and over storage.
     """
@@ -1228,7 +1248,7 @@ class Comparison:
         ...
     def to_json(self) -> str:
         ...
-def build_up(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> BuildUp:
+def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> Buildup:
     """
     Winds the patches of a plan and stores the load.
     """
