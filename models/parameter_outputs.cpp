@@ -77,6 +77,10 @@ constexpr Parameter declarations[] = {
              "Not read off a pull force: slit the film in a band, with a load cell in a strap that takes over its pull."}),
     station("containment.band_tension", force, "stations/band_tension",
             {"hoop tension times band height", "Hoop tension times stations.band_height.", no_direct}),
+    station("containment.band_least_tension", tension, "stations/band_least_tension",
+            {"least hoop tension within the band",
+             "Least hoop tension over the four faces and the heights within stations.band_height of a station: what a "
+             "weak spot there holds, where hoop_tension is the mean.", no_direct}),
     station("containment.pull_force", force, "stations/pull_force",
             {"pull test, least over the faces",
              "Force of the pull test at a station, least over the faces, tent factor included.",

@@ -50,6 +50,18 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
   }
 }
 
+/// Least of `value` over the slices that reach into the band [height - band/2, height + band/2] cut to the load; a band of
+/// no height reads the slice it stands in.
+double band_least(const std::vector<double>& value, double slice_height, double height, double band) {
+  const auto last = static_cast<double>(value.size()) - 1.0;
+  constexpr double touch = 1e-9;  // of a slice: a band that only touches an edge does not reach into the slice
+  const auto from = static_cast<std::size_t>(std::clamp(std::floor((height - 0.5 * band) / slice_height + touch), 0.0, last));
+  const auto to = static_cast<std::size_t>(std::clamp(std::ceil((height + 0.5 * band) / slice_height - touch) - 1.0, 0.0, last));
+  double least = value[from];
+  for (std::size_t s = from; s <= to; ++s) least = std::min(least, value[s]);
+  return least;
+}
+
 }  // namespace
 
 double band_mean(const std::vector<double>& value, double slice_height, double height, double band) {
@@ -84,6 +96,11 @@ ContainmentResult containment(const ResolvedScenario& resolved, const StationMom
       station.film_layers += face.film_layers / static_cast<double>(face_count);
     }
     station.band_tension = station.hoop_tension * in.band_height;
+    station.band_least_tension = std::numeric_limits<double>::infinity();
+    for (std::size_t f = 0; f < face_count; ++f)
+      station.band_least_tension =
+          std::min(station.band_least_tension,
+                   band_least(slice_values(m, f), m.setup->slice_height, station.height, in.band_height));
     pull_faces(in, m, station);
   }
   result.least_hoop_tension = std::numeric_limits<double>::infinity();

@@ -31,6 +31,7 @@ struct StationResult {
   double height = 0.0;                        ///< m
   double hoop_tension = 0.0;                  ///< N/m, mean of faces
   double band_tension = 0.0;                  ///< N, hoop tension times band height
+  double band_least_tension = 0.0;            ///< N/m, least over faces and heights within the band
   double pull_force = 0.0;                    ///< N, least over faces
   double strand_force = 0.0;                  ///< N, of the face with the least pull force
   double pull_force_film_stretch_share = 0.0;  ///< share of that pull force that is due to stretching the film further
@@ -44,6 +45,7 @@ struct StationResult {
     visit("height", s.height);
     visit("hoop_tension", s.hoop_tension);
     visit("band_tension", s.band_tension);
+    visit("band_least_tension", s.band_least_tension);
     visit("pull_force", s.pull_force);
     visit("strand_force", s.strand_force);
     visit("pull_force_film_stretch_share", s.pull_force_film_stretch_share);

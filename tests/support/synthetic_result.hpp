@@ -39,6 +39,7 @@ inline StationResult synthetic_station(double height, double tension, double lay
   s.height = height;
   s.hoop_tension = tension;
   s.band_tension = tension * 0.2;
+  s.band_least_tension = tension * 0.9;
   s.pull_force = tension * 0.3;
   s.strand_force = tension * 0.15;
   s.tent_factor = 2.0;

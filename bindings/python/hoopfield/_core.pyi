@@ -378,6 +378,11 @@ class StationResult:
     def back(self) -> StationFace:
         ...
     @property
+    def band_least_tension(self) -> float:
+        """
+        Least hoop tension over the four faces and the heights within stations.band_height of a station: what a weak spot there holds, where hoop_tension is the mean. (N/m)
+        """
+    @property
     def band_tension(self) -> float:
         """
         Hoop tension times stations.band_height. (N)
