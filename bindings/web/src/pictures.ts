@@ -103,7 +103,7 @@ function faceMap(): Picture {
         say(finding(first, "strongest_face")), " face"],
     panels: panels(draw),
     caption: [colourKey(range), "Faces seen from outside, in the order front, left, back, right. Dark is little tension, bright is much.",
-      h("pre", {class: "sketch"}, text("face_sketch"))],
+      h("pre", {class: "sketch", tabindex: "0"}, text("face_sketch"))],
     tables: perSide((side) => table(captionOf(side, "Hoop tension after storage by face, mean over the height"),
       [{head: "Face"}, {head: ["Mean over height", unit("tension")], numeric: true}, ...stations.map((s) => ({head: [s, unit("tension")] as Child, numeric: true}))],
       faces.map((f) => [f, q(`${detail(side)}/face_means_N_per_m/${f}`, "tension", true),

@@ -99,7 +99,7 @@ def reports(tmp_path_factory):
     add("full", "predict", full)
     add("warned", "predict", written(
         folder / "warned.toml", REFERENCE, (r'^pitch = .*', 'pitch = "450 mm"\nstart_height = "50 mm"'), (r'^top_overhang = .*', 'top_overhang = "-50 mm"'),
-        (r'^force = .*', 'force = "450 N"'), (r'^prestretch = .*', 'prestretch = "330 %"'), (r'^creep_start = .*', 'creep_start = "1 s"\ncorner_radius = "1 mm"\ncorner_pressure_limit = "1 kPa"\nsettling = "8 %"')))
+        (r'^force = .*', 'force = "450 N"'), (r'^prestretch = .*', 'prestretch = "330 %"'), (r'^creep_start = .*', 'creep_start = "1 s"\ncorner_radius = "1 mm"\nedge_pressure_limit = "1 kPa"\nsettling = "8 %"')))
     add("pair", "compare", *PAIR)
     sides = [written(folder / f"alternative {letter}.toml", PAIR[1], (r'^force = .*', f'force = "{force} N"'))
                     for letter, force in zip("abcdefghi", range(44, 80, 4))]

@@ -22,6 +22,7 @@ KINDS = {
     "mass": ((1000, 0, "g"), (16 / POUND, 0, "oz")), "bigmass": ((1, 0, "kg"), (1 / POUND, 0, "lb")),
     "fine": ((1, 0, "kg"), (1 / POUND, 0, "lb")), "price": ((1, 0, "per kg"), (POUND, 0, "per lb")),
     "km": ((1, 0, "km"), (1000 / (12 * INCH), 0, "ft")), "energyfactor": ((1, 0, "MJ/kg"), (POUND, 0, "MJ/lb")),
+    "carriage": ((1, 0, "m/min"), (1 / (12 * INCH), 0, "ft/min")),
     "speed": ((1, 0, "m/s"), (60 / (12 * INCH), 0, "ft/min")), "celsius": ((1, 0, "°C"), (1.8, 32, "°F")),
     "stress": ((1, 0, "MPa"), (1e6 * INCH**2 / POUND_FORCE, 0, "psi")), "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
 }
@@ -29,6 +30,11 @@ SAME = {"percent": (1, "%"), "points": (1, "%"), "share": (100, "%"), "change": 
         "rate": (1, "1/s"), "angle": (1, "°"), "money": (1, ""), "minutes": (1, "min"), "seconds": (1, "s"), "hours": (1, "h"),
         "hourly": (1, "per h"), "energy": (1, "MJ"), "time": (1, "s")}
 KINDS |= {name: ((factor, 0, unit), (factor, 0, unit)) for name, (factor, unit) in SAME.items()}
+# Numbers whose unit the program declares: what that unit has to be.
+KINDS |= {f"output:{place}": KINDS[kind] for place, kind in {
+    "film/mass_kg": "mass", "film/length_on_roll_m": "length", "film/stretch_on_load_percent": "percent",
+    "film/prestretch_force_N": "force", "film/laid_width_mm": "small", "span/force_mean_N": "force",
+    "load/edge_line_force_N_per_m": "tension", "pattern/turns": "count", "pattern/rotation_time_s": "seconds"}.items()}
 
 
 def shown_number(text: str) -> float:
