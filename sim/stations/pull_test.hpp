@@ -32,8 +32,8 @@ struct PullReading {
 /// `F_s = int_-R^R sum_i N_i [d/sqrt((a-c)^2+d^2) + d/sqrt((b-a-c)^2+d^2)] dz`, N_i through the film law at path/b in
 /// the time d/rate. The load does not move and the length b is not closed. The pull is one move of constant plate
 /// speed, cut into so many pieces of constant log rate that the tautest strand errs by less than the tolerance; what is
-/// left of its error is taken off all strands. Film is a sheet, not strands: see tent_factor. Pinned by
-/// tests/unit/pull_test_test.cpp.
+/// left of its error is taken off all strands. Film is a sheet, not strands: see tent_factor.
+/// Pinned by tests/unit/pull_test_test.cpp.
 [[nodiscard]] PullReading pull_test(const PullTest& test, const StackSetup& setup,
                                     const std::vector<LoadStack::Slice>& slices, std::size_t face, double path_factor,
                                     double temperature);
@@ -58,8 +58,9 @@ struct Tent {
 /// beyond: slit "none" 0.93 and 0.92 (5 to 95 %: 0.78 to 1.24 at 100 mm), "beside" the plate 0.42 and 0.55 (0.37 to
 /// 0.81), "unknown" 0.66 and 0.72 (0.38 to 1.14; 0.66 = the mean of the other two at 50 mm, times what their mean is
 /// off at 100 mm). Own assumptions, no data. Fitted over K 6 to 20, d 10 to 100 mm, b 0.8 to 1.2 m, R 50 to 100 mm, z
-/// 0.2 to 0.75 m. Special cases: no film above or below (z = 0) or no pull gives 1. Pinned by
-/// tests/unit/predict_test.cpp and, against a membrane program, tests/consistency/test_membrane.py.
+/// 0.2 to 0.75 m.
+/// Special cases: no film above or below (z = 0) or no pull gives 1.
+/// Pinned by tests/unit/pull_test_test.cpp and, against a membrane program, tests/consistency/test_membrane.py.
 [[nodiscard]] double tent_factor(const Tent& tent);
 
 }  // namespace hoopfield
