@@ -99,12 +99,12 @@ struct WindingState {
 /// Winds event by event. Constant after construction; all that changes is in WindingState.
 ///
 /// Start: the tail is clamped at the corner in contact at angle 0 (nothing slips past the clamp, tension zero behind
-/// it), the film stands at the set force. End: the span is cut at the last angle; the corner in contact keeps the last
-/// face, the film beyond it has tension zero (cling holds the end; capstan friction alone could not, as it is
-/// proportional to the tension beyond). Laid film relaxes from its event on while its corners are decided; the build-up
-/// stage starts from the film as it was laid (`LaidFace::film`, with what slipped later) and relaxes it itself. The
-/// slope of the helix (about 3 degrees) is neglected: the hoop component is cos 3 deg = 0.9986 of the force, the
-/// vertical one 5 %, carried by friction at the corners.
+/// it), the film stands at the set force (fixed_length: at the one that lays the fed length). End: the span is cut at
+/// the last angle; the corner in contact keeps the last face, the film beyond it has tension zero (cling holds the
+/// end; capstan friction alone could not, as it is proportional to the tension beyond). Laid film relaxes from its
+/// event on while its corners are decided; the build-up stage starts from the film as it was laid (`LaidFace::film`,
+/// with what slipped later) and relaxes it itself. The slope of the helix (about 3 degrees) is neglected: the hoop
+/// component is cos 3 deg = 0.9986 of the force, the vertical one 5 %, carried by friction at the corners.
 class Winder {
  public:
   /// Throws OutOfRange and InputError for inputs out of bounds, SolverError when the film cannot carry the set force.
