@@ -62,8 +62,9 @@ ControlState FollowDemand::settled(const ControlSignal& signal) const {
 ControlState FollowDemand::advance(const ControlState& state, const ControlSignal& begin, const ControlSignal& end,
                                    double dt) const {
   ControlState next;
-  next.lagged_demand = end.mean_demand + lag_step(state.lagged_demand - begin.mean_demand, begin.demand - begin.mean_demand,
-                                                  end.demand - end.mean_demand, dt, parameters_.lag);
+  next.lagged_demand =
+      end.mean_demand + lag_step(state.lagged_demand - begin.mean_demand, begin.demand - begin.mean_demand,
+                                 end.demand - end.mean_demand, dt, parameters_.lag);
   next.feed = command(next.lagged_demand, end.force);
   if (std::isfinite(parameters_.acceleration_limit)) {
     const double reach = parameters_.acceleration_limit * dt;

@@ -72,15 +72,15 @@ struct FollowParameters {
   double acceleration_limit = std::numeric_limits<double>::infinity();  ///< greatest |d feed/dt|, m/s^2 on the roll
 };
 
-/// `follow`: feed-forward of the take-up speed through a first-order lag, corrected in proportion to the force error. With
-/// v the take-up speed and v_m its mean over a turn at the present speed of rotation, `tau dy/dt = v - v_m - y`,
-/// `feed = ((v_m + y)/l0) (1 + g (F/F0 - 1))`, not below 0 (rollers do not run backwards). The delivery is geared to the
-/// rotation, so the lag acts on the ripple alone; at constant speed that is a lag of v that starts from the mean. Limits of
-/// speed and acceleration are parameters, infinite unless given; a scenario gives none. The lag is integrated exactly for
-/// a signal that moves in a straight line within a step.
-/// Special cases: tau = 0 follows at once; tau infinite feeds the mean take-up; g = 0 is feed-forward alone (nothing then
-/// pulls the mean force to F0 but the film fed in). With tau infinite and g = 0 it is `fixed_length` with the length per
-/// turn of l0, ramps included. Pinned by tests/unit/control_test.cpp.
+/// `follow`: feed-forward of the take-up speed through a first-order lag, corrected in proportion to the force error.
+/// With v the take-up speed and v_m its mean over a turn at the present speed of rotation, `tau dy/dt = v - v_m - y`,
+/// `feed = ((v_m + y)/l0) (1 + g (F/F0 - 1))`, not below 0 (rollers do not run backwards). The delivery is geared to
+/// the rotation, so the lag acts on the ripple alone; at constant speed that is a lag of v that starts from the mean.
+/// Limits of speed and acceleration are parameters, infinite unless given; a scenario gives none. The lag is integrated
+/// exactly for a signal that moves in a straight line within a step.
+/// Special cases: tau = 0 follows at once; tau infinite feeds the mean take-up; g = 0 is feed-forward alone (nothing
+/// then pulls the mean force to F0 but the film fed in). With tau infinite and g = 0 it is `fixed_length` with the
+/// length per turn of l0, ramps included. Pinned by tests/unit/control_test.cpp and tests/unit/film_state_test.cpp.
 class FollowDemand final : public DeliveryControl {
  public:
   /// Throws OutOfRange for values outside the bounds.

@@ -131,8 +131,8 @@ class March {
     const Surroundings whole_step = surroundings(time_, time_ + h);
     if (!stack_.attempt(h, whole_step, log_age(time_, h))) return failed;
     const double before = time_ < 0.0 ? input_.history.at(time_) : input_.history.in_storage(time_);
-    const bool steady = whole_step.temperature_mid == before &&
-                        whole_step.temperature_mid == whole_step.temperature_end;
+    const bool steady =
+        whole_step.temperature_mid == before && whole_step.temperature_mid == whole_step.temperature_end;
     if (steady && 0.1 * stack_.path_change() <= tolerance) {
       const double error = 0.1 * stack_.path_change();
       stack_.commit();

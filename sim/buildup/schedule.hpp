@@ -24,7 +24,7 @@ struct LaidPatch {
 
 /// Temperature of the film (K): that of wrapping up to time 0, the end of wrapping, then the history of storage over s
 /// since then, linear between knots, constant outside. Between the two it may jump. Pinned by
-/// tests/unit/build_up_test.cpp.
+/// tests/unit/film_state_test.cpp.
 class TemperatureHistory {
  public:
   TemperatureHistory(double wrapping, std::vector<std::pair<double, double>> storage)

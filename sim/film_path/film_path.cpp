@@ -59,8 +59,8 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
   const double section = input.roll_width * input.roll_thickness;
   r.residence_time = (input.internal_path + input.mean_span) / input.take_up_speed;
   if (input.stretch_on_load) {
-    path.laid = creep_to_stretch(law, state, *input.stretch_on_load, input.span_force / section, r.residence_time, path.mode,
-                                 input.temperature, creep_tolerance);
+    path.laid = creep_to_stretch(law, state, *input.stretch_on_load, input.span_force / section, r.residence_time,
+                                 path.mode, input.temperature, creep_tolerance);
     path.span_force = law.stress(path.laid, path.mode, input.temperature).nominal * section;
   } else {
     path.laid = state;
@@ -106,8 +106,8 @@ DrawInput draw_input(const FilmPathInput& input, double width_exponent) {
   return d;
 }
 
-/// Film whose state at the exit of the gap does not depend on the roller speed: the speed follows from the laid stretch,
-/// which depends on it through the dwell alone.
+/// Film whose state at the exit of the gap does not depend on the roller speed: the speed follows from the laid
+/// stretch, which depends on it through the dwell alone.
 FilmPath path_at_any_speed(const FilmPathInput& input, DrawResult drawn, double width_exponent) {
   FilmPath path;
   const auto at_speed = [&](double speed) {
@@ -218,8 +218,8 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
 
 }  // namespace
 
-FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess, double time,
-                           const WidthMode& mode, double temperature, double tolerance) {
+FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess,
+                           double time, const WidthMode& mode, double temperature, double tolerance) {
   const auto crept = [&](double nominal) {
     FilmState film = drawn;
     creep(law, film, nominal, time, mode, temperature, tolerance);
@@ -246,16 +246,22 @@ FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double st
     if (!std::isfinite(next)) next = std::isfinite(high) ? 0.5 * (low + high) : 1.5 * x1;
     next = std::clamp(next, 0.1 * x1, 3.0 * x1);
     if (!(next > low && next < high)) next = std::isfinite(high) ? 0.5 * (low + high) : 1.5 * x1;
-    if (next <= 1e-9 * nominal_guess) break;
-    if (std::abs(next - x1) <= 1e-15 * x1) return film;
+    if (next <= 1e-9 * nominal_guess)
+      throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
+                        "let out less film per turn than its stress-free stretch asks for");
+    if (std::abs(next - x1) <= 1e-15 * x1) {
+      if (std::abs(f1) < 1e-9) return film;
+      break;
+    }
     if (std::isfinite(f1)) {
       x0 = x1;
       f0 = f1;
     }
     x1 = next;
   }
-  throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
-                    "let out less film per turn than its stress-free stretch asks for");
+  throw SolverError("delivery.tension.length_per_turn: the film cannot be stretched to " +
+                        std::to_string(100.0 * (stretch - 1.0)) + " % in the span",
+                    "let out more film per turn");
 }
 
 FilmPath solve_film_path(const FilmPathInput& input) {

@@ -43,21 +43,23 @@ struct FilmPath {
 };
 
 /// Chain of physics sections 1 and 2:
-/// - draw at force P1 in the gap; roller speed from take-up, `v1 = take_up_speed / l_load`, solved together with the draw
-///   until v1 l_load changes by less than 1e-9; what follows is computed from that v1;
-/// - dwell for roller_arc/(ratio v1) at l = ratio in gap mode, at the temperature of the surroundings (the heat of drawing
-///   acts in the gap only);
+/// - draw at force P1 in the gap; roller speed from take-up, `v1 = take_up_speed / l_load`, solved together with
+///   the draw until v1 l_load changes by less than 1e-9; what follows is computed from that v1;
+/// - dwell for roller_arc/(ratio v1) at l = ratio in gap mode, at the temperature of the surroundings (the heat of
+///   drawing acts in the gap only);
 /// - release: m = c = 1, every e_k kept, width `w_2 = r^-n exp(-(1/2-n) sum(E e)/sum(E))`, free width on increments;
 /// - elastic unloading (or loading) to the span force, creep at it for (internal_path + mean_span)/(v1 l_load).
-/// A delivery that feeds a length instead of holding a force fixes `l_load`, hence v1; the span force is then the one under
-/// which film reaches the load with that stretch.
+/// A delivery that feeds a length instead of holding a force fixes `l_load`, hence v1; the span force is then the one
+/// under which film reaches the load with that stretch.
 /// Throws SolverError when the film cannot carry the force, OutOfRange when the measured width fits no exponent 0..0.5.
-/// Pinned by tests/unit/film_path_test.cpp and tests/consistency (SciPy).
+/// Pinned by tests/unit/film_state_test.cpp and tests/consistency (SciPy).
 [[nodiscard]] FilmPath solve_film_path(const FilmPathInput& input);
 
 /// Drawn film after an elastic jump to the nominal stress at which it has a wanted stretch after creeping for `time` s.
-/// `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short.
-[[nodiscard]] FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess,
-                                         double time, const WidthMode& mode, double temperature, double tolerance);
+/// `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short, or the film cannot be
+/// stretched so far.
+[[nodiscard]] FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch,
+                                         double nominal_guess, double time, const WidthMode& mode, double temperature,
+                                         double tolerance);
 
 }  // namespace hoopfield

@@ -47,8 +47,8 @@ std::string content_key(const FilmPathInput& in, const FilmDescription& film) {
   add_film(key, film);
   key << in.roll_width << in.roll_thickness << in.density << in.heat_capacity << in.entropic_share << in.draw_ratio
       << in.roller_gap << in.roller_arc << in.internal_path << in.mean_span << in.span_force
-      << in.stretch_on_load.value_or(-1.0) << in.take_up_speed
-      << in.width_exponent << in.width_on_load.value_or(-1.0) << in.temperature;
+      << in.stretch_on_load.value_or(-1.0) << in.take_up_speed << in.width_exponent << in.width_on_load.value_or(-1.0)
+      << in.temperature;
   return key.take();
 }
 

@@ -20,7 +20,8 @@ struct FilmPathResult {
   double dwell_time = 0.0;            ///< s on roller 2
   double residence_time = 0.0;        ///< s from roller 2 to the load
   double stretch_in_gap = 1.0;        ///< draw ratio
-  /// Length on the load over length on the roll, of all film laid in the last whole turn; least and greatest of any face.
+  /// Length on the load over length on the roll, of all film laid in the last whole turn; least and greatest of any
+  /// face.
   double stretch_on_load = 1.0, stretch_on_load_min = 1.0, stretch_on_load_max = 1.0;
   /// m, mean over the length on the load of the last whole turn; least and greatest of any face.
   double laid_width = 0.0, laid_width_min = 0.0, laid_width_max = 0.0;

@@ -253,7 +253,8 @@ void check_activation(const Scenario& s) {
                        "].activation_energy of " + format_quantity(activation, "kJ/mol", 4) +
                        " would make it relax more slowly when warm",
                    "at least " + format_quantity(least, "kJ/mol", 4) + " in " + s.film.file + ", or " +
-                       format_quantity(reference, "degC") + " throughout", {}});
+                       format_quantity(reference, "degC") + " throughout",
+                   {}});
   }
 }
 

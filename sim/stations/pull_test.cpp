@@ -62,15 +62,16 @@ struct Strands {
 };
 
 /// Nominal stress of one strand at the end of a pull cut into `pieces` of equal time.
-double pulled_stress(const PullTest& test, const StackSetup& setup, const Strands& strands, std::size_t strand, int pieces,
-                     double temperature) {
+double pulled_stress(const PullTest& test, const StackSetup& setup, const Strands& strands, std::size_t strand,
+                     int pieces, double temperature) {
   FilmState film = strands.film.state_of(strand, setup.law->branch_count());
   const double height = strands.heights[strands.point[strand]];
   const double dt = test.pull_distance / test.pull_rate / pieces;
   double nominal = 0.0;
   for (int piece = 1; piece <= pieces; ++piece) {
     const double path = strand_at(test, height, test.pull_distance * piece / pieces).path / test.face_length;
-    nominal = setup.law->step(film, strands.path_stretch[strand] * path, dt, setup.mode, temperature, temperature).nominal;
+    nominal =
+        setup.law->step(film, strands.path_stretch[strand] * path, dt, setup.mode, temperature, temperature).nominal;
   }
   return nominal;
 }
@@ -141,7 +142,8 @@ double tent_share(PullSlit slit, double pulled) {
 }  // namespace
 
 double tent_factor(const Tent& t) {
-  const bool is_tent = t.edge_above > 0.0 && t.edge_below > 0.0 && t.pull_distance > 0.0 && t.stiffness_over_force > 0.0;
+  const bool is_tent =
+      t.edge_above > 0.0 && t.edge_below > 0.0 && t.pull_distance > 0.0 && t.stiffness_over_force > 0.0;
   if (!is_tent) return 1.0;
   const double edge = 2.0 / (1.0 / t.edge_above + 1.0 / t.edge_below);
   const double reach = 0.575 * std::pow(t.stiffness_over_force, 0.25) * std::sqrt(t.pull_distance * t.face_length);

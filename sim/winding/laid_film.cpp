@@ -12,8 +12,8 @@ namespace {
 
 constexpr double slack_force = 1e-3;   // N: floor that keeps ln T finite
 constexpr double limit_slack = 1e-10;  // in ln T; below it nothing is worth moving
-constexpr double settled = 1e-7;        // relative change of what slips and is fed after which a last round is not needed
-constexpr int most_rounds = 20;        // mixing and feed change tensions a little: repeat until nothing moves
+constexpr double settled = 1e-7;  // relative change of what slips and is fed after which a last round is not needed
+constexpr int most_rounds = 20;   // mixing and feed change tensions a little: repeat until nothing moves
 
 using Lengths = std::vector<double>;
 
@@ -33,7 +33,8 @@ std::array<double, max_branches> viscous(const FilmState& film, std::size_t bran
 }
 
 /// Mixes a share of what slips into the film it slips to, each at its stretch. `mass` is that before.
-void mix_in(std::vector<FilmState>& films, const Lengths& mass, const Lengths& slip, double share, std::size_t branches) {
+void mix_in(std::vector<FilmState>& films, const Lengths& mass, const Lengths& slip, double share,
+            std::size_t branches) {
   const std::vector<FilmState> before = films;
   for (std::size_t i = 0; i < films.size(); ++i) {
     const double from_behind = i > 0 ? share * std::max(slip[i - 1], 0.0) : 0.0;
@@ -161,8 +162,8 @@ class SlidingStep {
       const FaceTension tension = [&](std::size_t i, double mass) {
         FilmState moved = end_[i];
         if (i + 1 == length_.size() && span_.holds_force()) return link_tension(i, over_step(i, moved, mass), mass);
-        return link_tension(i, film_.law->step(moved, length_[i] / mass, 0.0, film_.mode, film_.temperature,
-                                               film_.temperature), mass);
+        return link_tension(
+            i, film_.law->step(moved, length_[i] / mass, 0.0, film_.mode, film_.temperature, film_.temperature), mass);
       };
       Lengths logs;
       for (std::size_t i = 0; i < end_.size(); ++i) logs.push_back(tension(i, before[i]).value);

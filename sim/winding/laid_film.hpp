@@ -29,17 +29,17 @@ struct LaidFace {
 /// Lets laid faces relax at held length up to a time, by the film law.
 void rest_faces(std::vector<LaidFace>& faces, const SpanFilm& film, double time);
 
-/// One step in which film relaxes on the faces, flows in the span, and slips round corners so far that no capstan limit is
-/// passed at its end (see models/load/corner_slip.hpp): T_f(m) is the tension of face or span when its film has moved over
-/// the step to the stretch that m leaves it, dashpots following. `faces` are those that can still slip, in the order laid;
-/// older ones are held by the film over them. Film crossing a corner brings its own state: the viscous log strains `v_k = ln
-/// l - e_k` of a face become the mean of what stayed and what came, weighted by unstretched length (a face is one body of
-/// film; v, not e, because film passing to another tension jumps elastically); half of it at the start of the step, half at
-/// its end. Composition is taken on all faces at once, so no order matters. A control that holds the force holds the span's
-/// tension whatever slips, and its film keeps its state.
+/// One step in which film relaxes on the faces, flows in the span, and slips round corners so far that no capstan limit
+/// is passed at its end (see models/load/corner_slip.hpp): T_f(m) is the tension of face or span when its film has
+/// moved over the step to the stretch that m leaves it, dashpots following. `faces` are those that can still slip, in
+/// the order laid; older ones are held by the film over them. Film crossing a corner brings its own state: the viscous
+/// log strains `v_k = ln l - e_k` of a face become the mean of what stayed and what came, weighted by unstretched
+/// length (a face is one body of film; v, not e, because film passing to another tension jumps elastically); half of it
+/// at the start of the step, half at its end. Composition is taken on all faces at once, so no order matters. A control
+/// that holds the force holds the span's tension whatever slips, and its film keeps its state.
 /// \param limit_to_span  mu beta of the corner in contact at the end of the step, beta the angle wrapped so far
 /// \param end  the span at the end of the step when nothing slips; corrected when film does
-/// Returns true when film slipped. Pinned by tests/unit/winding_test.cpp.
+/// Returns true when film slipped. Pinned by tests/unit/winding_test.cpp and tests/unit/film_state_test.cpp.
 bool slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
                     SpanState& end);
 

@@ -103,8 +103,8 @@ class Span {
   [[nodiscard]] SpanPoint point(const SpanState& state, double time, std::size_t corner) const;
 
   /// The parts of a step, for a step in which film slips into or out of the span as well.
-  /// Film of the span at the end of a step that leaves `mass` in it and ends at the feed given; `film` is begin.film, with
-  /// whatever slips already mixed in. Returns its stress (Pa, dashpots following).
+  /// Film of the span at the end of a step that leaves `mass` in it and ends at the feed given; `film` is begin.film,
+  /// with whatever slips already mixed in. Returns its stress (Pa, dashpots following).
   FilmStress move_film(FilmState& film, const Move& move, double mass, double feed) const;
   [[nodiscard]] double mass_before_slip(const Move& move, double feed) const;  ///< m on the roll
   [[nodiscard]] ControlState control_after(const Move& move, double force) const;

@@ -17,7 +17,8 @@ struct SpanResult {
   std::vector<double> angle, force, take_up_speed;  ///< rad, N, m/s over one settled turn
   std::vector<double> face_turn = {};               ///< per face laid: turns since the start
   std::vector<std::size_t> face = {};               ///< per face laid
-  std::vector<double> face_force = {};              ///< per face laid: force that face keeps, N
+  std::vector<double> face_force = {};              ///< per face laid: N, in the span at its event or, where
+                                         ///< film slipped, just after it last slipped on to or off the face
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {

@@ -37,13 +37,13 @@ struct WindingInput {
   double turns = 0.0;         ///< turns to wind, > 0; part turns allowed
   std::shared_ptr<const FilmLaw> law;
   FilmState drawn;            ///< film as it leaves the last roller: after the dwell, not yet at the span force
-  /// Drawn film crept for the residence time, when already known: at the set force, or (fixed_length) to the stretch that
-  /// lays the fed length.
+  /// Drawn film crept for the residence time, when already known: at the set force, or (fixed_length) to the stretch
+  /// that lays the fed length.
   std::optional<FilmState> laid;
   WidthMode mode = WidthMode::free();
   double roll_section = 0.0;  ///< roll width times roll thickness, m^2, > 0
   double temperature = 296.15;  ///< K
-  double force = 0.0;         ///< set force, N, > 0; fixed_length does not use it
+  double force = 0.0;           ///< set force, N, > 0; fixed_length does not use it
   double internal_path = 0.5;  ///< film between last roller and outlet, m, >= 0
   WindingControl control;
   std::optional<double> film_on_load;  ///< friction; absent = stuck
@@ -73,9 +73,9 @@ struct WindingResult {
   double residence_time = 0.0;     ///< mean, last roller to load at full speed, s
   FilmState reference;             ///< film laid by a control that holds the set force
   std::size_t turn_begin = 0, turn_end = 0;  ///< faces of the last whole turn of film that no longer slips
-  double stretch_mean = 1.0;       ///< length on the load over length on the roll, of that turn with its corner rounds
+  double stretch_mean = 1.0;  ///< length on the load over length on the roll, of that turn with its corner rounds
   double stretch_min = 1.0, stretch_max = 1.0;  ///< of any face
-  double film_fed = 0.0;           ///< on the roll, since the start, m
+  double film_fed = 0.0;                        ///< on the roll, since the start, m
   double film_used = 0.0;          ///< on the roll, laid on faces and corners and cut off with the last span, m
   double end_time = 0.0;           ///< s at the end of rotation
   WindingCounters counters;
@@ -89,7 +89,7 @@ struct WindingState {
   std::vector<LaidFace> faces;
   std::vector<std::vector<SpanPoint>> trace;  ///< points of the latest legs between events, at most five
   std::array<std::size_t, 4> steps{};  ///< per event of the turn: steps that met the tolerance last time
-  double rounds_at_event = 0.0;       ///< film on corner rounds at the last event, m on the roll
+  double rounds_at_event = 0.0;        ///< film on corner rounds at the last event, m on the roll
   double least_force = 0.0, greatest_force = 0.0;
   bool went_slack = false;
   std::vector<LaidFace> last_turn;  ///< the four newest faces as they were at the last full turn
@@ -99,11 +99,12 @@ struct WindingState {
 /// Winds event by event. Constant after construction; all that changes is in WindingState.
 ///
 /// Start: the tail is clamped at the corner in contact at angle 0 (nothing slips past the clamp, tension zero behind
-/// it), the film stands at the set force. End: the span is cut at the last angle; the corner in contact keeps the last
-/// face, the film beyond it has tension zero (cling holds the end; capstan friction alone could not, as it is
-/// proportional to the tension beyond). Laid film relaxes from its event on while its corners are decided; the build-up
-/// stage starts from the film as it was laid (`LaidFace::film`, with what slipped later) and relaxes it itself. The slope of the helix (about 3 degrees) is neglected: the hoop component is cos 3
-/// deg = 0.9986 of the force, the vertical one 5 %, carried by friction at the corners.
+/// it), the film stands at the set force (fixed_length: at the one that lays the fed length). End: the span is cut at
+/// the last angle; the corner in contact keeps the last face, the film beyond it has tension zero (cling holds the
+/// end; capstan friction alone could not, as it is proportional to the tension beyond). Laid film relaxes from its
+/// event on while its corners are decided; the build-up stage starts from the film as it was laid (`LaidFace::film`,
+/// with what slipped later) and relaxes it itself. The slope of the helix (about 3 degrees) is neglected: the hoop
+/// component is cos 3 deg = 0.9986 of the force, the vertical one 5 %, carried by friction at the corners.
 class Winder {
  public:
   /// Throws OutOfRange and InputError for inputs out of bounds, SolverError when the film cannot carry the set force.

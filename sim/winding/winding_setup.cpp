@@ -76,8 +76,9 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
   if (input.laid) {
     reference = *input.laid;
   } else if (fixed) {
-    reference = creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn,
-                                 input.force / input.roll_section, residence_time_, input.mode, input.temperature, 1e-6);
+    reference =
+        creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn, input.force / input.roll_section,
+                         residence_time_, input.mode, input.temperature, 1e-6);
   } else {
     reference = crept(input, input.force, residence_time_);
   }

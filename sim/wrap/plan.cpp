@@ -17,7 +17,7 @@ namespace hoopfield {
 namespace {
 
 constexpr double turn_angle = 2.0 * std::numbers::pi;
-constexpr double speed_matters = 1e-6;  // relative change of the rollers' speed that is followed up
+constexpr double speed_matters = 1e-5;  // relative change of the rollers' speed that is followed up
 
 /// Width of film that has a stretch on the load, m.
 double laid_width(double roll_width, const FilmPath& path, double stretch) {
@@ -184,8 +184,8 @@ WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
   };
   solve_path();
   wind_pattern(s, plan);
-  // Where the mean force is not the set one, or film slipped, the rollers run at another speed than was thought: once more
-  // at the stretch found, after which what is left is a twentieth of a percent of that change.
+  // Where the mean force is not the set one, or film slipped, the rollers run at another speed than was thought: once
+  // more at the stretch found, after which some hundredths of that change are left.
   const double off = plan.wound.stretch_mean / plan.film_path.result.stretch_on_load - 1.0;
   if (!path_input.stretch_on_load && std::abs(off) > speed_matters) {
     path_input.stretch_on_load = plan.wound.stretch_mean;

@@ -47,7 +47,8 @@ void fill_span(const WrapPlan& plan, const BuildUpResult& built, double slice_he
       const LaidPatch& p = plan.patches[slice.patch[i]];
       kept += slice.weight[i] * slice.nominal[i] * slice_height;
       laid += slice.weight[i] * slice_height *
-              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * plan.span_force / p.laid_force;
+              plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * plan.span_force /
+              p.laid_force;
     }
   out.laid_fraction = laid > 0.0 ? kept / laid : 0.0;
 }

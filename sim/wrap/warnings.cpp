@@ -38,10 +38,11 @@ void tier_warning(const Scenario& s, const WrapPlan& plan, std::vector<Warning>&
   const double holding = s.friction.between_tiers * *s.load.mass / *s.load.tiers * gravity;
   const double span_force = plan.wound.greatest_force;
   if (span_force > holding)
-    out.push_back({"span-shifts-tiers", "danger", "delivery.tension.force",
-                   text("the span force of %.0f N exceeds the friction that holds the top tier (%.0f N): the film may pull "
-                        "it off while wrapping",
-                        span_force, holding)});
+    out.push_back(
+        {"span-shifts-tiers", "danger", "delivery.tension.force",
+         text("the span force of %.0f N exceeds the friction that holds the top tier (%.0f N): the film may pull "
+              "it off while wrapping",
+              span_force, holding)});
 }
 
 void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, std::vector<Warning>& out) {

@@ -17,7 +17,9 @@ using namespace hoopfield::testing;
 
 namespace {
 
-Scenario reference() { return read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/01_first_prediction/scenario.toml"); }
+Scenario reference() {
+  return read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/01_first_prediction/scenario.toml");
+}
 
 Scenario fed(double share_of_neutral) {
   Scenario s = reference();
@@ -43,7 +45,8 @@ Turns wind_by_turns(const WindingInput& in) {
     turns.fed.push_back(state.span.fed);
     turns.in_span.push_back(state.span.mass);
     double laid = 0.0;
-    for (std::size_t i = state.faces.size() - 4; i < state.faces.size(); ++i) laid += state.faces[i].mass + state.faces[i].round;
+    for (std::size_t i = state.faces.size() - 4; i < state.faces.size(); ++i)
+      laid += state.faces[i].mass + state.faces[i].round;
     turns.laid.push_back(laid);
   }
   turns.result = winder.result(state);
@@ -52,7 +55,8 @@ Turns wind_by_turns(const WindingInput& in) {
 
 }  // namespace
 
-TEST_CASE("mass balance: film fed per turn times its stretch on the load is the perimeter, for every control", "[winding]") {
+TEST_CASE("mass balance: film fed per turn times its stretch on the load is the perimeter, for every control",
+          "[winding]") {
   using Kind = WindingControl::Kind;
   for (const Kind kind : {Kind::constant, Kind::follow, Kind::fixed_length})
     for (const double ramp : {0.0, 1.5})
@@ -125,7 +129,8 @@ TEST_CASE("friction down to 0 is solved at any tolerance; without friction the l
       }
 }
 
-TEST_CASE("film on a face relaxes until it is covered, so a held span pulls some of it back at low friction", "[winding]") {
+TEST_CASE("film on a face relaxes until it is covered, so a held span pulls some of it back at low friction",
+          "[winding]") {
   WindingInput in = reference_winding();
   in.control.kind = WindingControl::Kind::constant;
   in.turns = 3.0;
@@ -192,8 +197,18 @@ TEST_CASE("film path: a fed length and the force that lays it are the same film"
     const FilmPath by_length = plan_wrap(s).film_path;
     CHECK(by_length.span_force == Approx(force).epsilon(2e-7));
     CHECK(by_length.result.prestretch_force == Approx(by_force.result.prestretch_force).epsilon(1e-7));
-    for (std::size_t k = 0; k < 3; ++k) CHECK(by_length.laid.strain[k] == Approx(by_force.laid.strain[k]).epsilon(2e-7));
+    for (std::size_t k = 0; k < 3; ++k)
+      CHECK(by_length.laid.strain[k] == Approx(by_force.laid.strain[k]).epsilon(2e-7));
   }
+}
+
+TEST_CASE("film path: a fed length that is too long or too short for the film is refused by name", "[film-path]") {
+  Scenario s = reference();
+  s.delivery.tension.control = TensionControl::fixed_length;
+  s.delivery.tension.length_per_turn = 0.4;
+  CHECK_THROWS_WITH(plan_wrap(s), ContainsSubstring("would lie slack"));
+  s.delivery.tension.length_per_turn = 0.12;
+  CHECK_THROWS_AS(plan_wrap(s), SolverError);
 }
 
 TEST_CASE("predict: results are smooth in the settings between changes of turns and layers", "[predict]") {
@@ -215,8 +230,10 @@ TEST_CASE("predict: results are smooth in the settings between changes of turns 
         greatest[k] = std::max(greatest[k], std::abs(v[i - 1][k] - 2.0 * v[i][k] + v[i + 1][k]));
     return greatest;
   };
-  for (const auto& [key, from, step] : {std::tuple{"delivery.tension.force", 83.0, 0.05}, {"delivery.tension.force", 60.0, 0.05},
-                                        {"delivery.roller_gap", 0.05, 2e-5}, {"rotation.speed", 1.2, 5e-4}}) {
+  for (const auto& [key, from, step] : {std::tuple{"delivery.tension.force", 83.0, 0.05},
+                                        {"delivery.tension.force", 60.0, 0.05},
+                                        {"delivery.roller_gap", 0.05, 2e-5},
+                                        {"rotation.speed", 1.2, 5e-4}}) {
     INFO(key << " from " << from);
     const auto greatest = second_differences(key, from, step);
     CHECK(greatest[0] < 2e-7);  // a step changes the speed by some 1e-4
@@ -237,7 +254,8 @@ TEST_CASE("temperature while wrapping: thermal strain counts from it, and it las
   CHECK(cold.temperature.front() == Approx(296.15));
   CHECK(cold.temperature.back() == Approx(278.15).epsilon(1e-12));
   set_value(s, "storage.temperature", "[[\"0 s\", \"23 degC\"], [\"1 ms\", \"5 degC\"]]");
-  CHECK(predict(s).after_storage.stations[1].hoop_tension == Approx(cold.after_storage.stations[1].hoop_tension).epsilon(1e-3));
+  CHECK(predict(s).after_storage.stations[1].hoop_tension ==
+        Approx(cold.after_storage.stations[1].hoop_tension).epsilon(1e-3));
   set_value(s, "storage.temperature", "5 degC");
   set_value(s, "wrapping.temperature", "5 degC");
   const Result wrapped_cold = predict(s);

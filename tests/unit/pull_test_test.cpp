@@ -51,7 +51,8 @@ TEST_CASE("pull test: its error is below the tolerance", "[stations]") {
     const double exact = pull_test(test, setup, built.after_storage, 0, built.path_factor_storage, 296.15).strand_force;
     for (const double tolerance : {1e-2, 1e-3, 1e-4, 1e-5}) {
       setup.tolerance = tolerance;
-      const double force = pull_test(test, setup, built.after_storage, 0, built.path_factor_storage, 296.15).strand_force;
+      const double force =
+          pull_test(test, setup, built.after_storage, 0, built.path_factor_storage, 296.15).strand_force;
       CHECK(std::abs(force / exact - 1.0) < tolerance);
     }
   }
