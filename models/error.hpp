@@ -15,12 +15,17 @@ class Error : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// Something the user wrote cannot be used as it stands. The message reads `file:line:column: key: what, expected, hint`.
+/// Something the user wrote cannot be used as it stands. The message reads `file:line:column: key: what, expected,
+/// hint`.
 class InputError : public Error {
  public:
   explicit InputError(const std::string& message, std::string file_name = {}, int line_number = 0,
                       int column_number = 0, std::string key_name = {})
-      : Error(message), file(std::move(file_name)), line(line_number), column(column_number), key(std::move(key_name)) {}
+      : Error(message),
+        file(std::move(file_name)),
+        line(line_number),
+        column(column_number),
+        key(std::move(key_name)) {}
   std::string file;
   int line = 0;    ///< 1-based; 0 when the value does not come from a file
   int column = 0;  ///< 1-based; 0 when unknown

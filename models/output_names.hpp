@@ -28,7 +28,8 @@ namespace hoopfield {
 /// Unit in result files and datasets: SI in the spelling of UDUNITS, "1" for pure numbers; money has no unit there.
 [[nodiscard]] std::string file_unit(const Parameter& output);
 
-/// A name and the unit of the number in JSON, "height_m": columns of CSV tables hold the same numbers as the JSON object.
+/// A name and the unit of the number in JSON, "height_m": columns of CSV tables hold the same numbers as the JSON
+/// object.
 [[nodiscard]] std::string named_with_unit(std::string_view name, const Parameter& output);
 
 /// Group and name in a result file; the group of the root is empty.

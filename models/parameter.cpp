@@ -24,9 +24,9 @@ std::vector<Parameter> join_scenario() {
 std::vector<Parameter> join_measured(std::span<const Parameter> scenario) {
   const auto own = detail::measured_file_declarations();
   std::vector<Parameter> all(own.begin(), own.end());
-  constexpr std::string_view shared[] = {"scenario.title", "scenario.notes", "film.width", "film.thickness",
-                                         "film.price", "stations.top", "stations.middle", "stations.bottom",
-                                         "stations.band_height"};
+  constexpr std::string_view shared[] = {"scenario.title",  "scenario.notes",  "film.width",
+                                         "film.thickness",  "film.price",      "stations.top",
+                                         "stations.middle", "stations.bottom", "stations.band_height"};
   for (const Parameter& p : scenario) {
     const bool named = std::find(std::begin(shared), std::end(shared), p.key) != std::end(shared);
     if (!named && !p.key.starts_with("cost.")) continue;

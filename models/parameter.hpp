@@ -38,13 +38,13 @@ struct Parameter {
   std::optional<Bound> upper = {};
   std::optional<double> valid_low = {};  ///< range in which the models were thought through: leaving it is a warning
   std::optional<double> valid_high = {};
-  std::string_view choices = {};      ///< "a|b|c" for kind choice; also words a number may be replaced by
-  std::string_view range_low = {};    ///< range over which an unknown is ranked, as a user would write it
+  std::string_view choices = {};    ///< "a|b|c" for kind choice; also words a number may be replaced by
+  std::string_view range_low = {};  ///< range over which an unknown is ranked, as a user would write it
   std::string_view range_high = {};
-  bool range_is_factor = false;       ///< the range multiplies the value in use
-  std::string_view sentence = {};     ///< what it means
-  std::string_view measure = {};      ///< how to measure it at the line
-  std::string_view reference = {};    ///< where default, range or definition come from
+  bool range_is_factor = false;     ///< the range multiplies the value in use
+  std::string_view sentence = {};   ///< what it means
+  std::string_view measure = {};    ///< how to measure it at the line
+  std::string_view reference = {};  ///< where default, range or definition come from
   // Outputs only; see models/output_names.hpp for what follows from them.
   std::string_view label = {};      ///< a few words for a table or an axis: "hoop tension, mean of the faces"
   std::string_view axes = {};       ///< "moment,station,face"; empty for one number
@@ -85,9 +85,9 @@ namespace detail {
 [[nodiscard]] std::span<const Parameter> result_place_declarations();
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
 [[nodiscard]] std::span<const Parameter> measured_file_declarations();  ///< own keys only
-[[nodiscard]] std::span<const Parameter> output_declarations();       ///< numbers and fields of a prediction
-[[nodiscard]] std::span<const Parameter> cost_output_declarations();  ///< the chain from loads to CO2e
-[[nodiscard]] std::span<const Parameter> record_declarations();       ///< lists and facts beside the numbers
+[[nodiscard]] std::span<const Parameter> output_declarations();         ///< numbers and fields of a prediction
+[[nodiscard]] std::span<const Parameter> cost_output_declarations();    ///< the chain from loads to CO2e
+[[nodiscard]] std::span<const Parameter> record_declarations();         ///< lists and facts beside the numbers
 [[nodiscard]] std::span<const Parameter> film_number_declarations();
 }  // namespace detail
 

@@ -11,6 +11,7 @@ constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
 constexpr double rpm = 0.10471975511965977;
 
+// clang-format off
 constexpr Parameter declarations[] = {
     {.key = "scenario.title", .kind = text,
      .sentence = "Title of the scenario, printed on results.",
@@ -94,8 +95,10 @@ constexpr Parameter declarations[] = {
     {.key = "delivery.tension.control", .kind = choice, .default_text = "constant",
      .choices = "constant|fixed_length|follow",
      .sentence = "How the delivery answers the uneven take-up: constant force; a fixed length of film per turn, in "
-                 "proportion to the rotation, ramps included (the span starts at the force that lays this length); or a "
-                 "control that follows: feed = take-up through the lag, over the stretch at the set force, times (1 + gain "
+                 "proportion to the rotation, ramps included (the span starts at the force that lays this length); "
+                 "or a "
+                 "control that follows: feed = take-up through the lag, over the stretch at the set force, times (1 "
+                 "+ gain "
                  "times relative error of force).",
      .measure = "Machine manual; or watch a spring balance or load cell on the film over one slow turn: flat = "
                 "constant.",
@@ -122,7 +125,8 @@ constexpr Parameter declarations[] = {
     {.key = "delivery.tension.gain", .default_text = "1", .lower = at_least(0.0), .valid_high = 20.0,
      .range_low = "0.3",
      .range_high = "3",
-     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force; 0 feeds by "
+     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force; 0 "
+                 "feeds by "
                  "the take-up alone. Rollers stop rather than run backwards; there is no other limit.",
      .measure = "Compare the force ripple over a turn with the prediction and adjust.",
      .reference = "Own assumption, no source, wide range."},
@@ -186,6 +190,7 @@ constexpr Parameter declarations[] = {
      .sentence = "Width of the film gathered into a rope at the bottom turns; not gathered when absent.",
      .measure = "Tape across the gathered film on the load.", .reference = "Definition."},
 };
+// clang-format on
 
 }  // namespace
 

@@ -19,6 +19,7 @@ constexpr std::string_view definition = "Definition; film law: network in parall
 
 constexpr std::string_view first_after_laws = "thermal.expansion";  // the keys of the laws stand before it
 
+// clang-format off
 constexpr Parameter declarations[] = {
     {.key = "name", .room = room, .kind = text, .required = true, .sentence = "Name of the film description.",
      .measure = "Your own words.", .reference = "Definition."},
@@ -78,6 +79,7 @@ constexpr Parameter declarations[] = {
     {.key = "provenance.fitted_to", .room = room, .kind = text,
      .sentence = "Curves the numbers were fitted to.", .measure = "Written by the fit.", .reference = "Definition."},
 };
+// clang-format on
 
 /// "a|b|c", and "Film law: a, b, or c."
 const std::pair<std::string, std::string>& law_texts() {

@@ -10,19 +10,32 @@ constexpr ParameterRoom room = ParameterRoom::film_number;
 
 constexpr Parameter stress(std::string_view key, std::string_view sentence, std::string_view measure,
                            std::string_view formula) {
-  return {.key = key, .room = room, .unit = "Pa", .metric = "MPa", .inch_pound = "psi", .sentence = sentence,
-          .measure = measure, .reference = formula};
+  return {.key = key,
+          .room = room,
+          .unit = "Pa",
+          .metric = "MPa",
+          .inch_pound = "psi",
+          .sentence = sentence,
+          .measure = measure,
+          .reference = formula};
 }
 
 constexpr Parameter share(std::string_view key, std::string_view sentence, std::string_view measure,
                           std::string_view formula) {
-  return {.key = key, .room = room, .metric = "%", .inch_pound = "%", .unit_due = true, .sentence = sentence,
-          .measure = measure, .reference = formula};
+  return {.key = key,
+          .room = room,
+          .metric = "%",
+          .inch_pound = "%",
+          .unit_due = true,
+          .sentence = sentence,
+          .measure = measure,
+          .reference = formula};
 }
 
 constexpr std::string_view pull = "Tensile test; force over width and thickness on the roll.";
 constexpr std::string_view hold = "Stretch to the stretch on the load, hold, read the force.";
 
+// clang-format off
 constexpr Parameter declarations[] = {
     stress("film_numbers.secant_modulus", "Stiffness at small strain.", "Tensile test, slope of the first 1 %.",
            "P(1 %) / 0.01"),
@@ -38,7 +51,8 @@ constexpr Parameter declarations[] = {
            "(s(4) - s(3)) / (g(4) - g(3)), g = l^2 - 1/l (Haward 1993)"),
     {.key = "film_numbers.work_to_draw", .room = room, .unit = "J/m^3", .metric = "J/m^3", .inch_pound = "J/m^3",
      .sentence = "Work to stretch the film to the stretch on the load, per volume.",
-     .measure = "Tensile test: area under the curve.", .reference = "integral of P de from 0 to the stretch on the load"},
+     .measure = "Tensile test: area under the curve.", .reference = "integral of P de from 0 to the stretch on the "
+                                                                    "load"},
     stress("film_numbers.unloading_stiffness", "Stiffness of the film as it lies on the load when the load gives.",
            "Stretch, hold for a minute, let back by 1 % of the starting length at the same grip speed.",
            "(P(l) - P(l - 0.01)) / 0.01 after a hold of 60 s at the stretch on the load"),
@@ -54,6 +68,7 @@ constexpr Parameter declarations[] = {
     share("film_numbers.break_stretch", "Strain at which the film breaks (Weibull scale of the film file).",
           "Tensile tests to break, ten specimens.", "break.stretch of the film file"),
 };
+// clang-format on
 
 }  // namespace
 

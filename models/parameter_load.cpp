@@ -10,6 +10,7 @@ using enum ParameterKind;
 constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
 
+// clang-format off
 constexpr Parameter declarations[] = {
     {.key = "load.length", .unit = "m", .metric = "m", .inch_pound = "in", .required = true, .lower = more_than(0.0),
      .valid_low = 0.2, .valid_high = 4.0,
@@ -118,6 +119,7 @@ constexpr Parameter declarations[] = {
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on wooden pallet 0.5, plastic pallet on plywood 0.2; 0.4 "
                   "is our own choice between them."},
 };
+// clang-format on
 
 }  // namespace
 

@@ -7,12 +7,14 @@ namespace {
 
 using enum ParameterKind;
 
+// clang-format off
 constexpr Parameter declarations[] = {
     {.key = "kind", .room = ParameterRoom::measured_file, .kind = choice, .required = true, .choices = "measured",
      .sentence = "Says that this side of a comparison is known by readings, not predicted.",
      .measure = "Always \"measured\".", .reference = "Definition."},
     {.key = "readings.end", .room = ParameterRoom::measured_file, .kind = text,
-     .sentence = "CSV file of readings taken right after wrapping, relative to this file; columns quantity, height, face, "
+     .sentence = "CSV file of readings taken right after wrapping, relative to this file; columns quantity, height, "
+                 "face, "
                  "value, unit, load_id.",
      .measure = "Pull-test, weigh and tape at least three loads.", .reference = "Definition."},
     {.key = "readings.after_storage", .room = ParameterRoom::measured_file, .kind = text,
@@ -26,6 +28,7 @@ constexpr Parameter declarations[] = {
      .sentence = "Density of the film, to work out film length from mass or mass from length.",
      .measure = "Data sheet of the resin.", .reference = "Polyethylene films: 0.91 to 0.94 g/cm^3 on makers' pages."},
 };
+// clang-format on
 
 }  // namespace
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Declarations of the numbers and fields of a prediction. Their order is that of the JSON object.
-// Every surface (JSON, result file, CSV, sweeps, comparison, Python, the report) takes names, units and words from here.
+// Every surface (JSON, result file, CSV, sweeps, comparison, Python, the report) takes names, units and words from
+// here.
 #include "models/parameter.hpp"
 
 namespace hoopfield::detail {
@@ -12,9 +13,9 @@ struct Units {
 };
 constexpr Units tension{"N/m", "N/m", "lbf/in", "N/m"}, force{"N", "N", "lbf", "N"}, pure{"", "", "", ""},
     share{"", "", "", ""}, strain{"", "%", "%", "%"}, height{"m", "m", "in", "m"}, length{"m", "m", "ft", "m"},
-    size{"m", "mm", "in", "mm"}, temperature{"K", "degC", "degF", "degC"},
-    warming{"K", "K", "K", "K"}, time{"s", "s", "s", "s"}, power{"W", "W", "W", "W"},
-    speed{"m/s", "m/s", "m/s", "m/s"}, pressure{"Pa", "kPa", "psi", "Pa"}, angle{"rad", "deg", "deg", "rad"};
+    size{"m", "mm", "in", "mm"}, temperature{"K", "degC", "degF", "degC"}, warming{"K", "K", "K", "K"},
+    time{"s", "s", "s", "s"}, power{"W", "W", "W", "W"}, speed{"m/s", "m/s", "m/s", "m/s"},
+    pressure{"Pa", "kPa", "psi", "Pa"}, angle{"rad", "deg", "deg", "rad"};
 
 struct Words {
   std::string_view label, sentence, measure;
@@ -56,7 +57,8 @@ constexpr Parameter detail_number(std::string_view key, Units units, std::string
 }
 
 /// A field over its axes, in files and in Python only.
-constexpr Parameter field(std::string_view key, Units units, std::string_view axes, std::string_view file, Words words) {
+constexpr Parameter field(std::string_view key, Units units, std::string_view axes, std::string_view file,
+                          Words words) {
   return declared(key, units, axes, file, words, false);
 }
 
@@ -74,7 +76,8 @@ constexpr Parameter declarations[] = {
     station("containment.hoop_tension", tension, "stations/hoop_tension",
             {"hoop tension, mean of the faces",
              "Sum over film layers of the tension per height at a station, mean of the four faces: the primary result.",
-             "Not read off a pull force: slit the film in a band, with a load cell in a strap that takes over its pull."}),
+             "Not read off a pull force: slit the film in a band, with a load cell in a strap that takes over its "
+             "pull."}),
     station("containment.band_tension", force, "stations/band_tension",
             {"hoop tension times band height", "Hoop tension times stations.band_height.", no_direct}),
     station("containment.band_least_tension", tension, "stations/band_least_tension",
@@ -84,7 +87,8 @@ constexpr Parameter declarations[] = {
     station("containment.pull_force", force, "stations/pull_force",
             {"pull test, least over the faces",
              "Force of the pull test at a station, least over the faces, tent factor included.",
-             "Round plate under the film, spring balance or load cell, pull stations.pull_distance square to the face."}),
+             "Round plate under the film, spring balance or load cell, pull stations.pull_distance square to the "
+             "face."}),
     station("containment.strand_force", force, "stations/strand_force",
             {"pull test without tent factor, same face",
              "The same pull force for film cut into separate strands, without the tent factor.",
@@ -95,7 +99,8 @@ constexpr Parameter declarations[] = {
              "Pull once with the film whole and once with it slit above and below the plate; divide."}),
     station("containment.pull_force_film_stretch_share", share, "stations/pull_force_film_stretch_share",
             {"share of the pull force due to stretching the film further",
-             "Share of the pull force that comes from stretching the film further in the test, as a fraction.", no_direct}),
+             "Share of the pull force that comes from stretching the film further in the test, as a fraction.",
+             no_direct}),
     station("containment.film_layers", pure, "stations/film_layers",
             {"film layers, mean of the faces", "Film layers at a station, mean of the faces.",
              "Slit a flap and count, or count edges from the top down."}),
@@ -120,7 +125,8 @@ constexpr Parameter declarations[] = {
              {"least hoop tension over height and faces", "Least hoop tension over all heights and faces with film.",
               no_direct}, true),
     declared("containment.least.height", height, "moment", "",
-             {"height of the least hoop tension", "Height at which hoop tension is least.", "Tape, from the deck."}, true),
+             {"height of the least hoop tension", "Height at which hoop tension is least.", "Tape, from the deck."},
+                                                                                            true),
     declared("containment.least.face", pure, "moment", "",
              {"face of the least hoop tension", "Face on which hoop tension is least.", ""}, true),
     // Film
@@ -145,7 +151,8 @@ constexpr Parameter declarations[] = {
     number("film.mass", Units{"kg", "g", "oz", "kg"}, "summary/film_mass",
            {"film per load", "Mass of film per load.", "Cut the film off and weigh it."}),
     number("film.laid_width", size, "film_path/laid_width",
-           {"width of one layer on the load", "Width of one film layer on the load, mean by length.", "Tape across the last turn."}),
+           {"width of one layer on the load", "Width of one film layer on the load, mean by length.",
+            "Tape across the last turn."}),
     number("film.laid_width_min", size, "film_path/laid_width_min",
            {"least width of one layer on the load", "Least width of a piece of film on the load.",
             "Tape across the turns of a load."}),
@@ -153,7 +160,8 @@ constexpr Parameter declarations[] = {
            {"greatest width of one layer on the load", "Greatest width of a piece of film on the load.",
             "Tape across the turns of a load."}),
     detail_number("film.prestretch_power", power, "film_path/prestretch_power",
-           {"mechanical power put into the film in the gap", "Mechanical power put into the film in the gap.", follows}),
+           {"mechanical power put into the film in the gap", "Mechanical power put into the film in the gap.",
+                                                             follows}),
     detail_number("film.draw_temperature_rise", warming, "film_path/draw_temperature_rise",
            {"warming of the film in the gap, adiabatic", "Warming of the film at the end of the gap, no heat lost.",
             "Infrared thermometer before roller 1 and behind roller 2."}),
@@ -164,9 +172,11 @@ constexpr Parameter declarations[] = {
     detail_number("film.dwell_time", time, "film_path/dwell_time",
            {"time on the second roller", "Time the film spends on the second roller.", follows}),
     detail_number("film.residence_time", time, "film_path/residence_time",
-           {"time from the second roller to the load", "Time of the film from the second roller to the load.", follows}),
+           {"time from the second roller to the load", "Time of the film from the second roller to the load.",
+                                                       follows}),
     detail_number("film.stretch_in_gap", strain, "film_path/stretch_in_gap",
-           {"strain at the end of the gap", "Stretch of the film at the end of the gap.", "Ratio of the roller speeds."}),
+           {"strain at the end of the gap", "Stretch of the film at the end of the gap.", "Ratio of the roller "
+                                                                                          "speeds."}),
     detail_number("film.laid_thickness", Units{"m", "um", "mil", "m"}, "film_path/laid_thickness",
            {"thickness on the load", "Thickness of one film layer on the load.", "Micrometer over many layers."}),
     detail_number("film.stiffness_over_force", pure, "film_path/stiffness_over_force",
@@ -189,7 +199,8 @@ constexpr Parameter declarations[] = {
     number("span.force_mean", force, "span/force_mean",
            {"force in the span, mean over a turn", "Mean force in the span over a settled turn.", cell_on_roller}),
     number("span.force_min", force, "span/force_min",
-           {"force in the span, least over a turn", "Least force in the span over a settled turn.", fast_cell_on_roller}),
+           {"force in the span, least over a turn", "Least force in the span over a settled turn.",
+                                                    fast_cell_on_roller}),
     number("span.force_max", force, "span/force_max",
            {"force in the span, greatest over a turn", "Greatest force in the span over a settled turn.",
             fast_cell_on_roller}),
@@ -209,7 +220,8 @@ constexpr Parameter declarations[] = {
           {"name of the face laid", "Name of the face that is laid.", ""}),
     field("span.face_force", force, "laid_face", "span/face_force",
           {"force the face keeps, over the whole film width",
-           "Force that the film on a face keeps once it has slipped round the corners, over its whole width.", no_direct}),
+           "Force that the film on a face keeps once it has slipped round the corners, over its whole width.",
+           no_direct}),
     // Pattern
     number("pattern.turns", pure, "summary/turns", {"turns", "Turns of the wrap.", "Count."}),
     number("pattern.pitch", size, "summary/pitch", {"climb per turn", "Climb per turn.", "See pattern.pitch."}),
@@ -226,7 +238,8 @@ constexpr Parameter declarations[] = {
     detail_number("pattern.speed_up", speed, "summary/carriage_speed_up",
            {"speed of the carriage, up", "Speed of the carriage on its way up.", "Stop-watch over a taped height."}),
     detail_number("pattern.speed_down", speed, "summary/carriage_speed_down",
-           {"speed of the carriage, down", "Speed of the carriage on its way down.", "Stop-watch over a taped height."}),
+           {"speed of the carriage, down", "Speed of the carriage on its way down.", "Stop-watch over a taped "
+                                                                                     "height."}),
     // Load
     number("load.closing_along_length", size, "summary/greatest_closing_along_length",
            {"greatest closing along the length, end of wrapping",
@@ -244,7 +257,8 @@ constexpr Parameter declarations[] = {
     // Sensitivity, when it was asked for
     declared("sensitivity.end", pure, "", "",
              {"d ln(containment) / d ln(force), end of wrapping",
-              "d ln(containment) / d ln(force) at the end of wrapping.", "Wrap two loads at two forces and compare."}, false),
+              "d ln(containment) / d ln(force) at the end of wrapping.", "Wrap two loads at two forces and "
+                                                                         "compare."}, false),
     declared("sensitivity.after_storage", pure, "", "",
              {"d ln(containment) / d ln(force), after storage",
               "d ln(containment) / d ln(force) after storage.", "Wrap two loads at two forces and compare."}, false),

@@ -10,11 +10,13 @@ using enum ParameterKind;
 constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
 
+// clang-format off
 constexpr Parameter declarations[] = {
     {.key = "wrapping.temperature", .unit = "K", .metric = "degC", .inch_pound = "degF", .default_text = "23 degC",
      .lower = more_than(0.0), .upper = Bound{450.0, true}, .valid_low = 233.15, .valid_high = 343.15,
      .range_low = "10 degC", .range_high = "35 degC",
-     .sentence = "Temperature of film and surroundings while wrapping; thermal strain counts from it, and the film has it "
+     .sentence = "Temperature of film and surroundings while wrapping; thermal strain counts from it, and the film "
+                 "has it "
                  "until the end of wrapping.",
      .measure = "Thermometer in the wrapping hall, on a roll that has stood there for a day.",
      .reference = "Own assumption: standard laboratory temperature."},
@@ -65,14 +67,17 @@ constexpr Parameter declarations[] = {
      .sentence = "Whether the film was slit to bring the plate under it: \"none\" (plate put under from the edge), "
                  "\"beside\" (a vertical cut beside the plate) or \"unknown\"; a slit lowers the pull force.",
      .measure = "Watch one pull test.",
-     .reference = "Membrane computation: tent factor about 2.2 without a slit, 1.7 with one, at 0.1 m pull near the top."},
+     .reference = "Membrane computation: tent factor about 2.2 without a slit, 1.7 with one, at 0.1 m pull near the "
+                  "top."},
     {.key = "stations.tent_factor", .lower = at_least(1.0), .upper = Bound{10.0, true}, .valid_low = 1.2,
      .valid_high = 4.0,
      .range_low = "1.5", .range_high = "2.5",
      .sentence = "Ratio of the pull force of a sheet, which makes a tent round the plate, to that of separate "
-                 "strands; when absent a formula in pull distance, plate, face, distance to the film's edges, stiffness "
+                 "strands; when absent a formula in pull distance, plate, face, distance to the film's edges, "
+                 "stiffness "
                  "and stations.slit.",
-     .measure = "Pull-test a load, then cut across the whole face at the height of the plate's upper and lower edge and "
+     .measure = "Pull-test a load, then cut across the whole face at the height of the plate's upper and lower edge "
+                "and "
                 "pull again: ratio of the two forces.",
      .reference = "Membrane computation; median and range over corner friction, slit, edge of the film and stiffness "
                   "upwards (own assumptions): 2.0 to 2.6 without a slit, 1.5 to 2.0 with one."},
@@ -109,7 +114,8 @@ constexpr Parameter declarations[] = {
      .sentence = "Money per time of labour, in the currency of the cost table: \"30 /h\".",
      .measure = "Ask accounts.", .reference = "Definition."},
     {.key = "cost.co2e_factor", .lower = at_least(0.0), .valid_high = 20.0,
-     .sentence = "Greenhouse gas per mass of film, kg CO2 equivalent per kg, cradle to gate; the published range 1.70 to "
+     .sentence = "Greenhouse gas per mass of film, kg CO2 equivalent per kg, cradle to gate; the published range "
+                 "1.70 to "
                  "2.1 when absent.",
      .measure = "Film maker's declaration.",
      .reference = "LLDPE 1.70 kg/kg: EPA WARM version 16, 1.54 t per short ton, from a public transcription; LDPE 2.1 "
@@ -135,6 +141,7 @@ constexpr Parameter declarations[] = {
      .upper = Bound{2147483647.0, true},
      .sentence = "Seed of everything random (sampling).", .measure = "Any number.", .reference = "Own choice."},
 };
+// clang-format on
 
 }  // namespace
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Names that were given up, and what the thing is called now. Every place that refuses an unknown name asks here first.
+/// Names that were given up, and what the thing is called now. Every place that refuses an unknown name asks here
+/// first.
 #pragma once
 
 #include <span>

@@ -122,12 +122,12 @@ std::string_view likely_symbol(std::string_view name) {
   for (const Symbol& s : symbols) {
     if (lower(s.name) == wanted) return s.name;
   }
-  constexpr std::array<std::array<std::string_view, 2>, 26> spoken =
-      {{{"newton", "N"},   {"newtons", "N"}, {"inch", "in"},
-      {"inches", "in"}, {"\"", "in"},     {"feet", "ft"},   {"foot", "ft"},   {"gauge", "ga"},  {"gage", "ga"},
-      {"micron", "um"}, {"microns", "um"}, {"sec", "s"},    {"hr", "h"},      {"hour", "h"},    {"hours", "h"},
-      {"day", "d"},     {"days", "d"},    {"lbs", "lb"},    {"pounds", "lb"}, {"c", "degC"},    {"f", "degF"},
-      {"celsius", "degC"}, {"percent", "%"}, {"kgs", "kg"}, {"u/min", "rpm"}, {"r/min", "rpm"}}};
+  constexpr std::array<std::array<std::string_view, 2>, 26> spoken = {
+      {{"newton", "N"},  {"newtons", "N"}, {"inch", "in"}, {"inches", "in"},    {"\"", "in"},      {"feet", "ft"},
+       {"foot", "ft"},   {"gauge", "ga"},  {"gage", "ga"}, {"micron", "um"},    {"microns", "um"}, {"sec", "s"},
+       {"hr", "h"},      {"hour", "h"},    {"hours", "h"}, {"day", "d"},        {"days", "d"},     {"lbs", "lb"},
+       {"pounds", "lb"}, {"c", "degC"},    {"f", "degF"},  {"celsius", "degC"}, {"percent", "%"},  {"kgs", "kg"},
+       {"u/min", "rpm"}, {"r/min", "rpm"}}};
   for (const auto& [say, write] : spoken) {
     if (say == wanted) return write;
   }
@@ -161,7 +161,8 @@ bool multiply_factor(Unit& unit, std::string_view factor, int sign, bool alone, 
   const Symbol* symbol = find_symbol(name);
   if (symbol == nullptr) {
     if (problem != nullptr) {
-      *problem = {name.empty() ? std::string("the unit is incomplete") : "unknown unit " + quoted(name), {},
+      *problem = {name.empty() ? std::string("the unit is incomplete") : "unknown unit " + quoted(name),
+                  {},
                   std::string(likely_symbol(name))};
     }
     return false;

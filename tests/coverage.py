@@ -6,6 +6,7 @@
 --least fails when a physics room (models/film, load, pattern, delivery; sim/film_path, buildup, stations, winding) is
 below it. Only executable lines of .cpp and .hpp files count; a header counts a line when any user of it ran it.
 """
+
 import collections
 import gzip
 import json
@@ -14,8 +15,16 @@ import subprocess
 import sys
 import tempfile
 
-PHYSICS = ("models/film", "models/load", "models/pattern", "models/delivery", "sim/film_path", "sim/buildup",
-           "sim/stations", "sim/winding")
+PHYSICS = (
+    "models/film",
+    "models/load",
+    "models/pattern",
+    "models/delivery",
+    "sim/film_path",
+    "sim/buildup",
+    "sim/stations",
+    "sim/winding",
+)
 
 
 def counters(build, root):

@@ -12,7 +12,7 @@ quick=no
 [ "${1:-}" = "--quick" ] && quick=yes
 
 # shellcheck disable=SC2086
-need_packages $build_packages catch2 python3 python3-venv
+need_packages $build_packages catch2 python3 python3-venv clang-format
 # The report page is built with Node.js and read in a headless browser.
 command -v npm >/dev/null || need_packages nodejs npm
 command -v chromium >/dev/null || need_packages chromium
@@ -25,6 +25,8 @@ if [ ! -x .venv/bin/python ]; then python3 -m venv .venv; fi
   echo "WARNING: felupe, pyvisco and neml could not be installed: checks of the film laboratory against them are NOT run" >&2
 .venv/bin/python -c "import playwright, pypdf" 2>/dev/null || .venv/bin/python -m pip install -q playwright pypdf ||
   echo "WARNING: playwright and pypdf could not be installed: the report is NOT read in a browser" >&2
+.venv/bin/python -c "import ruff" 2>/dev/null || .venv/bin/python -m pip install -q "ruff==0.17.6" ||
+  echo "WARNING: ruff could not be installed: the layout of Python sources is NOT checked" >&2
 python="$PWD/.venv/bin/python"
 bench=ON
 if ! need_packages libbenchmark-dev libsundials-dev; then
@@ -56,6 +58,8 @@ run_python_package() {
 
 mkdir -p build
 run_preset ci "$bench"
+echo "== layout of the sources"
+bash tests/format.sh
 run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.

@@ -61,8 +61,7 @@ std::string row(const ResolvedValue& value, const Shown& shown) {
 
 std::string header(const std::string& title) {
   return title + "\n  " + pad_right("key", key_width) + pad_right("value", value_width) +
-      pad_right("unit", unit_width) +
-         pad_right("origin", origin_width) + pad_left("line", 5) + "\n";
+         pad_right("unit", unit_width) + pad_right("origin", origin_width) + pad_left("line", 5) + "\n";
 }
 
 }  // namespace
@@ -81,11 +80,12 @@ std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units)
   for (const ResolvedValue& value : film) page += row(value, shown_value(scenario, value, units));
   const auto film_assumed = static_cast<std::size_t>(std::count_if(
       film.begin(), film.end(), [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; }));
-  page += "\n" + block(
-      "* assumed: " + std::to_string(assumed) + " of " + std::to_string(inputs.size()) + " scenario inputs and " +
-      std::to_string(film_assumed) + " of " + std::to_string(film.size()) +
-          " film inputs are assumed. `hoopfield predict` "
-      "ranks those that matter; `hoopfield explain KEY` says how to measure one.", "", "  ");
+  page +=
+      "\n" + block("* assumed: " + std::to_string(assumed) + " of " + std::to_string(inputs.size()) +
+                       " scenario inputs and " + std::to_string(film_assumed) + " of " + std::to_string(film.size()) +
+                       " film inputs are assumed. `hoopfield predict` "
+                       "ranks those that matter; `hoopfield explain KEY` says how to measure one.",
+                   "", "  ");
   if (scenario.film_description.provenance.illustrative) {
     page += "The film is illustrative: its numbers describe no real film.\n";
   }

@@ -67,7 +67,8 @@ std::string face_sentence(const Result& result, const Least& least, const Displa
     if (result.hoop_tension.at(last, f, least.slice) > result.hoop_tension.at(last, best, least.slice)) best = f;
   const double most = result.hoop_tension.at(last, best, least.slice);
   if (!(most > 1.02 * least.after)) return "";
-  const std::string held = least.after > 0.0 ? percent(most / least.after - 1.0) + " more" : quantity(most, units.tension);
+  const std::string held =
+      least.after > 0.0 ? percent(most / least.after - 1.0) + " more" : quantity(most, units.tension);
   return std::string(" The ") + face_names[best] + " face holds " + held + " at the same height.";
 }
 

@@ -66,8 +66,9 @@ std::string explain_markdown() {
   text += input_table("Scenario file", ParameterRoom::scenario);
   text += input_table("Film file", ParameterRoom::film_file);
   text += input_table("Measured side of a comparison", ParameterRoom::measured_file);
-  text += "A measured side also takes `scenario.title`, `scenario.notes`, `film.width`, `film.thickness`, `film.price`, "
-          "`stations.top`, `stations.middle`, `stations.bottom`, `stations.band_height` and the keys of `cost`.\n\n";
+  text +=
+      "A measured side also takes `scenario.title`, `scenario.notes`, `film.width`, `film.thickness`, `film.price`, "
+      "`stations.top`, `stations.middle`, `stations.bottom`, `stations.band_height` and the keys of `cost`.\n\n";
   text += "## Outputs\n\n| key | unit | meaning | how to measure it | reference |\n| --- | --- | --- | --- | --- |\n";
   for (const Parameter& p : parameters(ParameterRoom::output)) text += output_row(p);
   text +=

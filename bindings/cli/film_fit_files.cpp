@@ -38,8 +38,13 @@ std::string film_fit_json(const FilmFit& fit) {
   json["reference_temperature_C"] = fit.film.reference_temperature - 273.15;
   json["parameters"] = Json::array();
   for (const FittedParameter& p : fit.parameters) {
-    Json entry = {{"key", p.key}, {"value_SI", p.value}, {"low_SI", finite(p.low)}, {"high_SI", finite(p.high)},
-                  {"error", p.error}, {"error_before_curves", p.prior_error}, {"determined", p.determined}};
+    Json entry = {{"key", p.key},
+                  {"value_SI", p.value},
+                  {"low_SI", finite(p.low)},
+                  {"high_SI", finite(p.high)},
+                  {"error", p.error},
+                  {"error_before_curves", p.prior_error},
+                  {"determined", p.determined}};
     entry["test_that_would_determine"] = p.test.empty() ? Json(nullptr) : Json(p.test);
     entry["error_with_that_test"] = p.test.empty() ? Json(nullptr) : Json(p.error_with_test);
     json["parameters"].push_back(entry);
@@ -53,8 +58,11 @@ std::string film_fit_json(const FilmFit& fit) {
   json["numbers"] = Json::object();
   for (const DerivedInterval& d : fit.derived)
     json["numbers"][std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1))] = {
-        {"value_SI", d.value ? finite(*d.value) : Json(nullptr)}, {"low_SI", finite(d.low)}, {"high_SI", finite(d.high)},
-        {"error_SI", finite(d.error)}, {"determined", d.determined}};
+        {"value_SI", d.value ? finite(*d.value) : Json(nullptr)},
+        {"low_SI", finite(d.low)},
+        {"high_SI", finite(d.high)},
+        {"error_SI", finite(d.error)},
+        {"determined", d.determined}};
   json["choices"] = Json::array();
   for (const FitChoice& c : fit.choices)
     json["choices"].push_back({{"branches", c.branches}, {"bic", c.bic}, {"rms", c.rms}});

@@ -16,8 +16,8 @@ namespace hoopfield::cli {
 [[nodiscard]] std::string film_curve_text(const FilmDescription& film, const TestedFilm& tested, UnitStyle units);
 [[nodiscard]] std::string film_series_text(const FilmDescription& film, const std::vector<TestedFilm>& series,
                                            UnitStyle units);
-/// `{..., "curve": {...}}` for one test, `{"tests": [...]}` for a series. `derived`: empty, or the numbers films are compared
-/// by for every test, under "film_numbers" with names and units as `compare --json` has them.
+/// `{..., "curve": {...}}` for one test, `{"tests": [...]}` for a series. `derived`: empty, or the numbers films are
+/// compared by for every test, under "film_numbers" with names and units as `compare --json` has them.
 [[nodiscard]] std::string film_curves_json(const FilmDescription& film, const std::vector<TestedFilm>& series,
                                            const std::vector<DerivedNumbers>& derived = {});
 /// One test: columns stretch_percent, stress_MPa, time_s, as `film fit` reads them; `# key: value` lines above say how

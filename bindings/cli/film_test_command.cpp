@@ -70,10 +70,11 @@ std::vector<FilmTest> read_series(const FilmTestTexts& texts, const FilmDescript
 }
 
 std::string derived_page(const DerivedNumbers& numbers, const FilmTest& test, UnitStyle units) {
-  std::string text = wrap("Numbers films are compared by, at " + percent(test.stretch) +
-                              " on the load, drawn at " + trimmed(test.rate) + " 1/s and " +
-                              quantity(test.temperature, DisplayUnits(units).temperature) + " (`hoopfield explain film_numbers` gives each formula)",
-                          "", "");
+  std::string text =
+      wrap("Numbers films are compared by, at " + percent(test.stretch) + " on the load, drawn at " +
+               trimmed(test.rate) + " 1/s and " + quantity(test.temperature, DisplayUnits(units).temperature) +
+               " (`hoopfield explain film_numbers` gives each formula)",
+           "", "");
   return text + derived_text(numbers, units);
 }
 
@@ -97,7 +98,8 @@ int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
   }
   std::cout << (series.size() == 1 ? film_curve_text(film, series.front(), common.units)
                                    : film_series_text(film, series, common.units));
-  for (std::size_t i = 0; i < derived.size(); ++i) std::cout << '\n' << derived_page(derived[i], tests[i], common.units);
+  for (std::size_t i = 0; i < derived.size(); ++i)
+    std::cout << '\n' << derived_page(derived[i], tests[i], common.units);
   return exit_done;
 }
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/film_test.hpp"
 #include "sim/base/build_info.hpp"
-#include "sim/compare/compare.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/compare/compare.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -112,7 +112,8 @@ std::string film_curves_csv(const FilmDescription& film, const std::vector<Teste
   std::string text = "# film: " + one_line(film.name) + "\n# source: computed by hoopfield " + build_version() +
                      "\n# kind: " + film_test_name(test.kind) + "\n";
   if (single)
-    text += "# rate: " + shortest(test.rate) + " 1/s\n# temperature: " + shortest(celsius(test.temperature)) + " degC\n";
+    text +=
+        "# rate: " + shortest(test.rate) + " 1/s\n# temperature: " + shortest(celsius(test.temperature)) + " degC\n";
   text += "# width_exponent: " + shortest(test.width_exponent) + "\n";
   if (test.thickness) text += "# thickness: " + shortest(*test.thickness * 1e6) + " um\n";
   text += single ? "" : "rate_per_s,temperature_C,";
@@ -121,7 +122,8 @@ std::string film_curves_csv(const FilmDescription& film, const std::vector<Teste
     const std::string lead =
         single ? "" : shortest(tested.test.rate) + "," + shortest(celsius(tested.test.temperature)) + ",";
     for (const FilmCurvePoint& p : tested.curve.points)
-      text += lead + shortest((p.stretch - 1.0) * 100.0) + "," + shortest(p.stress * 1e-6) + "," + shortest(p.time) + "\n";
+      text +=
+          lead + shortest((p.stretch - 1.0) * 100.0) + "," + shortest(p.stress * 1e-6) + "," + shortest(p.time) + "\n";
   }
   return text;
 }

@@ -7,15 +7,15 @@
 #include "bindings/cli/sweep_command.hpp"
 #include "sim/base/build_info.hpp"
 
-// Setting the commands up throws for a mistake in them or for want of memory: nothing to be said better than by the system.
-// NOLINTNEXTLINE(bugprone-exception-escape)
+// Setting the commands up throws for a mistake in them or for want of memory: nothing to be said better than by the
+// system. NOLINTNEXTLINE(bugprone-exception-escape)
 int main(int argc, char** argv) {
   using namespace hoopfield::cli;
   Program program;
   program.set_version("hoopfield " + hoopfield::build_version());
   program.set_footer("Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.");
-  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
-                          add_film_command, add_explain_command, add_selftest_command}) {
+  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_compare_command,
+                          add_sweep_command, add_film_command, add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

@@ -3,8 +3,8 @@
 
 #include "models/error.hpp"
 #include "sim/inputs/inputs.hpp"
-#include "sim/io/text/part_file.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/part_file.hpp"
 
 #include <algorithm>
 #include <csignal>

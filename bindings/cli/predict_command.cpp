@@ -5,12 +5,12 @@
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/words.hpp"
 #include "models/error.hpp"
-#include "sim/io/text/csv_writer.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
+#include "sim/io/text/csv_writer.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/io/text/report_writer.hpp"
-#include "sim/inputs/scenario_reader.hpp"
 #include "sim/wrap/predict.hpp"
 
 #include <chrono>

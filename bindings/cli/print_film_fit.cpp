@@ -30,20 +30,24 @@ std::string residual_strip(const CurveResidual& curve) {
     double sum = 0.0;
     for (std::size_t i = first; i < last; ++i) sum += (curve.fitted[i] - curve.measured[i]) / mean;
     const double share = sum / static_cast<double>(last - first);
-    strip += std::abs(share) < 0.01 ? '.' : std::abs(share) < 0.05 ? (share > 0.0 ? '+' : '-') : (share > 0.0 ? '^' : 'v');
+    strip += std::abs(share) < 0.01   ? '.'
+             : std::abs(share) < 0.05 ? (share > 0.0 ? '+' : '-')
+                                      : (share > 0.0 ? '^' : 'v');
   }
   return strip;
 }
 
 std::string curves_text(const FilmFit& fit, const DisplayUnits& units) {
   std::string text = pad_right("curve", 22) + pad_right("kind", 11) + pad_left("rate, 1/s", 9) +
-                     pad_left(units.temperature.name, 6) + pad_left("rms", 7) + pad_left("most", 7) + "  model - curve\n";
+                     pad_left(units.temperature.name, 6) + pad_left("rms", 7) + pad_left("most", 7) +
+                     "  model - curve\n";
   for (const CurveResidual& c : fit.curves)
-    text += pad_right(short_name(c.name, 21), 22) + pad_right(film_test_name(c.kind), 11) + pad_left(trimmed(c.rate), 9) +
-            pad_left(number(c.temperature, units.temperature), 6) + pad_left(percent(c.rms), 7) +
-            pad_left(percent(c.greatest), 7) + "  " + residual_strip(c) + "\n";
-  return text + wrap("rms and most: of the mean stress. Strip, along the curve: . within 1 %, + or - up to 5 %, ^ or v more.",
-                     "", "");
+    text += pad_right(short_name(c.name, 21), 22) + pad_right(film_test_name(c.kind), 11) +
+            pad_left(trimmed(c.rate), 9) + pad_left(number(c.temperature, units.temperature), 6) +
+            pad_left(percent(c.rms), 7) + pad_left(percent(c.greatest), 7) + "  " + residual_strip(c) + "\n";
+  return text +
+         wrap("rms and most: of the mean stress. Strip, along the curve: . within 1 %, + or - up to 5 %, ^ or v more.",
+              "", "");
 }
 
 std::string in_customary_unit(const Parameter& p, double value) {
@@ -95,7 +99,8 @@ std::string choices_text(const FilmFit& fit) {
 }
 
 std::string ending_text(const FilmFit& fit, const DisplayUnits& units, const char* title) {
-  std::string text = "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
+  std::string text =
+      "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
   text += std::string("\n") + title + "\n";
   for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
   if (!fit.warnings.empty()) text += "\nWarnings\n";
@@ -136,20 +141,24 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
                               std::to_string(fit.curves.size()) + (fit.curves.size() == 1 ? " curve, " : " curves, ") +
                               std::to_string(rows) + " points averaged into " + std::to_string(fit.readings),
                           "", "  ");
-  text += "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit) + correlations_text(fit);
+  text +=
+      "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit) + correlations_text(fit);
   return text + ending_text(fit, units, "What the curves cannot tell");
 }
 
 std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
   const DisplayUnits units(style);
-  std::string text = wrap(fit.film.name + ": from " + std::to_string(fit.readings) + " numbers of a data sheet", "", "  ") + "\n";
+  std::string text =
+      wrap(fit.film.name + ": from " + std::to_string(fit.readings) + " numbers of a data sheet", "", "  ") + "\n";
   text += pad_right("strain", 12) + pad_left(std::string("sheet, ") + units.stress.name, 14) +
           pad_left(std::string("law, ") + units.stress.name, 14) + "\n";
   for (const CurveResidual& c : fit.curves)
     for (std::size_t i = 0; i < c.measured.size(); ++i)
-      text += pad_right(percent(c.stretch[i] - 1.0), 12) + pad_left(number(c.measured[i], units.stress), 14) +
-              pad_left(number(c.fitted[i], units.stress), 14) +
-              (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") + "\n";
+      text +=
+          pad_right(percent(c.stretch[i] - 1.0), 12) + pad_left(number(c.measured[i], units.stress), 14) +
+          pad_left(number(c.fitted[i], units.stress), 14) +
+          (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") +
+          "\n";
   return text + "\n" + fitted_parameters_text(fit) + ending_text(fit, units, "What the sheet cannot tell");
 }
 

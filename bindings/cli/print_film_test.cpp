@@ -14,7 +14,8 @@ FilmCurvePoint at_stretch(const FilmCurve& curve, double stretch) {
   while (i < curve.loaded && curve.points[i].stretch < stretch) ++i;
   const FilmCurvePoint &a = curve.points[i - 1], &b = curve.points[i];
   const double share = (stretch - a.stretch) / (b.stretch - a.stretch);
-  return {a.time + share * (b.time - a.time), stretch, a.stress + share * (b.stress - a.stress), b.phase, b.temperature};
+  return {a.time + share * (b.time - a.time), stretch, a.stress + share * (b.stress - a.stress), b.phase,
+          b.temperature};
 }
 
 FilmCurvePoint at_time(const FilmCurve& curve, double time, FilmPhase phase) {
@@ -61,7 +62,8 @@ std::string elapsed(double seconds) {
 std::string phase_word(const FilmTest& test, const FilmCurve& curve, const FilmCurvePoint& p) {
   const double top = curve.points[curve.loaded].time;
   if (p.phase == FilmPhase::stretching) return test.kind == FilmTestKind::cycle ? "up" : "stretched";
-  if (p.phase == FilmPhase::holding) return (test.kind == FilmTestKind::recovery ? "held " : "") + elapsed(p.time - top);
+  if (p.phase == FilmPhase::holding)
+    return (test.kind == FilmTestKind::recovery ? "held " : "") + elapsed(p.time - top);
   if (p.phase == FilmPhase::releasing) return test.kind == FilmTestKind::cycle ? "back" : "released";
   double released = top;
   for (const FilmCurvePoint& q : curve.points)
@@ -116,10 +118,11 @@ std::string fact(const std::string& label, const std::string& value) {
 std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
   const FilmNumbers& n = tested.curve.numbers;
   const FilmTest& test = tested.test;
-  std::string text = fact("secant modulus, 0 to 1 %", n.secant_modulus ? quantity(*n.secant_modulus, units.stress) : "- (the curve ends below 1 %)");
-  text += fact("yield (first stress peak)",
-               n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " + strain_text(*n.yield_strain) + " strain"
-                              : "none: stress rises all the way");
+  std::string text = fact("secant modulus, 0 to 1 %", n.secant_modulus ? quantity(*n.secant_modulus, units.stress)
+                                                                       : "- (the curve ends below 1 %)");
+  text += fact("yield (first stress peak)", n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " +
+                                                                 strain_text(*n.yield_strain) + " strain"
+                                                           : "none: stress rises all the way");
   if (test.kind == FilmTestKind::creep) {
     text += fact("strain when the stress is reached", strain_text(*n.creep_start));
     text += fact("strain added in " + duration(test.hold), strain_text(*n.creep_strain));
@@ -133,7 +136,8 @@ std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
   if (n.loss_per_decade) text += fact("loss in the last decade of time", percent(*n.loss_per_decade) + " of the start");
   if (n.release_stretch) text += fact("strain when the force is gone", strain_text(*n.release_stretch));
   if (n.permanent_set) {
-    text += fact("permanent set after " + duration(test.wait), strain_text(*n.permanent_set) + " of the starting length");
+    text +=
+        fact("permanent set after " + duration(test.wait), strain_text(*n.permanent_set) + " of the starting length");
     text += fact("  of the strain reached", percent(*n.permanent_share));
     text += fact("elastic recovery", percent(*n.elastic_recovery) + " of the strain reached");
   }
@@ -171,8 +175,9 @@ std::string film_series_text(const FilmDescription& film, const std::vector<Test
   const DisplayUnits units(style);
   const FilmTest& test = series.front().test;
   std::string text =
-      wrap(film.name + ": " + film_test_name(test.kind) + " tests, width as stretch^-" + trimmed(test.width_exponent), "",
-           "  ") + "\n";
+      wrap(film.name + ": " + film_test_name(test.kind) + " tests, width as stretch^-" + trimmed(test.width_exponent),
+           "", "  ") +
+      "\n";
   const std::string stress = std::string(", ") + units.stress.name;
   std::vector<std::string> titles = {"rate, 1/s", std::string("at, ") + units.temperature.name, "modulus" + stress};
   if (test.kind == FilmTestKind::creep) {
@@ -198,9 +203,12 @@ std::string film_series_text(const FilmDescription& film, const std::vector<Test
     }
     text += row(cells, 15);
   }
-  if (test.kind == FilmTestKind::relaxation) text += "\n" + wrap("Stress kept: after " + duration(test.hold) + ".", "", "");
+  if (test.kind == FilmTestKind::relaxation)
+    text += "\n" + wrap("Stress kept: after " + duration(test.hold) + ".", "", "");
   if (test.kind == FilmTestKind::recovery)
-    text += "\n" + wrap("Permanent set: strain after " + duration(test.wait) + " without force, of the starting length.", "", "");
+    text +=
+        "\n" +
+        wrap("Permanent set: strain after " + duration(test.wait) + " without force, of the starting length.", "", "");
   return text + "\n" + closing(film);
 }
 

@@ -144,18 +144,21 @@ std::string warnings_text(const Result& result, const PrintStyle& style) {
 }
 
 std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
-  const std::string moving = scenario.rotation.kind == RotationKind::delivery
-                                 ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
-                                   "everybody out of it. "
-                                 : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
-                                   "everybody out of it. ";
+  const std::string moving =
+      scenario.rotation.kind == RotationKind::delivery
+          ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
+            "everybody out of it. "
+          : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
+            "everybody out of it. ";
   return heading("Caution", style.styled) +
-         wrap("A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
-              "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
-              "people. " + moving +
-                  "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
-                  "the real load.",
-              "  ", "  ");
+         wrap(
+             "A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
+             "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
+             "people. " +
+                 moving +
+                 "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
+                 "the real load.",
+             "  ", "  ");
 }
 
 std::string indented(const std::string& lines) {
@@ -195,7 +198,8 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += targets_text(result, style);
   text += containment_table(scenario, result, style) + '\n';
   text += heading("Where it is least, and why", style.styled) +
-          wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) + '\n';
+          wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) +
+          '\n';
   text += settings_text(scenario, result, style) + '\n';
   text += cost_text(scenario, result, style);
   text += unknowns_text(result, style);

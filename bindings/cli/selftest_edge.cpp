@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/selftest.hpp"
 #include "models/units.hpp"
-#include "sim/io/hdf5/hdf5_writer.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/io/hdf5/hdf5_writer.hpp"
 
 #include <cmath>
 #include <numbers>

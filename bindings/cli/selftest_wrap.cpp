@@ -5,8 +5,8 @@
 #include "models/load/closing.hpp"
 #include "models/pattern/pattern.hpp"
 #include "sim/buildup/load_stack.hpp"
-#include "sim/wrap/predict.hpp"
 #include "sim/winding/take_up.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <boost/math/special_functions/digamma.hpp>
 

@@ -172,10 +172,10 @@ void check_starter(const StarterAnswers& answers, const StarterFilm& film, UnitS
 }
 
 std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& film, UnitStyle units) {
-  std::string text =
-      comment("Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
-              "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
-              "number in their place and drop the origin.");
+  std::string text = comment(
+      "Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
+      "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
+      "number in their place and drop the origin.");
   std::string table;
   for (const Parameter& p : parameters(ParameterRoom::scenario)) {
     const std::string body = entry(p, answers, film, units);

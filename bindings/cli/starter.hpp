@@ -14,11 +14,11 @@ namespace hoopfield::cli {
 
 /// One thing people at a line know, or that a scenario cannot do without.
 struct StarterQuestion {
-  std::string_view key;       ///< scenario key
-  std::string_view flag;      ///< "--length"
-  std::string_view question;  ///< for a terminal
+  std::string_view key;                 ///< scenario key
+  std::string_view flag;                ///< "--length"
+  std::string_view question;            ///< for a terminal
   std::string_view metric, inch_pound;  ///< stands in, as assumed, when nobody answers; empty = left out
-  bool needed = false;        ///< a size nobody but the user knows
+  bool needed = false;                  ///< a size nobody but the user knows
 };
 
 [[nodiscard]] const std::vector<StarterQuestion>& starter_questions();

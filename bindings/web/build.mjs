@@ -47,7 +47,12 @@ function bundledPackages() {
     const about = JSON.parse(readFileSync(join(folder, "package.json"), "utf8"));
     const licence = readdirSync(folder).find((f) => /^licen[cs]e(\.|$)/i.test(f));
     if (!licence) throw new Error(`${about.name} ${about.version} has no licence file: its notice cannot be kept`);
-    return {name: about.name, version: about.version, licence: about.license, text: readFileSync(join(folder, licence), "utf8").trim()};
+    return {
+      name: about.name,
+      version: about.version,
+      licence: about.license,
+      text: readFileSync(join(folder, licence), "utf8").trim(),
+    };
   });
 }
 
@@ -67,7 +72,11 @@ const escapeHtml = (text) => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;
 const script = result.outputFiles[0].text.replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
 const style = readFileSync(join(here, "src", "page.css"), "utf8");
 let page = readFileSync(join(here, "src", "page.html"), "utf8");
-for (const [mark, text] of [["/*STYLE*/", style], ["<!--NOTICES-->", escapeHtml(notices())], ["/*SCRIPT*/", script]]) {
+for (const [mark, text] of [
+  ["/*STYLE*/", style],
+  ["<!--NOTICES-->", escapeHtml(notices())],
+  ["/*SCRIPT*/", script],
+]) {
   if (page.split(mark).length !== 2) throw new Error(`page.html must hold ${mark} once`);
   page = page.split(mark).join(text);
 }
@@ -94,7 +103,9 @@ function literals(text) {
 mkdirSync(out, {recursive: true});
 if (!existsSync(out)) throw new Error(`cannot make ${out}`);
 writeFileSync(join(out, "report_page.html"), page);
-writeFileSync(join(out, "report_page.cpp"), `// SPDX-License-Identifier: BSD-3-Clause
+writeFileSync(
+  join(out, "report_page.cpp"),
+  `// SPDX-License-Identifier: BSD-3-Clause
 // Generated from bindings/web.
 #include "sim/io/text/report_page.hpp"
 
@@ -115,5 +126,6 @@ ${literals(page)}
 std::string_view report_page_absence() { return {}; }
 
 }  // namespace hoopfield
-`);
+`,
+);
 console.log(`report page: ${Math.round(page.length / 1024)} kB`);

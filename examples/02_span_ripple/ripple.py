@@ -6,6 +6,7 @@
 
 Needs matplotlib; the hoopfield package is not used.
 """
+
 import csv
 import math
 import pathlib
@@ -38,8 +39,14 @@ def main(folder, picture):
 
     for face, colour in COLOURS.items():
         rows = [row for row in faces if row["face"] == face]
-        right.plot([float(row["face_turn"]) for row in rows], [float(row["face_force_N"]) for row in rows], MARKERS[face],
-                   color=colour, markersize=5, label=face)
+        right.plot(
+            [float(row["face_turn"]) for row in rows],
+            [float(row["face_force_N"]) for row in rows],
+            MARKERS[face],
+            color=colour,
+            markersize=5,
+            label=face,
+        )
     right.set(xlabel="Turns since the start")
     right.set_title("Force each face keeps when it is laid, N", loc="left", fontsize="medium")
     right.legend(frameon=False, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.14), fontsize="small")
@@ -51,7 +58,9 @@ def main(folder, picture):
 
     print(f"Span force over a turn: {min(force):.1f} to {max(force):.1f} N")
     for face in COLOURS:
-        kept = [float(row["face_force_N"]) for row in faces if row["face"] == face][1:]  # the first turn starts from rest
+        kept = [float(row["face_force_N"]) for row in faces if row["face"] == face][
+            1:
+        ]  # the first turn starts from rest
         print(f"{face:>5}: {sum(kept) / len(kept):.1f} N kept on average")
 
 

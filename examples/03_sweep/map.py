@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Containment after storage at mid-height over force and pre-stretch, at the middle speed of sweep.h5."""
+
 import sys
 
 import numpy as np

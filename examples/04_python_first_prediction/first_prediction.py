@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A first prediction from Python: read, predict, look, change one thing, save.
 
-    python first_prediction.py [folder for the picture and the result file]
+python first_prediction.py [folder for the picture and the result file]
 """
+
 import pathlib
 import sys
 
@@ -23,8 +24,10 @@ def main(folder="."):
 
     for name in result.stations:
         end, stored = result.containment.end[name], result.containment.after_storage[name]
-        print(f"{name:>6}: {end.hoop_tension:6.1f} N/m at the end, {stored.hoop_tension:6.1f} N/m after storage, "
-              f"pull force {stored.pull_force:5.1f} N")
+        print(
+            f"{name:>6}: {end.hoop_tension:6.1f} N/m at the end, {stored.hoop_tension:6.1f} N/m after storage, "
+            f"pull force {stored.pull_force:5.1f} N"
+        )
     for warning in result.warnings:
         print(f"{warning.severity}: {warning.text}")
 

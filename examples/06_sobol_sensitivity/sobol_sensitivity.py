@@ -5,6 +5,7 @@
 
 Needs SALib (pip install SALib).
 """
+
 import pathlib
 import sys
 
@@ -42,13 +43,19 @@ def main(folder=".", base="128"):
 
     order = np.argsort(indices["ST"])
     for i in order[::-1]:
-        print(f"{problem['names'][i]:>28}: first order {indices['S1'][i]:5.2f} +- {indices['S1_conf'][i]:.2f}, "
-              f"total {indices['ST'][i]:5.2f} +- {indices['ST_conf'][i]:.2f}")
-    print(f"hoop tension in the middle after storage: {values.mean():.0f} N/m, standard deviation {values.std():.0f} N/m")
+        print(
+            f"{problem['names'][i]:>28}: first order {indices['S1'][i]:5.2f} +- {indices['S1_conf'][i]:.2f}, "
+            f"total {indices['ST'][i]:5.2f} +- {indices['ST_conf'][i]:.2f}"
+        )
+    print(
+        f"hoop tension in the middle after storage: {values.mean():.0f} N/m, standard deviation {values.std():.0f} N/m"
+    )
 
     figure, ax = plt.subplots(figsize=(8, 4.4), layout="constrained")
     place = np.arange(len(order))
-    ax.barh(place + 0.2, indices["S1"][order], 0.38, xerr=indices["S1_conf"][order], color="#0072B2", label="first order")
+    ax.barh(
+        place + 0.2, indices["S1"][order], 0.38, xerr=indices["S1_conf"][order], color="#0072B2", label="first order"
+    )
     ax.barh(place - 0.2, indices["ST"][order], 0.38, xerr=indices["ST_conf"][order], color="#E69F00", label="total")
     ax.set_yticks(place, [problem["names"][i] for i in order])
     ax.set_xlabel("Share of the variance (bars: 95 % of bootstrap)")

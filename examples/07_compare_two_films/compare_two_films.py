@@ -30,8 +30,9 @@ for name, film in films.items():
 # The same load and settings; the thin film is wound at the force that its section carries at the same stress.
 # %%
 present = hf.read(HERE.parent / "01_first_prediction" / "scenario.toml")
-candidate = present.replace({"film.thickness": "15 um", "delivery.tension.force": 70.0 * 15 / 23},
-                            film=films["thin and stiff, 15 um"])
+candidate = present.replace(
+    {"film.thickness": "15 um", "delivery.tension.force": 70.0 * 15 / 23}, film=films["thin and stiff, 15 um"]
+)
 both = hf.compare(dict(zip(films, (present, candidate))))
 print(both)
 

@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
 # %% [markdown]
 # # Twenty films in one scenario
-# Cells of a notebook as a script: `python twenty_films.py [folder for films and page]`. The films are made up: those that
+# Cells of a notebook as a script: `python twenty_films.py [folder for films and page]`. The films are made up: those
+# that
 # come with hoopfield, with all stresses or only the network's changed.
 # %%
 import pathlib
@@ -16,7 +17,9 @@ OUT = pathlib.Path(sys.argv[1] if len(sys.argv) > 1 else ".")
 
 def varied(film: hf.Film, name: str, keys: str, factor: float) -> hf.Film:
     """The film with every number in MPa whose key is among `keys` times `factor`."""
-    text = re.sub(rf'^({keys}) = "(\S+) MPa"', lambda m: f'{m[1]} = "{float(m[2]) * factor:.4g} MPa"', film.text, flags=re.M)
+    text = re.sub(
+        rf'^({keys}) = "(\S+) MPa"', lambda m: f'{m[1]} = "{float(m[2]) * factor:.4g} MPa"', film.text, flags=re.M
+    )
     text = re.sub("^#.*\n", "", text, flags=re.M)  # remarks on the film as it was
     return hf.Film.from_text(re.sub('^name = ".*"', f'name = "{name}, illustrative"', text, flags=re.M), name)
 
@@ -31,13 +34,17 @@ for library_name in hf.Film.library_names():
 films = dict(list(films.items())[:20])
 
 # %% [markdown]
-# The first film is the present one. What the films share, the load and the machine, is ranked once: `unknowns="present"`.
+# The first film is the present one. What the films share, the load and the machine, is ranked once:
+# `unknowns="present"`.
 # %%
 scenario = hf.read(HERE.parent / "01_first_prediction" / "scenario.toml").replace({"delivery.tension.force": "50 N"})
 all_films = hf.compare(films, within=scenario, unknowns="present")
-names = {"containment.after_storage.least_station.hoop_tension_N_per_m": "weakest station after storage, N/m",
-         "film.mass_kg": "film, kg", "film_numbers.unloading_stiffness_MPa": "unloading stiffness, MPa",
-         "film_numbers.kept_24_h_percent": "kept after 24 h, %"}
+names = {
+    "containment.after_storage.least_station.hoop_tension_N_per_m": "weakest station after storage, N/m",
+    "film.mass_kg": "film, kg",
+    "film_numbers.unloading_stiffness_MPa": "unloading stiffness, MPa",
+    "film_numbers.kept_24_h_percent": "kept after 24 h, %",
+}
 table = all_films.to_table()
 best_first = table.sortby("containment.after_storage.least_station.hoop_tension_N_per_m", ascending=False)
 print(best_first[list(names)].rename(names).to_dataframe().round(3).to_string())

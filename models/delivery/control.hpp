@@ -64,10 +64,10 @@ class FixedLength final : public DeliveryControl {
 
 /// Parameters of FollowDemand.
 struct FollowParameters {
-  double force = 0.0;    ///< set force F0, N, > 0
-  double stretch = 1.0;  ///< stretch l0 of the film at the set force, > 0
-  double lag = 0.15;     ///< tau, s, >= 0; may be infinite
-  double gain = 1.0;     ///< g, relative feed per relative force error, >= 0
+  double force = 0.0;                                            ///< set force F0, N, > 0
+  double stretch = 1.0;                                          ///< stretch l0 of the film at the set force, > 0
+  double lag = 0.15;                                             ///< tau, s, >= 0; may be infinite
+  double gain = 1.0;                                             ///< g, relative feed per relative force error, >= 0
   double speed_limit = std::numeric_limits<double>::infinity();  ///< greatest feed, m/s on the roll; the least is 0
   double acceleration_limit = std::numeric_limits<double>::infinity();  ///< greatest |d feed/dt|, m/s^2 on the roll
 };

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Film law = equilibrium part + relaxing branches of one kind of flow. The block loop is instantiated per combination, so
-/// nothing is dispatched per element.
+/// Film law = equilibrium part + relaxing branches of one kind of flow. The block loop is instantiated per combination,
+/// so nothing is dispatched per element.
 #pragma once
 
 #include "models/film/equilibrium.hpp"
@@ -16,9 +16,9 @@ namespace hoopfield {
 
 inline constexpr double gas_constant = 8.31446261815324;  ///< J/mol/K, exact in the SI since 2019
 
-/// What a `Flow` answers (see EyringFlow): `hardens`, `step_order`; `Branch` made from BranchParameters, with `modulus` and
-/// `activation_energy`; `At`, its constants at a temperature, with `modulus`; strain_scale and curvature_bound of a Branch;
-/// at, step, drive, log_size and flow of an At; and, where whole blocks have a faster way, step_block.
+/// What a `Flow` answers (see EyringFlow): `hardens`, `step_order`; `Branch` made from BranchParameters, with `modulus`
+/// and `activation_energy`; `At`, its constants at a temperature, with `modulus`; strain_scale and curvature_bound of a
+/// Branch; at, step, drive, log_size and flow of an At; and, where whole blocks have a faster way, step_block.
 template <class Equilibrium, class Flow>
 class BranchedLaw final : public FilmLaw {
  public:
@@ -160,8 +160,8 @@ class BranchedLaw final : public FilmLaw {
   }
 
   /// One step of every branch of one element; `strain` and `slope` are strided.
-  void small_step(double* strain, std::size_t stride, double l0, double l1, double delta, double dt, const WidthMode& mode,
-                  const Constants& at, double* slope, std::size_t slope_stride) const {
+  void small_step(double* strain, std::size_t stride, double l0, double l1, double delta, double dt,
+                  const WidthMode& mode, const Constants& at, double* slope, std::size_t slope_stride) const {
     const HardeningStep<double> hardened = hardening_step(viscous_share_, l0, l1, mode);
     for (std::size_t k = 0; k < branches_.size(); ++k) {
       double& e = strain[k * stride];

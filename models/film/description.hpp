@@ -78,9 +78,9 @@ struct CurvePoint {
 
 struct FilmDescription {
   std::string name;
-  std::string law = "eyring-network";  ///< name of a law in law_registry.hpp
-  double density = 0.0;                ///< kg/m^3
-  double neck_in = 0.0;                ///< n_d, width exponent in the draw gap only, 0..0.5
+  std::string law = "eyring-network";     ///< name of a law in law_registry.hpp
+  double density = 0.0;                   ///< kg/m^3
+  double neck_in = 0.0;                   ///< n_d, width exponent in the draw gap only, 0..0.5
   double reference_temperature = 296.15;  ///< K
   NetworkParameters network;
   double viscous_share = 0.0;  ///< h: flow stress grows as chi = 1 + h (I1 - 3)
@@ -92,7 +92,8 @@ struct FilmDescription {
   std::optional<FilmCovariance> covariance;  ///< kept for other programs; a prediction does not read it
 };
 
-/// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can have.
+/// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can
+/// have.
 [[nodiscard]] std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description);
 
 }  // namespace hoopfield

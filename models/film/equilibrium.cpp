@@ -33,7 +33,8 @@ TabulatedCurve::TabulatedCurve(std::vector<CurvePoint> points) : points_(std::mo
     const double rise = points_[i + 1].nominal_stress - points_[i].nominal_stress;
     if (!(run > 0.0)) throw InputError("curve: stretch must rise from point to point");
     if (!(rise > 0.0))
-      throw InputError("curve: stress must rise with stretch; where it drops the equilibrium on the load is not unique");
+      throw InputError(
+          "curve: stress must rise with stretch; where it drops the equilibrium on the load is not unique");
     secant[i] = rise / run;
   }
   slopes_.assign(n, 0.0);

@@ -40,9 +40,9 @@ class GentNetwork {
   NetworkParameters parameters_;
 };
 
-/// Tabulated elastic curve of nominal stress against stretch, monotone cubic between the points (Fritsch & Carlson 1980,
-/// from memory), straight beyond the last. Holds for the width mode it was measured in; the mode given is not used.
-/// Pinned by tests/unit/equilibrium_test.cpp.
+/// Tabulated elastic curve of nominal stress against stretch, monotone cubic between the points (Fritsch & Carlson
+/// 1980, from memory), straight beyond the last. Holds for the width mode it was measured in; the mode given is not
+/// used. Pinned by tests/unit/equilibrium_test.cpp.
 class TabulatedCurve {
  public:
   /// Throws InputError when stretch or stress do not rise.

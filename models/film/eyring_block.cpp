@@ -12,12 +12,13 @@ namespace hoopfield {
 namespace detail {
 // Each defined in the only source compiled for its instruction set.
 void eyring_block_step_avx2(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end, BlockStress& stress);
-void eyring_block_step_avx512(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end, BlockStress& stress);
+void eyring_block_step_avx512(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
+                              BlockStress& stress);
 }  // namespace detail
 #endif
 
-void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end,
-                       const double* stretch_end, BlockStress& stress) {
+void eyring_block_step(const EyringBlockSetup& setup, const FilmBlock& begin, FilmBlock& end, const double* stretch_end,
+                       BlockStress& stress) {
   end.size = begin.size;
   std::copy_n(stretch_end, begin.size, end.stretch.begin());
   for (std::size_t i = begin.size; i < padded_size(begin.size); ++i) end.stretch[i] = begin.stretch[i];  // at rest

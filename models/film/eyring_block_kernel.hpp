@@ -13,15 +13,16 @@
 namespace hoopfield {
 namespace detail {
 
-/// How eyring_step() works in vectors of numbers; see StepArithmetic. `Number` is one vector of the processor, or two side by
-/// side.
+/// How eyring_step() works in vectors of numbers; see StepArithmetic. `Number` is one vector of the processor, or two
+/// side by side.
 template <class Number>
 struct VectorArithmetic {
   static constexpr bool in_vectors = true;
   // A floor keeps 0/0 away where nothing happens; it is far below any rate that matters.
   static constexpr double least_sigma = 1e-150;
 
-  /// tanh(sigma/2) and 1 - tanh(sigma/2) with all digits: continued fraction (Lambert) below sigma = 1, exponential above.
+  /// tanh(sigma/2) and 1 - tanh(sigma/2) with all digits: continued fraction (Lambert) below sigma = 1, exponential
+  /// above.
   [[gnu::always_inline]] static inline void half_tanh(const Number& sigma, Number& q, Number& one_minus_q) {
     const Number x = 0.5 * sigma;
     const Number x2 = x * x;
@@ -40,7 +41,9 @@ struct VectorArithmetic {
     one_minus_q = select(is_small, bottom - top, Number(2.0)) * inverse;
   }
 
-  [[gnu::always_inline]] static inline Number decay(const Number& size) { return vector_exp(-min(size, Number(700.0))); }
+  [[gnu::always_inline]] static inline Number decay(const Number& size) {
+    return vector_exp(-min(size, Number(700.0)));
+  }
   [[gnu::always_inline]] static inline Number logarithm(const Number& x) { return vector_log(x); }
   template <class Truth>
   [[gnu::always_inline]] static inline Number select(const Truth& first, const Number& a, const Number& b) {
@@ -81,8 +84,9 @@ struct EyringElements {
   }
 
   /// Elastic jump: the branches take the whole log stretch. Arguments as step().
-  static void jump(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0, std::size_t stride0,
-                   double* strain1, double* strain_slope, std::size_t stride1, double* nominal, double* slope) {
+  static void jump(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0,
+                   std::size_t stride0, double* strain1, double* strain_slope, std::size_t stride1, double* nominal,
+                   double* slope) {
     const Number inverse_l1 = 1.0 / l1;
     const Number delta = log_ratio(l1, l0);
     Number stress(0.0), dstress(0.0);
@@ -99,8 +103,9 @@ struct EyringElements {
   }
 
   /// Elements from loaded values; strain pointers are strided by branch.
-  static void step(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0, std::size_t stride0,
-                   double* strain1, double* strain_slope, std::size_t stride1, double* nominal, double* slope) {
+  static void step(const EyringBlockSetup& s, const Number& l0, const Number& l1, const double* strain0,
+                   std::size_t stride0, double* strain1, double* strain_slope, std::size_t stride1, double* nominal,
+                   double* slope) {
     const Number h(s.viscous_share), two_q(2.0 * s.shape);
     const auto chi = [&](const Number& l) { return 1.0 + h * (l * l + two_q / l - 3.0); };
     const Number inverse_l1 = 1.0 / l1;
@@ -140,8 +145,8 @@ struct EyringBlockKernel {
 
   /// As many elements as `Number` holds, from index `i` on.
   template <class Number>
-  [[gnu::always_inline]] static inline void elements_at(std::size_t i, const EyringBlockSetup& s, const FilmBlock& begin,
-                                                        FilmBlock& end, BlockStress& stress) {
+  [[gnu::always_inline]] static inline void elements_at(std::size_t i, const EyringBlockSetup& s,
+                                                        const FilmBlock& begin, FilmBlock& end, BlockStress& stress) {
     const auto step = s.is_jump ? EyringElements<Number>::jump : EyringElements<Number>::step;
     step(s, Number::load_unaligned(begin.stretch.data() + i), Number::load_unaligned(end.stretch.data() + i),
          begin.strain.data() + i, begin.stride, end.strain.data() + i, stress.strain_slope.data() + i, end.stride,

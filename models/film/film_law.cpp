@@ -12,11 +12,14 @@
 namespace hoopfield {
 namespace {
 
-/// What an error of steps of order p asks of the next step: its length times the p+1-th root of what the error may grow by.
+/// What an error of steps of order p asks of the next step: its length times the p+1-th root of what the error may grow
+/// by.
 class OrderedSteps {
  public:
   explicit OrderedSteps(int order) : order_(order), two_halves_(std::ldexp(1.0, order) - 1.0) {}
-  [[nodiscard]] double root(double ratio) const { return order_ == 2 ? std::cbrt(ratio) : std::pow(ratio, 1.0 / (order_ + 1)); }
+  [[nodiscard]] double root(double ratio) const {
+    return order_ == 2 ? std::cbrt(ratio) : std::pow(ratio, 1.0 / (order_ + 1));
+  }
   /// One step and two of half its length differ by so many times the error of the two.
   [[nodiscard]] double two_halves() const { return two_halves_; }
 
@@ -27,13 +30,14 @@ class OrderedSteps {
 
 }  // namespace
 
-FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt, const WidthMode& mode,
-                              double temperature, double tolerance, std::size_t* steps) {
+FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt,
+                              const WidthMode& mode, double temperature, double tolerance, std::size_t* steps) {
   const OrderedSteps steps_of(law.step_order());
   const double log_start = std::log(state.stretch);
   const double log_path = std::log(stretch_end) - log_start;
   double done = 0.0;  // share of the path
-  // step() cuts long paths into pieces itself; whole and half steps must not share those pieces, or they agree for nothing.
+  // step() cuts long paths into pieces itself; whole and half steps must not share those pieces, or they agree for
+  // nothing.
   const double longest = log_path == 0.0 ? 1.0 : std::min(1.0, 0.03 / std::abs(log_path));
   double piece = longest;  // share of the next step
   FilmStress end = law.stress(state, mode, temperature);
@@ -49,7 +53,8 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
     end = law.step(halves, next_stretch, 0.5 * share * dt, mode, temperature, temperature);
     double error = 0.0;
     for (std::size_t k = 0; k < law.branch_count(); ++k)
-      error = std::max(error, std::abs(whole.strain[k] - halves.strain[k]) / (steps_of.two_halves() * law.strain_scale(k)));
+      error =
+          std::max(error, std::abs(whole.strain[k] - halves.strain[k]) / (steps_of.two_halves() * law.strain_scale(k)));
     if (!std::isfinite(error) || !std::isfinite(end.nominal)) error = 1e30;
     if (error > tolerance && share > 1e-9) {
       piece = share * std::clamp(0.9 * steps_of.root(tolerance / error), 0.1, 0.7);
@@ -67,7 +72,8 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
     end = law.stress(state, mode, temperature);
     end.slope = slope;
     done = next;
-    piece = std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.3, 4.0) : 4.0));
+    piece =
+        std::min(longest, share * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.3, 4.0) : 4.0));
     if (steps != nullptr) ++*steps;
   }
   return end;
@@ -96,16 +102,16 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
     stretch = next;
   }
-  throw SolverError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) +
-                        " MPa at stretch " + short_number(state.stretch),
+  throw SolverError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) + " MPa at stretch " +
+                        short_number(state.stretch),
                     "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
 namespace {
 
 /// One implicit step at a held nominal stress; false when Newton finds no stretch or it would run away.
-bool creep_step(const FilmLaw& law, FilmState& state, double nominal, double dt, double log_guess, const WidthMode& mode,
-                double temperature) {
+bool creep_step(const FilmLaw& law, FilmState& state, double nominal, double dt, double log_guess,
+                const WidthMode& mode, double temperature) {
   const FilmState start = state;
   double stretch = start.stretch * std::exp(log_guess);
   for (int i = 0; i < 30; ++i) {
@@ -127,7 +133,8 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
            double tolerance) {
   law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
   if (law.branch_count() == 0 || !(dt > 0.0)) return;
-  const OrderedSteps steps_of(std::min(2, law.step_order()));  // the rate of stretch is constant in a step, the stress is held
+  const OrderedSteps steps_of(
+      std::min(2, law.step_order()));  // the rate of stretch is constant in a step, the stress is held
   double time = 0.0, h = std::min(dt, 1e-3);
   while (time < dt) {
     const double step = std::min(h, dt - time);
@@ -147,7 +154,8 @@ void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, cons
     // The two answers combined cancel the leading error.
     state = halves;
     state.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / steps_of.two_halves());
-    for (std::size_t k = 0; k < law.branch_count(); ++k) state.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of.two_halves();
+    for (std::size_t k = 0; k < law.branch_count(); ++k)
+      state.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of.two_halves();
     time += step;
     h = step * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.5, 5.0) : 5.0);
   }

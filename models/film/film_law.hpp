@@ -22,23 +22,25 @@ struct FilmState {
 /// Stress answer at a state. Nominal stress = force over section on the roll.
 struct FilmStress {
   double nominal = 0.0;  ///< P, Pa; may be negative, film itself cannot push (the caller decides)
-  double slope = 0.0;    ///< d P / d ln l at the end of the step, with the dashpots following (dt > 0) or frozen (dt = 0), Pa
+  double slope =
+      0.0;  ///< d P / d ln l at the end of the step, with the dashpots following (dt > 0) or frozen (dt = 0), Pa
 };
 
 /// Flow rates and moduli at a state, for solvers of the plain differential equations (draw, reference integrators).
 struct FilmRates {
-  double network = 0.0;        ///< s_net, true stress, Pa
-  double network_slope = 0.0;  ///< d s_net / d ln l, Pa
-  double softening_network = 0.0;  ///< b_G, 1/K
-  double softening_branch = 0.0;   ///< b_E, 1/K
-  std::array<double, max_branches> modulus{};    ///< E_k(T), Pa
-  /// Flow rate of each branch in `d e_k/dt = d ln l/dt - f_k`, as `f_k exp(-log_scale)`: it may span hundreds of decades. 1/s
+  double network = 0.0;                        ///< s_net, true stress, Pa
+  double network_slope = 0.0;                  ///< d s_net / d ln l, Pa
+  double softening_network = 0.0;              ///< b_G, 1/K
+  double softening_branch = 0.0;               ///< b_E, 1/K
+  std::array<double, max_branches> modulus{};  ///< E_k(T), Pa
+  /// Flow rate of each branch in `d e_k/dt = d ln l/dt - f_k`, as `f_k exp(-log_scale)`: it may span hundreds of
+  /// decades. 1/s
   std::array<double, max_branches> flow{};
   double log_scale = 0.0;
 };
 
-/// Blocks are padded to a multiple of this, so that vectors of elements need no special end. Padding holds finite numbers
-/// that mean nothing.
+/// Blocks are padded to a multiple of this, so that vectors of elements need no special end. Padding holds finite
+/// numbers that mean nothing.
 inline constexpr std::size_t block_lanes = 16;
 constexpr std::size_t padded_size(std::size_t count) { return (count + block_lanes - 1) / block_lanes * block_lanes; }
 
@@ -78,8 +80,8 @@ struct BlockStress {
   }
 };
 
-/// A film law: true stress `s = s_net(l) + m sum_k E_k e_k`, nominal `P = s/l`, `d e_k/dt = d ln l/dt - f_k(e_k, l, T)`.
-/// Temperatures in K, times in s, stresses in Pa. All functions are const and thread-safe.
+/// A film law: true stress `s = s_net(l) + m sum_k E_k e_k`, nominal `P = s/l`, `d e_k/dt = d ln l/dt - f_k(e_k, l,
+/// T)`. Temperatures in K, times in s, stresses in Pa. All functions are const and thread-safe.
 class FilmLaw {
  public:
   virtual ~FilmLaw() = default;
@@ -114,21 +116,23 @@ class FilmLaw {
   /// Order p of step(): the error of a path that is cut into steps falls as the p-th power of their length, at least.
   [[nodiscard]] virtual int step_order() const = 0;
 
-  /// Greatest distance of the true stress of the branches from its tangent at the end of a step of length dt > 0 in free
-  /// width, over the square of the log stretch moved along the tangent, Pa; infinite where no such bound exists. At the
-  /// reference temperature: a size, not a last digit.
+  /// Greatest distance of the true stress of the branches from its tangent at the end of a step of length dt > 0 in
+  /// free width, over the square of the log stretch moved along the tangent, Pa; infinite where no such bound exists.
+  /// At the reference temperature: a size, not a last digit.
   [[nodiscard]] virtual double curvature_bound(double dt) const = 0;
 };
 
-/// `step` with error control by step doubling: the log-stretch path from the state to `stretch_end` over dt is cut until the
-/// estimated error of every branch stress is below `tolerance` times its flow stress (or modulus times 1 % for linear branches).
-FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt, const WidthMode& mode,
-                              double temperature, double tolerance, std::size_t* steps = nullptr);
+/// `step` with error control by step doubling: the log-stretch path from the state to `stretch_end` over dt is cut
+/// until the estimated error of every branch stress is below `tolerance` times its flow stress (or modulus times 1 %
+/// for linear branches).
+FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stretch_end, double dt,
+                              const WidthMode& mode, double temperature, double tolerance,
+                              std::size_t* steps = nullptr);
 
-/// Stretch at which the nominal stress takes a wanted value by an elastic jump (dashpots frozen), searched on the stable
-/// part of the curve that contains the present state. Throws SolverError when the film cannot carry it.
-[[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal, const WidthMode& mode,
-                                       double temperature);
+/// Stretch at which the nominal stress takes a wanted value by an elastic jump (dashpots frozen), searched on the
+/// stable part of the curve that contains the present state. Throws SolverError when the film cannot carry it.
+[[nodiscard]] double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nominal,
+                                       const WidthMode& mode, double temperature);
 
 /// Creep: holds the nominal stress over dt (first an elastic jump to it); state is moved. Step doubling keeps the
 /// error of ln l per step below `tolerance`.

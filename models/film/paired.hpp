@@ -31,9 +31,9 @@ struct PairedNumber : Paired<Batch> {
     this->second.store_unaligned(to + Batch::size);
   }
 
-#define HOOPFIELD_PAIRED_OPERATOR(op)                                                                              \
-  friend PairedNumber operator op(const PairedNumber& a, const PairedNumber& b) {                                 \
-    return {a.first op b.first, a.second op b.second};                                                             \
+#define HOOPFIELD_PAIRED_OPERATOR(op)                                             \
+  friend PairedNumber operator op(const PairedNumber& a, const PairedNumber& b) { \
+    return {a.first op b.first, a.second op b.second};                            \
   }
   HOOPFIELD_PAIRED_OPERATOR(+)
   HOOPFIELD_PAIRED_OPERATOR(-)
@@ -45,8 +45,12 @@ struct PairedNumber : Paired<Batch> {
   PairedNumber& operator-=(const PairedNumber& b) { return *this = *this - b; }
 
   using Truth = Paired<typename Batch::batch_bool_type>;
-  friend Truth operator<(const PairedNumber& a, const PairedNumber& b) { return {a.first < b.first, a.second < b.second}; }
-  friend Truth operator>(const PairedNumber& a, const PairedNumber& b) { return {a.first > b.first, a.second > b.second}; }
+  friend Truth operator<(const PairedNumber& a, const PairedNumber& b) {
+    return {a.first < b.first, a.second < b.second};
+  }
+  friend Truth operator>(const PairedNumber& a, const PairedNumber& b) {
+    return {a.first > b.first, a.second > b.second};
+  }
   friend Truth operator>=(const PairedNumber& a, const PairedNumber& b) {
     return {a.first >= b.first, a.second >= b.second};
   }

@@ -34,8 +34,9 @@ SimdPath choose_simd_path(const std::string& wanted) {
     if (wanted == names[i]) return static_cast<SimdPath>(i);
     runnable += (i == 0 ? "" : ", ") + std::string(names[i]);
   }
-  throw InputError("HOOPFIELD_SIMD: '" + wanted + "' is no instruction set of this build and processor, expected one of " +
-                       runnable + "\n  hint: without the variable the widest is used",
+  throw InputError("HOOPFIELD_SIMD: '" + wanted +
+                       "' is no instruction set of this build and processor, expected one of " + runnable +
+                       "\n  hint: without the variable the widest is used",
                    {}, 0, 0, "HOOPFIELD_SIMD");
 }
 

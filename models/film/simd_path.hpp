@@ -16,7 +16,8 @@ enum class SimdPath { baseline, avx2, avx512 };
 /// Widest one that this build has and this processor can run.
 [[nodiscard]] SimdPath widest_simd_path();
 
-/// `wanted` by its name; the widest where it is empty. Throws InputError when there is no such name or it cannot be run here.
+/// `wanted` by its name; the widest where it is empty. Throws InputError when there is no such name or it cannot be run
+/// here.
 [[nodiscard]] SimdPath choose_simd_path(const std::string& wanted);
 
 /// The one in use, chosen once by the environment variable HOOPFIELD_SIMD. Throws as choose_simd_path().

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Exponential and logarithm of a vector of numbers: libmvec of the C library where there is one (errors of up to 4 units in the
-/// last place, by its manual), xsimd's elsewhere, which converts numbers one by one where AVX2 has no instruction for it.
+/// Exponential and logarithm of a vector of numbers: libmvec of the C library where there is one (errors of up to 4
+/// units in the last place, by its manual), xsimd's elsewhere, which converts numbers one by one where AVX2 has no
+/// instruction for it.
 #pragma once
 
 #include <xsimd/xsimd.hpp>
@@ -20,7 +21,8 @@ xsimd::batch<double, Arch> vector_log(const xsimd::batch<double, Arch>& x) {
 
 }  // namespace hoopfield::detail
 
-// Names of the x86-64 vector function ABI: AVX2 (d) or AVX-512 (e), no mask (N), 4 or 8 elements, one vector argument (v).
+// Names of the x86-64 vector function ABI: AVX2 (d) or AVX-512 (e), no mask (N), 4 or 8 elements, one vector argument
+// (v).
 #if defined(HOOPFIELD_HAVE_LIBMVEC) && defined(__AVX2__)
 extern "C" {
 __m256d _ZGVdN4v_exp(__m256d);  // NOLINT: the ABI's name

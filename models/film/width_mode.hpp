@@ -20,10 +20,10 @@ class WidthMode {
   [[nodiscard]] static WidthMode power(double exponent);
   [[nodiscard]] static WidthMode free(double shape = 1.0);
 
-  [[nodiscard]] double invariant(double stretch) const;             ///< I1
-  [[nodiscard]] double invariant_log_slope(double stretch) const;   ///< d I1 / d ln l
-  [[nodiscard]] double drive(double stretch) const;                 ///< g
-  [[nodiscard]] double drive_log_slope(double stretch) const;       ///< d g / d ln l
+  [[nodiscard]] double invariant(double stretch) const;            ///< I1
+  [[nodiscard]] double invariant_log_slope(double stretch) const;  ///< d I1 / d ln l
+  [[nodiscard]] double drive(double stretch) const;                ///< g
+  [[nodiscard]] double drive_log_slope(double stretch) const;      ///< d g / d ln l
 
   /// All four at once, with one power.
   struct Values {

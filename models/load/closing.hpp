@@ -19,12 +19,13 @@ struct ClosingCompliance {
   [[nodiscard]] static ClosingCompliance from_stiffness(double along_length, double along_width, double coupling);
 };
 
-/// Load creep `d(t) = C S (1 + c_L log10(1 + t/t_L))` for a tension held from t = 0, hereditary in S, as a Prony ladder.
+/// Load creep `d(t) = C S (1 + c_L log10(1 + t/t_L))` for a tension held from t = 0, hereditary in S, as a Prony
+/// ladder.
 ///
-/// From `ln(1+x) = int_0^inf (1 - exp(-x s)) exp(-s)/s ds` with s = t_L/tau, the trapezoidal rule in log10(tau) with two
-/// terms a decade gives `log10(1 + t/t_L) = sum_k w_k (1 - exp(-t/tau_k))`, `w_k = exp(-t_L/tau_k)/2`,
-/// `tau_k = t_L 10^(k/2)`; the error stays below 2e-3 for t up to the horizon. Dimensionless weights, times in s.
-/// Special cases: c_L = 0 has no terms. Pinned by tests/unit/closing_test.cpp.
+/// From `ln(1+x) = int_0^inf (1 - exp(-x s)) exp(-s)/s ds` with s = t_L/tau, the trapezoidal rule in log10(tau) with
+/// two terms a decade gives `log10(1 + t/t_L) = sum_k w_k (1 - exp(-t/tau_k))`, `w_k = exp(-t_L/tau_k)/2`, `tau_k = t_L
+/// 10^(k/2)`; the error stays below 2e-3 for t up to the horizon. Dimensionless weights, times in s. Special cases: c_L
+/// = 0 has no terms. Pinned by tests/unit/closing_test.cpp.
 struct CreepLadder {
   std::vector<double> time;    ///< tau_k, s
   std::vector<double> weight;  ///< c_L w_k

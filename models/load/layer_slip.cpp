@@ -27,7 +27,7 @@ struct Linear {
   Vector share;                       // tanh(mu beta/2)
   Vector slip;                        // where difference and sum were taken
   Vector difference, sum;
-  Vector slack;                       // difference that is let be
+  Vector slack;                        // difference that is let be
   Matrix difference_slope, sum_slope;  // by slip
 
   [[nodiscard]] Index size() const { return slip.size(); }

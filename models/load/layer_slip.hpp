@@ -11,10 +11,10 @@ namespace hoopfield {
 
 /// Film of one passage of one face: the piece of a strand between two corners.
 struct StrandPiece {
-  double weight = 0.0;  ///< m, > 0: tension per height of load = weight * stress
-  double mass = 0.0;    ///< m of unstretched film between the corners, > 0
-  double stress = 0.0;  ///< nominal, Pa, >= 0, at the slips given
-  double slope = 0.0;   ///< d stress / d ln stretch, elastic, Pa, > 0
+  double weight = 0.0;        ///< m, > 0: tension per height of load = weight * stress
+  double mass = 0.0;          ///< m of unstretched film between the corners, > 0
+  double stress = 0.0;        ///< nominal, Pa, >= 0, at the slips given
+  double slope = 0.0;         ///< d stress / d ln stretch, elastic, Pa, > 0
   std::size_t direction = 0;  ///< 0 or 1: direction in which the load closes under it
 };
 
@@ -23,7 +23,7 @@ struct Crossing {
   std::size_t from = 0, to = 0;  ///< pieces before and behind the corner
   double weight = 0.0;           ///< m, > 0: the part of the height that both pieces cover
   std::size_t corner = 0;
-  double limit = 0.0;            ///< mu beta of the interface under the film here; infinity = stuck
+  double limit = 0.0;  ///< mu beta of the interface under the film here; infinity = stuck
 };
 
 /// All that can slip in one slice of load. Crossings of a corner stand innermost first.

@@ -37,7 +37,8 @@ Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
   descent_end_ = descent_start_ + (down ? rise / plan_.pitch_down : 0.0);
   turns_ = std::ceil(descent_end_ - 1e-9);
   if (!(turns_ >= 1.0))
-    throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0, "pattern.bottom_turns");
+    throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0,
+                     "pattern.bottom_turns");
 }
 
 double Pattern::lower_edge(double turn) const {
@@ -66,7 +67,8 @@ std::vector<Patch> lay_patches(const Pattern& pattern, const std::vector<double>
   for (double turn = 0.0; turn < pattern.turns(); turn += 1.0) {
     for (std::size_t i = 0; i < event_turns.size(); ++i) {
       const double now = turn + event_turns[i];
-      patches.push_back({event_faces[i], now, pattern.lower_edge(previous), pattern.lower_edge(now), pattern.film_width(now)});
+      patches.push_back(
+          {event_faces[i], now, pattern.lower_edge(previous), pattern.lower_edge(now), pattern.film_width(now)});
       previous = now;
     }
   }

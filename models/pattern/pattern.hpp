@@ -20,7 +20,7 @@ struct PatternPlan {
   double top_overhang = 0.0;
   double start_height = 0.0;
   bool descent = true;
-  double start_phase = 0.0;   ///< extra share of a turn before the climb, 0..1: where the carriage happens to start
+  double start_phase = 0.0;  ///< extra share of a turn before the climb, 0..1: where the carriage happens to start
 };
 
 /// The parts of a wrap, in the order they are laid.
@@ -34,10 +34,10 @@ class Pattern {
  public:
   /// Throws InputError when the pattern has no turn.
   explicit Pattern(const PatternPlan& plan);
-  [[nodiscard]] double turns() const { return turns_; }         ///< whole number
-  [[nodiscard]] double lower_edge(double turn) const;           ///< m, at a number of turns since the start
-  [[nodiscard]] double film_width(double turn) const;           ///< m, gathered in the bottom turns when roping
-  [[nodiscard]] PatternZone zone(double turn) const;            ///< part of the wrap at a number of turns
+  [[nodiscard]] double turns() const { return turns_; }  ///< whole number
+  [[nodiscard]] double lower_edge(double turn) const;    ///< m, at a number of turns since the start
+  [[nodiscard]] double film_width(double turn) const;    ///< m, gathered in the bottom turns when roping
+  [[nodiscard]] PatternZone zone(double turn) const;     ///< part of the wrap at a number of turns
   [[nodiscard]] double climb() const { return top_edge_ - plan_.start_height; }  ///< m of carriage travel
   [[nodiscard]] const PatternPlan& plan() const { return plan_; }
 
@@ -60,13 +60,13 @@ struct Patch {
   double width = 0.0;       ///< m
 };
 
-/// Patches of the whole wrap in the order they are laid. `event_turns` are the fractions of a turn at which the four faces
-/// are laid and `event_faces` their names (see FaceEvent in sim/winding/take_up.hpp).
+/// Patches of the whole wrap in the order they are laid. `event_turns` are the fractions of a turn at which the four
+/// faces are laid and `event_faces` their names (see FaceEvent in sim/winding/take_up.hpp).
 [[nodiscard]] std::vector<Patch> lay_patches(const Pattern& pattern, const std::vector<double>& event_turns,
                                              const std::vector<std::size_t>& event_faces);
 
-/// Covered share of the strip of face between heights `low` and `high`: area of the sloping band inside it over its area.
-/// Exact for straight edges. Pinned by tests/unit/pattern_test.cpp.
+/// Covered share of the strip of face between heights `low` and `high`: area of the sloping band inside it over its
+/// area. Exact for straight edges. Pinned by tests/unit/pattern_test.cpp.
 [[nodiscard]] double covered_fraction(const Patch& patch, double low, double high);
 
 /// Mean height of a patch above `edge` (m of strand width per m of face), exact for straight edges.

@@ -38,7 +38,9 @@ struct AnyMember {
   void operator()(const char*, Member&&) const {}
 };
 template <typename T>
-concept HasMembers = requires(T& value) { std::remove_const_t<T>::members(value, AnyMember{}); };
+concept HasMembers = requires(T& value) {
+  std::remove_const_t<T>::members(value, AnyMember{});
+};
 
 template <typename T>
 inline constexpr bool is_vector = false;

@@ -14,8 +14,8 @@ namespace hoopfield {
 
 namespace {
 
-/// Room in the address space that is held while threads are started and free once the work begins: the stacks of many threads
-/// must not take the last of what the work needs.
+/// Room in the address space that is held while threads are started and free once the work begins: the stacks of many
+/// threads must not take the last of what the work needs.
 class KeptBack {
  public:
   ~KeptBack() {

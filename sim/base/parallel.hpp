@@ -16,8 +16,9 @@ namespace hoopfield {
 /// Threads that do one piece of work together.
 class ThreadCrew {
  public:
-  /// Starts threads that call `work` once each. The system may grant fewer than wanted, for want of memory or by a limit on
-  /// threads; some memory for the work itself is kept back meanwhile. Throws nothing of its own: `size` tells what came of it.
+  /// Starts threads that call `work` once each. The system may grant fewer than wanted, for want of memory or by a
+  /// limit on threads; some memory for the work itself is kept back meanwhile. Throws nothing of its own: `size` tells
+  /// what came of it.
   ThreadCrew(std::size_t wanted, std::function<void()> work);
   ThreadCrew(const ThreadCrew&) = delete;
   ThreadCrew& operator=(const ThreadCrew&) = delete;
@@ -32,8 +33,8 @@ class ThreadCrew {
 };
 
 /// Calls `work(i, observer)` for i = 0 .. count-1, in any order and at the same time; each call must write only its own
-/// place. What a call throws ends the run and comes out. \param observer sees one course of progress from `from` to `to`
-/// and may stop it (Interrupted).
+/// place. What a call throws ends the run and comes out. \param observer sees one course of progress from `from` to
+/// `to` and may stop it (Interrupted).
 void run_parallel(std::size_t count, Observer* observer, double from, double to, const char* stage,
                   const std::function<void(std::size_t, Observer*)>& work);
 

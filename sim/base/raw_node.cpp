@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/raw_node.hpp"
 
+#include <toml++/toml.h>
 #include <algorithm>
 #include <array>
 #include <charconv>
 #include <string_view>
-#include <toml++/toml.h>
 
 namespace hoopfield {
 namespace {

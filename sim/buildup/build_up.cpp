@@ -28,7 +28,8 @@ std::vector<Stop> all_stops(const BuildUpInput& input) {
   for (std::size_t i = 0; i < input.patches.size(); ++i) stops.push_back({input.patches[i].time, StopKind::lay, i});
   for (std::size_t i = 0; i < input.turn_end_times.size(); ++i)
     stops.push_back({input.turn_end_times[i], StopKind::turn_end, i});
-  for (std::size_t i = 0; i < input.output_times.size(); ++i) stops.push_back({input.output_times[i], StopKind::output, i});
+  for (std::size_t i = 0; i < input.output_times.size(); ++i)
+    stops.push_back({input.output_times[i], StopKind::output, i});
   std::stable_sort(stops.begin(), stops.end(), [](const Stop& a, const Stop& b) { return a.time < b.time; });
   return stops;
 }
@@ -65,13 +66,15 @@ class March {
     result_.counters.corner_slips += corners_.slips();
     result_.unsettled_slips += corners_.failures();
     for (std::size_t s = 0; s < stack_.slice_count(); ++s)
-      for (std::size_t f = 0; f < face_count; ++f) result_.slip_tension.at(f, first_ + s) = corners_.tension_change(s, f);
+      for (std::size_t f = 0; f < face_count; ++f)
+        result_.slip_tension.at(f, first_ + s) = corners_.tension_change(s, f);
   }
 
  private:
   [[nodiscard]] bool touches(std::size_t patch) const {
     const auto begin = fraction_[patch].begin() + static_cast<std::ptrdiff_t>(first_);
-    return std::any_of(begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count()), [](double f) { return f > 0.0; });
+    return std::any_of(begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count()),
+                       [](double f) { return f > 0.0; });
   }
 
   [[nodiscard]] double factor_at(double temperature) const {
@@ -107,8 +110,8 @@ class March {
     return corners_.slip(stack_, temperature, factor_at(temperature));
   }
 
-  /// Greatest difference of the strand tension sums to those given, relative to the greatest sum of the group (or next to
-  /// nothing of what was once laid: film may have slipped until all of it is slack).
+  /// Greatest difference of the strand tension sums to those given, relative to the greatest sum of the group (or next
+  /// to nothing of what was once laid: film may have slipped until all of it is slack).
   [[nodiscard]] double difference_to(const std::vector<std::array<double, face_count>>& tension) const {
     double worst = 0.0, scale = 1e-6 * greatest_laid_;
     for (std::size_t s = 0; s < tension.size(); ++s)
@@ -123,9 +126,9 @@ class March {
   [[nodiscard]] double log_age(double from, double h) const { return std::log1p(h / age(from)); }
   [[nodiscard]] double age(double time) const { return time - laid_at_ + 0.1; }
 
-  /// One step of the stack; returns its error (infinite when there is no equilibrium); a step that is not good enough leaves
-  /// the stack as it was. Where the closing and the temperature hardly move no check is needed: the error is less than a tenth
-  /// of the tension the closing took.
+  /// One step of the stack; returns its error (infinite when there is no equilibrium); a step that is not good enough
+  /// leaves the stack as it was. Where the closing and the temperature hardly move no check is needed: the error is
+  /// less than a tenth of the tension the closing took.
   [[nodiscard]] double try_step(double h, double tolerance) {
     constexpr double failed = std::numeric_limits<double>::infinity();
     const Surroundings whole_step = surroundings(time_, time_ + h);
@@ -151,7 +154,8 @@ class March {
     return error;
   }
 
-  /// Factor for the next step of a second-order method, between 0.3 and 4; `room` = tolerance over error, infinite at rest.
+  /// Factor for the next step of a second-order method, between 0.3 and 4; `room` = tolerance over error, infinite at
+  /// rest.
   static double step_growth(double room) {
     constexpr double least = 0.3, most = 4.0, safety = 0.9;
     return room > 90.0 ? most : std::clamp(safety * std::cbrt(room), least, most);  // 0.9 cbrt(90) > 4
@@ -178,10 +182,11 @@ class March {
       const double growth = step_growth(tolerance / error);
       // A step cut short by a stop says nothing against the longer step that was due.
       next_step_ = std::max(h * growth, h < next_step_ ? next_step_ : 0.0);
-      // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step, or than in a part of
-      // the newest film's age, for nearly slack film slips at every touch.
+      // Film slips at the end of a step for the whole of it: no more of that than some tolerances a step, or than in a
+      // part of the newest film's age, for nearly slack film slips at every touch.
       if (slipped > most_slip * tolerance)
-        next_step_ = std::min(next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), slip_age(tolerance) * age(time_)));
+        next_step_ = std::min(
+            next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), slip_age(tolerance) * age(time_)));
     }
     time_ = target;
   }
@@ -316,7 +321,8 @@ BuildUpResult build_up(const BuildUpInput& input) {
   for (std::size_t first = 0; first < input.slice_count; first += group) {
     stack.start_anew(capacities(fraction, first, group));
     March(input, stops, fraction, first, stack, result).run();
-    if (input.keep_going && !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
+    if (input.keep_going &&
+        !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
       throw Interrupted();
   }
   return result;

@@ -16,9 +16,9 @@ namespace hoopfield {
 struct BuildUpInput {
   StackSetup setup;
   std::size_t slice_count = 1;
-  std::vector<LaidPatch> patches;          ///< in the order they are laid
-  std::vector<double> turn_end_times;      ///< s, <= 0, one per finished turn
-  std::vector<double> output_times;        ///< s, first 0
+  std::vector<LaidPatch> patches;      ///< in the order they are laid
+  std::vector<double> turn_end_times;  ///< s, <= 0, one per finished turn
+  std::vector<double> output_times;    ///< s, first 0
   TemperatureHistory history{296.15, {}};
   double film_expansion = 0.0;             ///< 1/K
   double load_expansion = 0.0;             ///< 1/K
@@ -33,18 +33,20 @@ struct BuildUpResult {
   Field hoop_tension_buildup;  ///< (turn, face, height) N/m
   Field layer_tension;         ///< (film_layer, face, height) N/m; shares of partly covered slices, so layers add up
   Field closing_along_length, closing_along_width;  ///< (time, height) m
-  Field slip_tension;          ///< (face, height) N/m: what slip round the corners after lay-down gave a face, summed
+  Field slip_tension;  ///< (face, height) N/m: what slip round the corners after lay-down gave a face, summed
   std::vector<LoadStack::Slice> at_end, after_storage;  ///< per slice, for the stations
   double path_factor_end = 1.0, path_factor_storage = 1.0;
   double residual = 0.0;
-  std::size_t unsettled_slips = 0;  ///< times that film should have slipped round corners and found no rest; it was held
+  std::size_t unsettled_slips =
+      0;  ///< times that film should have slipped round corners and found no rest; it was held
   std::size_t slack_elements_end = 0, slack_elements_storage = 0, elements = 0;
   SolverCounters counters;
 };
 
 /// Mechanical stretch over geometric stretch: `(1 + alpha_load dT)/(1 + alpha_film dT)`, dT from the wrapping
 /// temperature, times 1 - settling once the load has settled. Pinned by tests/unit/build_up_test.cpp.
-[[nodiscard]] double path_factor(double load_expansion, double film_expansion, double temperature_rise, double settling);
+[[nodiscard]] double path_factor(double load_expansion, double film_expansion, double temperature_rise,
+                                 double settling);
 
 /// Physics sections 5 and 6. Slices are marched one by one, or together when the load has a shear stiffness; steps are
 /// halved until the tensions of one step and of two half steps agree within a tenth of the tolerance.

@@ -20,9 +20,9 @@ constexpr double slack_share = 1e-10;  // of the greatest tension of a piece: ne
 constexpr double slack_strain = 1e-7;  // elastic, of the tightest film: all of it as good as slack
 constexpr double edge_share = 1e-3;    // of the greatest weight: an edge that just grazes the slice
 constexpr int most_rounds = 80;
-constexpr std::size_t most_failures = 3;   // of one stack; then it is left alone
+constexpr std::size_t most_failures = 3;  // of one stack; then it is left alone
 constexpr int most_halvings = 12;
-constexpr double first_reach = 0.05;   // share of a piece's film that may pass in a round; halved every so many
+constexpr double first_reach = 0.05;  // share of a piece's film that may pass in a round; halved every so many
 constexpr int rounds_per_reach = 15;
 
 double limit_of(double friction) { return std::isinf(friction) ? friction : friction * right_angle; }

@@ -39,8 +39,8 @@ struct CornerFriction {
 /// The two ends: the tail is clamped and the cut end held by cling, nothing passes them. Slip while winding is in the
 /// film as it is laid; here only what changes afterwards counts. The newest face counts as cut from the span, as in the
 /// build-up.
-/// Film that carries next to nothing (1e-10 of the greatest tension; all film below an elastic strain of 1e-7) counts as slack: no ratio is asked of it. Film
-/// that covers less than a thousandth of the height of the slice is left out.
+/// Film that carries next to nothing (1e-10 of the greatest tension; all film below an elastic strain of 1e-7) counts
+/// as slack: no ratio is asked of it. Film that covers less than a thousandth of the height of the slice is left out.
 /// Special cases: stuck = nothing happens, to the last bit; friction 0 = equal sums on all faces.
 /// Pinned by tests/unit/corner_recheck_test.cpp and tests/consistency (SciPy).
 class CornerRecheck {
@@ -59,7 +59,7 @@ class CornerRecheck {
   [[nodiscard]] double tension_change(std::size_t slice, std::size_t face) const {
     return slice < change_.size() ? change_[slice][face] : 0.0;
   }
-  [[nodiscard]] std::size_t slips() const { return slips_; }  ///< calls in which film moved
+  [[nodiscard]] std::size_t slips() const { return slips_; }        ///< calls in which film moved
   [[nodiscard]] std::size_t failures() const { return failures_; }  ///< calls in which film found no rest
 
  private:

@@ -10,8 +10,8 @@
 
 namespace hoopfield {
 
-FilmState fold_in(const FilmLaw& law, const FilmState& laid, const WidthMode& mode, double temperature, double laid_width,
-                  double overhang, double perimeter) {
+FilmState fold_in(const FilmLaw& law, const FilmState& laid, const WidthMode& mode, double temperature,
+                  double laid_width, double overhang, double perimeter) {
   if (!(overhang > 0.0)) return laid;
   const double wanted = law.stress(laid, mode, temperature).nominal * laid_width;
   const double free_stretch = stretch_at_stress(law, laid, 0.0, mode, temperature);

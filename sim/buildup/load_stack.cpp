@@ -23,7 +23,8 @@ FilmState recover_freely(const FilmLaw& law, const FilmState& start, double dt, 
                          double temperature_flow, double temperature_end) {
   if (!(dt > 0.0)) {
     FilmState free = start;
-    law.step(free, stretch_at_stress(law, start, 0.0, mode, temperature_end), 0.0, mode, temperature_end, temperature_end);
+    law.step(free, stretch_at_stress(law, start, 0.0, mode, temperature_end), 0.0, mode, temperature_end,
+             temperature_end);
     return free;
   }
   double stretch = start.stretch;
@@ -111,7 +112,8 @@ void LoadStack::newton_update() {
   const std::size_t n = slices_.size();
   const ClosingCompliance& c = setup_.compliance;
   const double g = shear_coupling();
-  const std::array<double, 4> side = {-c.length_length * g, -c.length_width * g, -c.length_width * g, -c.width_width * g};
+  const std::array<double, 4> side = {-c.length_length * g, -c.length_width * g, -c.length_width * g,
+                                      -c.width_width * g};
   const auto times = [](const std::array<double, 4>& a, const std::array<double, 4>& b) {
     return std::array<double, 4>{a[0] * b[0] + a[1] * b[2], a[0] * b[1] + a[1] * b[3], a[2] * b[0] + a[3] * b[2],
                                  a[2] * b[1] + a[3] * b[3]};
@@ -142,8 +144,9 @@ void LoadStack::newton_update() {
   }
 }
 
-/// Equilibrium of one slice at `unknown_` on the film's tangent: fills residual, diagonal, move and sum. Returns the greatest
-/// residual; `scale` = closing under the greatest of the forces that balance, `rounding` = finest closing there is.
+/// Equilibrium of one slice at `unknown_` on the film's tangent: fills residual, diagonal, move and sum. Returns the
+/// greatest residual; `scale` = closing under the greatest of the forces that balance, `rounding` = finest closing
+/// there is.
 double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
   const ClosingCompliance& c = setup_.compliance;
   const Pair plan = {setup_.length, setup_.width};
@@ -165,10 +168,10 @@ double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
                   unknown_[s][1] - c.length_width * load[0] - c.width_width * load[1]};
   const double k0 = stiffness[0] + shear, k1 = stiffness[1] + shear;
   diagonal_[s] = {1.0 + c.length_length * k0, c.length_width * k1, c.length_width * k0, 1.0 + c.width_width * k1};
-  // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found more
-  // finely than the compliance times this.
-  rounding = std::max({rounding, 1e-15 * setup_.length * (diagonal_[s][0] - 1.0),
-                       1e-15 * setup_.width * (diagonal_[s][3] - 1.0)});
+  // A stretch is known to the rounding of 1, so a film tension to that times its stiffness: no closing can be found
+  // more finely than the compliance times this.
+  rounding = std::max(
+      {rounding, 1e-15 * setup_.length * (diagonal_[s][0] - 1.0), 1e-15 * setup_.width * (diagonal_[s][3] - 1.0)});
   scale = std::max({scale, c.length_length * (std::abs(pull[0]) + shear * std::abs(unknown_[s][0])),
                     c.width_width * (std::abs(pull[1]) + shear * std::abs(unknown_[s][1]))});
   const double sum = residual_[s][0] + residual_[s][1];  // no number where either is none
@@ -176,7 +179,8 @@ double LoadStack::residual(std::size_t s, double& rounding, double& scale) {
                             : std::numeric_limits<double>::infinity();
 }
 
-/// Shear force from the neighbouring slices, added to `load`; returns its stiffness against the slice's own closing, N/m.
+/// Shear force from the neighbouring slices, added to `load`; returns its stiffness against the slice's own closing,
+/// N/m.
 double LoadStack::add_shear(std::size_t s, Pair& load) const {
   const std::size_t n = slices_.size();
   const double g = shear_coupling();
@@ -209,9 +213,10 @@ bool LoadStack::balance() {
   return false;
 }
 
-/// True when the tangent holds to a hundredth of the tolerance: short moves, and no film that turns slack or taut on the way
-/// (but for the last digits). The slope of a step is that of the leading terms, good to about a hundredth of the stiffness. In
-/// a jump `P = s/l` bends by about its slope, and what is missed there is not carried on: stretch and strains are exact.
+/// True when the tangent holds to a hundredth of the tolerance: short moves, and no film that turns slack or taut on
+/// the way (but for the last digits). The slope of a step is that of the leading terms, good to about a hundredth of
+/// the stiffness. In a jump `P = s/l` bends by about its slope, and what is missed there is not carried on: stretch and
+/// strains are exact.
 bool LoadStack::within_tangent() const {
   constexpr double last_digits = 1e-10;
   const double allowed = (dt_ > 0.0 ? 0.01 : 0.05) * setup_.tolerance;

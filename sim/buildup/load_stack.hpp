@@ -5,10 +5,10 @@
 
 #include "models/film/film_law.hpp"
 #include "models/load/closing.hpp"
-#include "sim/buildup/creep_steps.hpp"
-#include "sim/buildup/stack_loops.hpp"
 #include "sim/base/faces.hpp"
+#include "sim/buildup/creep_steps.hpp"
 #include "sim/buildup/solver_counters.hpp"
+#include "sim/buildup/stack_loops.hpp"
 
 #include <array>
 #include <cstddef>
@@ -21,12 +21,12 @@ namespace hoopfield {
 struct StackSetup {
   const FilmLaw* law = nullptr;
   WidthMode mode;
-  double length = 0.0, width = 0.0;   ///< plan of the load, m
+  double length = 0.0, width = 0.0;  ///< plan of the load, m
   ClosingCompliance compliance;
   CreepLadder creep;
-  double shear_stiffness = 0.0;       ///< N
-  double slice_height = 0.0;          ///< m
-  double tolerance = 1e-3;            ///< relative, on hoop tension
+  double shear_stiffness = 0.0;  ///< N
+  double slice_height = 0.0;     ///< m
+  double tolerance = 1e-3;       ///< relative, on hoop tension
 };
 
 /// Temperature over a step and the length of the load relative to the film, both for the mechanical stretch.
@@ -39,14 +39,14 @@ struct Surroundings {
 
 /// Slices that are solved together: one when slices do not shear, all of them when they do.
 ///
-/// Per slice the state is the film elements (face, stretch, branch strains), the two closings u = (u_l, u_w) and the load's
-/// creep terms a_k. Equilibrium: `u - C G D2 u = C (S (1 + sum w_k) at rest...)`, in full
-/// `u - C G u'' = C (S + sum_k w_k a_k)`, `da_k/dt = (S - a_k)/tau_k`, S = sums of the strand tensions that run along each
-/// direction. A strand on a face of length b keeps `l = l_ref (b - u)/(b - u_ref) path_factor`, `N = max(P, 0) w0 t0/w`.
-/// Film whose stress would be negative is slack: it recovers freely at P = 0.
+/// Per slice the state is the film elements (face, stretch, branch strains), the two closings u = (u_l, u_w) and the
+/// load's creep terms a_k. Equilibrium: `u - C G D2 u = C (S (1 + sum w_k) at rest...)`, in full `u - C G u'' = C (S +
+/// sum_k w_k a_k)`, `da_k/dt = (S - a_k)/tau_k`, S = sums of the strand tensions that run along each direction. A
+/// strand on a face of length b keeps `l = l_ref (b - u)/(b - u_ref) path_factor`, `N = max(P, 0) w0 t0/w`. Film whose
+/// stress would be negative is slack: it recovers freely at P = 0.
 ///
-/// The film law is evaluated at a guess of the closings; equilibrium is then found on the film's tangent, which costs next to
-/// nothing, and the film moved along it. Moves too long for a tangent (within_tangent()) are evaluated again.
+/// The film law is evaluated at a guess of the closings; equilibrium is then found on the film's tangent, which costs
+/// next to nothing, and the film moved along it. Moves too long for a tangent (within_tangent()) are evaluated again.
 /// Pinned by tests/unit/load_stack_test.cpp (closed forms) and tests/consistency (SciPy, monolithic).
 class LoadStack {
  public:
@@ -58,26 +58,28 @@ class LoadStack {
   /// Film to be laid at the next settle(): state at lay-down, `weight` = covered fraction * w0 t0 / laid width (m).
   void lay(std::size_t slice, std::size_t face, const FilmState& state, double weight, std::size_t patch);
 
-  /// Instantaneous equilibrium with the film just laid held at its own force (the newest face keeps the span force while
-  /// the load gives); it is then fixed in unstretched length. Also used for jumps of the path factor.
+  /// Instantaneous equilibrium with the film just laid held at its own force (the newest face keeps the span force
+  /// while the load gives); it is then fixed in unstretched length. Also used for jumps of the path factor.
   void settle(double temperature, double path_factor);
 
   /// Finds the equilibrium after dt in one implicit step; the state moves only with commit(). False when there is none.
-  /// `surroundings` of the whole step. `log_age` = growth of ln(time since film was last laid): closings drift about evenly
-  /// over it, which gives the first guess; 0 = no guess.
+  /// `surroundings` of the whole step. `log_age` = growth of ln(time since film was last laid): closings drift about
+  /// evenly over it, which gives the first guess; 0 = no guess.
   bool attempt(double dt, const Surroundings& surroundings, double log_age = 0.0);
   void commit();
   bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);  ///< attempt() and commit()
 
-  /// Tension that the closing of the last attempt took from the film, relative to the greatest strand tension sum. The step
-  /// is exact for film on a path of constant log rate, so its error is a fraction of this.
+  /// Tension that the closing of the last attempt took from the film, relative to the greatest strand tension sum. The
+  /// step is exact for film on a path of constant log rate, so its error is a fraction of this.
   [[nodiscard]] double path_change() const;
 
   [[nodiscard]] std::size_t slice_count() const { return slices_.size(); }
   [[nodiscard]] double hoop_tension(std::size_t slice, std::size_t face) const { return slices_[slice].tension[face]; }
-  [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const { return slices_[slice].closing[direction]; }
-  /// Greatest residual of all equilibria found and the closing under the greatest force (film or shear): their ratio says how
-  /// well forces balance.
+  [[nodiscard]] double closing(std::size_t slice, std::size_t direction) const {
+    return slices_[slice].closing[direction];
+  }
+  /// Greatest residual of all equilibria found and the closing under the greatest force (film or shear): their ratio
+  /// says how well forces balance.
   struct Balance {
     double residual = 0.0, closing = 0.0;  ///< m
   };
@@ -86,8 +88,8 @@ class LoadStack {
   void forget_balances_since(const Balance& earlier) { balance_ = earlier; }  ///< those found were trials
   [[nodiscard]] bool empty() const;
 
-  /// Saved and restored by the step controller; cheap copies of plain arrays. Those of numbers are as long as the film block
-  /// with its padding, whose weight is 0.
+  /// Saved and restored by the step controller; cheap copies of plain arrays. Those of numbers are as long as the film
+  /// block with its padding, whose weight is 0.
   struct Slice {
     FilmBlock film;
     std::vector<double> weight, reference_stretch, reference_path;  // reference path = face length - closing then
@@ -98,7 +100,7 @@ class LoadStack {
     std::array<double, face_count> tension{};
     std::array<double, 2> closing{};
     std::array<double, 2> drift{};  ///< change of closing per unit of log age in the last step
-    std::array<double, 2> sum{};  ///< S
+    std::array<double, 2> sum{};    ///< S
     std::vector<std::array<double, 2>> creep;
     [[nodiscard]] StrandArrays strands() const { return {film.size, weight.data(), along_width.data()}; }
   };
@@ -139,14 +141,14 @@ class LoadStack {
   Surroundings surroundings_;
   std::vector<FilmBlock> trial_;  ///< per slice: film at the end of the step, with the closing of `base_`
   std::vector<BlockStress> stress_;
-  std::vector<std::vector<double>> path_;  ///< per slice: stretch at the end of the step
-  std::vector<std::array<double, 2>> unknown_, base_;   ///< closings: now, and where the film was last evaluated
-  std::vector<StrandSums> base_sums_;                   ///< S, dS/d ln l and sum of weight over stretch there
-  std::vector<std::array<double, 2>> move_, sum_;       ///< log stretch from there to now, and S now
-  std::vector<std::array<double, 2>> held_;             ///< tension of film being laid
+  std::vector<std::vector<double>> path_;              ///< per slice: stretch at the end of the step
+  std::vector<std::array<double, 2>> unknown_, base_;  ///< closings: now, and where the film was last evaluated
+  std::vector<StrandSums> base_sums_;                  ///< S, dS/d ln l and sum of weight over stretch there
+  std::vector<std::array<double, 2>> move_, sum_;      ///< log stretch from there to now, and S now
+  std::vector<std::array<double, 2>> held_;            ///< tension of film being laid
   CreepSteps creep_steps_;
-  const CreepStep* creep_ = nullptr;                    ///< of this step
-  std::vector<std::array<double, 2>> creep_memory_;     ///< closing under earlier forces: `C (S gain + memory)`
+  const CreepStep* creep_ = nullptr;                 ///< of this step
+  std::vector<std::array<double, 2>> creep_memory_;  ///< closing under earlier forces: `C (S gain + memory)`
   std::vector<std::array<double, 2>> residual_, change_;
   std::vector<std::array<double, 4>> diagonal_, upper_;
   std::vector<Pending> pending_;

@@ -15,10 +15,10 @@ namespace hoopfield {
 /// One patch as the build-up needs it: geometry, time and the film in it.
 struct LaidPatch {
   Patch patch;
-  double time = 0.0;              ///< s, 0 = end of wrapping, so negative
-  FilmState state;                ///< at lay-down, after folding in at the top edge; its own in every patch
-  double force = 0.0;             ///< N, that the whole film width carries on this face once it has slipped
-  double laid_force = 0.0;        ///< N, that `state` carried before folding in
+  double time = 0.0;               ///< s, 0 = end of wrapping, so negative
+  FilmState state;                 ///< at lay-down, after folding in at the top edge; its own in every patch
+  double force = 0.0;              ///< N, that the whole film width carries on this face once it has slipped
+  double laid_force = 0.0;         ///< N, that `state` carried before folding in
   double section_per_width = 0.0;  ///< w0 t0 / own laid width, m: tension per height = nominal stress * this
 };
 
@@ -38,8 +38,8 @@ class TemperatureHistory {
   std::vector<std::pair<double, double>> knots_;
 };
 
-/// Times at which results are kept: 0, log-spaced from 1 s (`per_decade`), temperature knots, marks at 1 min, 1 h, 1 d, and
-/// the end. Sorted, without near-duplicates. s.
+/// Times at which results are kept: 0, log-spaced from 1 s (`per_decade`), temperature knots, marks at 1 min, 1 h, 1 d,
+/// and the end. Sorted, without near-duplicates. s.
 [[nodiscard]] std::vector<double> output_times(double duration, const TemperatureHistory& history, int per_decade);
 
 /// Rotation time: a uniform acceleration over `ramp_turns`, then constant speed (rad/s). Returns s since the start.

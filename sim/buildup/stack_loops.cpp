@@ -15,8 +15,8 @@ const StackLoops& stack_loops_avx2();
 
 const StackLoops& stack_loops() {
 #ifdef HOOPFIELD_HAVE_VECTOR_SOURCES
-  // Not in AVX-512: these loops are short, and what one stores the next loads in other pieces; a prediction took half as long
-  // again.
+  // Not in AVX-512: these loops are short, and what one stores the next loads in other pieces; a prediction took half
+  // as long again.
   if (simd_path() != SimdPath::baseline) return detail::stack_loops_avx2();
 #endif
   return detail::StackLoopsKernel<xsimd::default_arch>::loops;

@@ -36,7 +36,8 @@ struct StackLoops {
   /// True when an element turns slack or taut as the log stretch grows by `move`.
   bool (*turns_slack_or_taut)(const StrandArrays& strands, const BlockStress& stress, const TwoWays& move);
   /// Moves film and stress along the tangent by the log stretch `move`; true when an element is slack afterwards.
-  bool (*follow)(const StrandArrays& strands, const TwoWays& move, std::size_t branches, FilmBlock& film, BlockStress& stress);
+  bool (*follow)(const StrandArrays& strands, const TwoWays& move, std::size_t branches, FilmBlock& film,
+                 BlockStress& stress);
 };
 
 [[nodiscard]] const StackLoops& stack_loops();

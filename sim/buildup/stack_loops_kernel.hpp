@@ -58,7 +58,9 @@ struct StackLoopsKernel {
         section[d] += part[d] * per_stretch;
       }
     }
-    return {{total(tension[0]), total(tension[1])}, {total(slope[0]), total(slope[1])}, {total(section[0]), total(section[1])}};
+    return {{total(tension[0]), total(tension[1])},
+            {total(slope[0]), total(slope[1])},
+            {total(section[0]), total(section[1])}};
   }
 
   static bool turns_slack_or_taut(const StrandArrays& strands, const BlockStress& stress, const TwoWays& move) {

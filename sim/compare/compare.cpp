@@ -2,8 +2,8 @@
 #include "sim/compare/compare.hpp"
 
 #include "models/error.hpp"
-#include "sim/compare/detail.hpp"
 #include "sim/base/parallel.hpp"
+#include "sim/compare/detail.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -35,8 +35,10 @@ void make_distinct(std::vector<ComparedSide>& sides) {
 
 void check_count(std::size_t count) {
   if (count >= 2 && count <= most_compared_sides) return;
-  throw InputError("compare needs 2 to " + std::to_string(most_compared_sides) + " sides, the first being the present one; "
-                   "there " + (count == 1 ? "is" : "are") + " " + std::to_string(count));
+  throw InputError("compare needs 2 to " + std::to_string(most_compared_sides) +
+                   " sides, the first being the present one; "
+                   "there " +
+                   (count == 1 ? "is" : "are") + " " + std::to_string(count));
 }
 
 void check_options(const CompareOptions& options) {
@@ -106,8 +108,7 @@ class Comparer {
     // The pre-stretch changes the film mass, so the mass is made equal last.
     if (candidate && options.same != SameWhat::film_mass)
       make_same(*present.scenario, s, options.same, side.adjustments, cache_);
-    if (options.best_prestretch)
-      find_best_prestretch(s, options.break_share, side.adjustments, observer, cache_);
+    if (options.best_prestretch) find_best_prestretch(s, options.break_share, side.adjustments, observer, cache_);
     if (candidate && options.same == SameWhat::film_mass)
       make_same(*present.scenario, s, options.same, side.adjustments, cache_);
     side.result = predict(s, observer, &cache_);

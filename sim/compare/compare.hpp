@@ -4,11 +4,11 @@
 #pragma once
 
 #include "sim/compare/measured.hpp"
-#include "sim/outputs/economics.hpp"
 #include "sim/film_lab/derived_numbers.hpp"
-#include "sim/wrap/predict.hpp"
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/economics.hpp"
+#include "sim/outputs/result.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <cstddef>
 #include <functional>
@@ -27,18 +27,18 @@ enum class SameWhat {
   nothing,     ///< every side as its file says
   settings,    ///< candidates take delivery, rotation and pattern of the present side; film and load stay theirs
   span_force,  ///< candidates take the span force of the present side
-  film_mass    ///< candidates get the pitch (or turns) whose film mass is nearest to the present side's: whole turns only
+  film_mass  ///< candidates get the pitch (or turns) whose film mass is nearest to the present side's: whole turns only
 };
 
 struct CompareOptions {
   SameWhat same = SameWhat::nothing;
-  bool best_prestretch = false;  ///< every predicted side at the pre-stretch that contains best within its break limit
-  double break_share = 0.8;      ///< that limit: share of the film's break stretch (as strain); own choice
-  bool sensitivity = true;       ///< two more predictions a side
-  bool factors = true;           ///< one factor at a time, in both orders
-  bool film_numbers = true;      ///< virtual tests of every film at the stretch it has on the load
-  bool unknowns = false;         ///< rank the assumed inputs of every side (some thirty more predictions each)
-  bool present_unknowns = false; ///< rank them for the present side alone: enough where all share one scenario
+  bool best_prestretch = false;   ///< every predicted side at the pre-stretch that contains best within its break limit
+  double break_share = 0.8;       ///< that limit: share of the film's break stretch (as strain); own choice
+  bool sensitivity = true;        ///< two more predictions a side
+  bool factors = true;            ///< one factor at a time, in both orders
+  bool film_numbers = true;       ///< virtual tests of every film at the stretch it has on the load
+  bool unknowns = false;          ///< rank the assumed inputs of every side (some thirty more predictions each)
+  bool present_unknowns = false;  ///< rank them for the present side alone: enough where all share one scenario
 };
 
 /// One side as it comes from a file or a program.
@@ -68,7 +68,7 @@ struct ComparedSide {
   std::optional<Economics> economics;      ///< when price or [cost] ask for it
   std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side
   std::vector<Adjustment> adjustments;
-  std::vector<Warning> warnings;               ///< of the comparison; those of the prediction are in `result`
+  std::vector<Warning> warnings;                     ///< of the comparison; those of the prediction are in `result`
   std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::sides`
 };
 
@@ -88,7 +88,7 @@ struct CompareQuantity {
 
 /// What one factor adds to each of `Comparison::explained` when it goes from the present value to the candidate's.
 struct FactorShare {
-  std::string factor;             ///< "film law", "pre-stretch", "thickness", "film width", "span force", "turns", "rest"
+  std::string factor;  ///< "film law", "pre-stretch", "thickness", "film width", "span force", "turns", "rest"
   std::vector<std::string> keys;  ///< inputs that differ
   std::vector<double> forward;    ///< changed in the order of the list, SI; empty when a step could not be computed
   std::vector<double> reverse;    ///< changed in the opposite order
@@ -104,11 +104,11 @@ struct Difference {
 
 struct Comparison {
   CompareOptions options;
-  std::vector<ComparedSide> sides;  ///< the first is the present side
-  std::string containment_measure;        ///< quantity by which dominance judges containment; empty when there is none
-  std::string cost_measure;               ///< and cost
-  std::vector<std::string> explained;     ///< quantities that `differences` split
-  std::vector<Difference> differences;    ///< one for each predicted candidate that differs, when asked for
+  std::vector<ComparedSide> sides;      ///< the first is the present side
+  std::string containment_measure;      ///< quantity by which dominance judges containment; empty when there is none
+  std::string cost_measure;             ///< and cost
+  std::vector<std::string> explained;   ///< quantities that `differences` split
+  std::vector<Difference> differences;  ///< one for each predicted candidate that differs, when asked for
   std::vector<Warning> warnings;
 };
 

@@ -14,8 +14,8 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
 
 /// Moves the pre-stretch to where the least station holds most after storage, within `break_share` of the film's break
 /// stretch. Throws InputError for a film without one, SolverError when no pre-stretch can be computed.
-void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments, Observer* observer,
-                          FilmPathCache& cache);
+void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments,
+                          Observer* observer, FilmPathCache& cache);
 
 /// Changes the pitch (or, with all turns at one height, the turns) to the whole turns whose film mass is nearest to
 /// `wanted`, kg. Throws SolverError when none is near.

@@ -86,10 +86,11 @@ void warn_pull_force(Comparison& comparison) {
   }
   if (!measured || !uncalibrated) return;
   // The range is that of a membrane computation over the height of the sheet and its hold at the corners.
-  comparison.warnings.push_back({"pull-force-not-calibrated", "caution", "stations.tent_factor",
-                                 "measured pull forces stand beside predicted ones, which scale with a factor that is computed "
-                                 "(1.6 to 2.9 by sheet and hold at the corners) and not calibrated: take one pull test on a known wrap and "
-                                 "give stations.tent_factor before trusting the difference"});
+  comparison.warnings.push_back(
+      {"pull-force-not-calibrated", "caution", "stations.tent_factor",
+       "measured pull forces stand beside predicted ones, which scale with a factor that is computed "
+       "(1.6 to 2.9 by sheet and hold at the corners) and not calibrated: take one pull test on a known wrap and "
+       "give stations.tent_factor before trusting the difference"});
 }
 
 }  // namespace
@@ -109,9 +110,10 @@ void judge_dominance(Comparison& comparison) {
   for (const std::size_t a : places)
     for (const std::size_t b : places) {
       ComparedSide &one = comparison.sides[a], &other = comparison.sides[b];
-      const double more = *compare_value(one, comparison.containment_measure) -
-                          *compare_value(other, comparison.containment_measure);
-      const double dearer = *compare_value(one, comparison.cost_measure) - *compare_value(other, comparison.cost_measure);
+      const double more =
+          *compare_value(one, comparison.containment_measure) - *compare_value(other, comparison.containment_measure);
+      const double dearer =
+          *compare_value(one, comparison.cost_measure) - *compare_value(other, comparison.cost_measure);
       // Said so that a number that is not finite dominates nothing.
       const bool better = (more > 0.0 && dearer <= 0.0) || (more >= 0.0 && dearer < 0.0);
       if (!better || !std::isfinite(more) || !std::isfinite(dearer)) continue;

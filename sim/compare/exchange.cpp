@@ -99,8 +99,12 @@ std::vector<std::string> differing_keys(const Scenario& a, const Scenario& b) {
 }
 
 const std::vector<Factor>& factors() {
-  static const std::vector<Factor> list = {{"film law", film_law},     {"pre-stretch", prestretch}, {"thickness", thickness},
-                                           {"film width", film_width}, {"span force", span_force},  {"turns", turns},
+  static const std::vector<Factor> list = {{"film law", film_law},
+                                           {"pre-stretch", prestretch},
+                                           {"thickness", thickness},
+                                           {"film width", film_width},
+                                           {"span force", span_force},
+                                           {"turns", turns},
                                            {"rest", rest}};
   return list;
 }

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Why a candidate differs from the present side: one factor at a time, in both orders.
 #include "models/error.hpp"
+#include "sim/base/parallel.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
-#include "sim/base/parallel.hpp"
 #include "sim/inputs/inputs.hpp"
 
 #include <algorithm>
@@ -106,8 +106,8 @@ class Explainer {
     const std::size_t last = step.reverse ? acting.size() : step.moved;
     try {
       ComparedSide between;
-      between.result = predict(mixed(*present().scenario, *comparison_.sides[d.candidate].scenario, acting, first,
-                                     last), observer, &cache_);
+      between.result = predict(
+          mixed(*present().scenario, *comparison_.sides[d.candidate].scenario, acting, first, last), observer, &cache_);
       step.values = explained_values(between, comparison_.explained);
     } catch (const Error& error) {
       for (std::size_t i = first; i < last; ++i)

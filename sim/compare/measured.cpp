@@ -102,11 +102,13 @@ class Gatherer {
       return;
     MeasuredValue value;
     value.loads = numbers_.turns->loads;
-    value.mean = film_mass(numbers_.turns->mean * numbers_.girth_before->mean, 1.0 + numbers_.stretch_on_load->mean, film);
+    value.mean =
+        film_mass(numbers_.turns->mean * numbers_.girth_before->mean, 1.0 + numbers_.stretch_on_load->mean, film);
     numbers_.film_mass = value;
     numbers_.mass_derived = true;
-    warn("derived-mass", "readings", "the film mass is worked out from turns, girth, stretch and the film on the roll; "
-                                     "weigh the film of a load to be sure");
+    warn("derived-mass", "readings",
+         "the film mass is worked out from turns, girth, stretch and the film on the roll; "
+         "weigh the film of a load to be sure");
   }
 
   void warn_few() {

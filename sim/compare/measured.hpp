@@ -37,8 +37,9 @@ struct MeasuredSide {
   std::vector<Reading> end, after_storage;  ///< readings taken right after wrapping and after storage
   FilmInput film;                           ///< width and thickness 0 when not given
   std::optional<double> density;            ///< kg/m^3
-  std::array<std::optional<double>, 3> stations;  ///< top, middle, bottom, m; absent = those of the first predicted side
-  double band_height = 0.2;                       ///< m, readings within half of it belong to a station
+  std::array<std::optional<double>, 3>
+      stations;              ///< top, middle, bottom, m; absent = those of the first predicted side
+  double band_height = 0.2;  ///< m, readings within half of it belong to a station
   CostInput cost;
   bool illustrative = false;  ///< invented readings
 };

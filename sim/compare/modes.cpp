@@ -22,7 +22,8 @@ namespace {
 /// Settings of the panel and of the machine. What describes the film's answer to them stays with the film.
 bool is_setting(std::string_view key) {
   if (key == "delivery.neck_in" || key == "delivery.width_on_load") return false;
-  return key.starts_with("delivery.") || key.starts_with("rotation.") || key.starts_with("carriage.") || key.starts_with("pattern.");
+  return key.starts_with("delivery.") || key.starts_with("rotation.") || key.starts_with("carriage.") ||
+         key.starts_with("pattern.");
 }
 
 void note(std::vector<Adjustment>& list, const Scenario& before, const Scenario& after, const std::string& key,
@@ -115,12 +116,14 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
   }
 }
 
-void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments, Observer* observer,
-                          FilmPathCache& cache) {
+void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments,
+                          Observer* observer, FilmPathCache& cache) {
   const auto& breaking = scenario.film_description.breaking;
   if (!breaking || !(breaking->stretch > 0.0))
-    throw InputError("the film file gives no break stretch, so there is no limit within which to look for its best "
-                     "pre-stretch: give [break] stretch", {}, 0, 0, "break.stretch");
+    throw InputError(
+        "the film file gives no break stretch, so there is no limit within which to look for its best "
+        "pre-stretch: give [break] stretch",
+        {}, 0, 0, "break.stretch");
   const double limit = std::min(break_share * breaking->stretch, 5.0);
   PrestretchSearch search(scenario, observer, cache);
   // Containment over pre-stretch can have more than one top and none inside: a coarse look first, then its best part.

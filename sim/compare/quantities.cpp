@@ -59,8 +59,7 @@ auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*rea
 }
 
 Value pull_force(const ComparedSide& side, std::size_t moment, std::size_t station) {
-  if (side.result)
-    return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
+  if (side.result) return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
   if (side.readings && side.readings->pull_force[moment][station])
     return side.readings->pull_force[moment][station]->mean;
   return std::nullopt;
@@ -123,7 +122,8 @@ void add_film_numbers(List& list) {
     if (p.unit.empty() && p.metric == "%") p.json_unit = "%";
     std::string sentence(p.sentence);
     if (sentence.ends_with('.')) sentence.pop_back();
-    if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z') sentence[0] = static_cast<char>(sentence[0] + 32);
+    if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z')
+      sentence[0] = static_cast<char>(sentence[0] + 32);
     list.push_back(like(p, std::string(p.key), sentence));
     list.back().value = [member = field.value](const ComparedSide& side) {
       return side.film_numbers ? (*side.film_numbers).*member : std::nullopt;

@@ -2,9 +2,9 @@
 #include "sim/film_lab/datasheet.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_problem.hpp"
 #include "sim/film_lab/fit_result.hpp"
-#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,13 +16,14 @@ namespace {
 constexpr std::size_t branches = 3;
 constexpr double assumed_weibull_modulus = 10.0;
 constexpr double assumed_specimen = 0.025 * 0.05;  // m^2
-constexpr double modulus_strain = 0.01;  // of the secant
+constexpr double modulus_strain = 0.01;            // of the secant
 constexpr double longest_strain_step = 0.01;
 
 void stretch_to(FitPath& path, double& strain, double to, double rate, int reading) {
   const int pieces = std::max(1, static_cast<int>(std::ceil((to - strain) / longest_strain_step)));
   for (int i = 1; i <= pieces; ++i)
-    path.steps.push_back({1.0 + strain + (to - strain) * i / pieces, (to - strain) / pieces / rate, i == pieces ? reading : -1});
+    path.steps.push_back(
+        {1.0 + strain + (to - strain) * i / pieces, (to - strain) / pieces / rate, i == pieces ? reading : -1});
   strain = to;
   path.greatest_stretch = std::max(path.greatest_stretch, 1.0 + to);
 }
@@ -78,7 +79,8 @@ FitPath hold_path(const FilmSheet& sheet) {
 
 /// Centres of the illustrative general film, widths of what films of one family may differ by; own choice, no source.
 detail::FitPrior sheet_prior(const FitLayout& layout, double greatest_invariant, double temperature) {
-  constexpr double moduli[] = {53.2e6, 6.8e6, 156.3e6}, rates[] = {0.8, 2e-7, 1.3e-14}, flows[] = {0.532e6, 0.171e6, 0.259e6};
+  constexpr double moduli[] = {53.2e6, 6.8e6, 156.3e6}, rates[] = {0.8, 2e-7, 1.3e-14},
+                   flows[] = {0.532e6, 0.171e6, 0.259e6};
   detail::FitPrior prior = detail::fit_prior(layout, greatest_invariant);
   const auto set = [&](Eigen::Index i, double centre, double error) {
     prior.centre[i] = std::clamp(std::log(centre), prior.low[i] + 0.05, prior.high[i]);
@@ -116,8 +118,9 @@ void add_remarks(const FilmSheet& sheet, FilmFit& fit) {
       fit.warnings.push_back("the numbers of the sheet are met to " + fixed(curve.rms * 100.0, 0) +
                              " % only: they may not go together, or this film is unlike polyethylene stretch film");
   if (sheet.break_stretch)
-    fit.unknown.push_back("The spread of the break stretch: a sheet gives one number. [break] assumes a Weibull modulus of " +
-                          fixed(assumed_weibull_modulus, 0) + " on a specimen of 25 mm x 50 mm (own assumption, no source).");
+    fit.unknown.push_back(
+        "The spread of the break stretch: a sheet gives one number. [break] assumes a Weibull modulus of " +
+        fixed(assumed_weibull_modulus, 0) + " on a specimen of 25 mm x 50 mm (own assumption, no source).");
 }
 
 }  // namespace
@@ -136,11 +139,13 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   for (Eigen::Index i = 0; i < problem.layout.size(); ++i) problem.free.push_back(!problem.layout.thermal(i));
   const detail::FitMinimum minimum = detail::minimise(problem, problem.prior.centre, 400);
   if (!std::isfinite(minimum.cost))
-    throw SolverError("no film law goes through the numbers of the data sheet", "look at units and at the section of the specimen");
+    throw SolverError("no film law goes through the numbers of the data sheet",
+                      "look at units and at the section of the specimen");
   FilmFit fit;
   FitOptions all = options;
   all.base = sheet.base;
-  if (sheet.break_stretch) all.base.breaking = BreakParameters{*sheet.break_stretch, assumed_weibull_modulus, assumed_specimen};
+  if (sheet.break_stretch)
+    all.base.breaking = BreakParameters{*sheet.break_stretch, assumed_weibull_modulus, assumed_specimen};
   std::vector<LabCurve> curves;
   for (const FitPath& path : paths) curves.push_back(sheet_curve(path, sheet));
   fit.misfit = sheet.error;

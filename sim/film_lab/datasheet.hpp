@@ -8,8 +8,8 @@
 /// (share of force left after a hold); `error` (relative, of all these numbers; default 10 %).
 #pragma once
 
-#include "sim/film_lab/film_fit.hpp"
 #include "sim/base/input_text.hpp"
+#include "sim/film_lab/film_fit.hpp"
 
 #include <optional>
 #include <string>
@@ -40,6 +40,7 @@ struct FilmSheet {
 /// Three branches with the shape of the illustrative general film as prior, moved as little as the sheet asks for. The
 /// covariance says what the sheet does not: relaxation, recovery and temperature stay at the prior unless it speaks of
 /// them. Throws SolverError when the numbers cannot go together.
-[[nodiscard]] FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options = {}, Observer* observer = nullptr);
+[[nodiscard]] FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options = {},
+                                      Observer* observer = nullptr);
 
 }  // namespace hoopfield

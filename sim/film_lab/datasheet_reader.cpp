@@ -47,7 +47,8 @@ class SheetReader {
       fail_input(input_, {}, !sheet.modulus ? "modulus" : "stress_at_100",
                  {"is missing", "a modulus and at least one force or stress at a strain", {}});
     if (sheet.break_stretch && *sheet.break_stretch < sheet.stress_at.back().first)
-      fail(*root_.find("break_stretch"), "break_stretch", {"lies below a strain at which a force is given", "the strain at break", {}});
+      fail(*root_.find("break_stretch"), "break_stretch",
+           {"lies below a strain at which a force is given", "the strain at break", {}});
     return sheet;
   }
 
@@ -57,15 +58,17 @@ class SheetReader {
   }
 
   void check_keys() const {
-    std::vector<std::string> known = {"name", "source", "illustrative", "thickness", "width", "rate", "temperature", "density",
-                                      "neck_in", "modulus", "break_stretch", "kept", "kept_time", "kept_stretch", "error"};
+    std::vector<std::string> known = {"name",          "source",      "illustrative", "thickness",    "width",
+                                      "rate",          "temperature", "density",      "neck_in",      "modulus",
+                                      "break_stretch", "kept",        "kept_time",    "kept_stretch", "error"};
     for (const int strain : strains)
       for (const char* what : {"force_at_", "stress_at_"}) known.push_back(what + std::to_string(strain));
     const std::vector<std::string_view> views(known.begin(), known.end());
     for (const RawNode& node : root_.children)
       if (std::find(known.begin(), known.end(), node.key) == known.end())
         fail_input(input_, node.key_at, node.key,
-                   {"is not a key of a data sheet", "modulus, force_at_100, break_stretch and the like", nearest_key(node.key, views)});
+                   {"is not a key of a data sheet", "modulus, force_at_100, break_stretch and the like",
+                    nearest_key(node.key, views)});
   }
 
   std::optional<std::string> text(const char* key) const {
@@ -88,15 +91,18 @@ class SheetReader {
     const std::string units = *unit == '\0' ? "%" : accepted_units(unit);
     if (!value) fail(*node, key, {"has no unit", "a text with a number and one of " + units, {}});
     if (!(*value > low && *value <= high))
-      fail_range(input_, node->value_at, key, {"\"" + node->text + "\" is out of bounds",
-                                               "more than " + format_number(std::max(low, 0.0)) + " and at most " + format_number(high) +
-                                                   (*unit == '\0' ? "" : std::string(" ") + unit), {}});
+      fail_range(input_, node->value_at, key,
+                 {"\"" + node->text + "\" is out of bounds",
+                  "more than " + format_number(std::max(low, 0.0)) + " and at most " + format_number(high) +
+                      (*unit == '\0' ? "" : std::string(" ") + unit),
+                  {}});
     return value;
   }
 
   void read_stresses(FilmSheet& sheet) const {
     for (const int strain : strains) {
-      const std::string force_key = "force_at_" + std::to_string(strain), stress_key = "stress_at_" + std::to_string(strain);
+      const std::string force_key = "force_at_" + std::to_string(strain),
+                        stress_key = "stress_at_" + std::to_string(strain);
       const auto force = quantity(force_key, "N", 0.0, 1e6);
       const auto stress = quantity(stress_key, "Pa", 0.0, 1e10);
       if (force && stress)

@@ -13,7 +13,7 @@ namespace hoopfield {
 
 namespace {
 
-constexpr double release_hold = 60.0;     // s, before unloading and recovery
+constexpr double release_hold = 60.0;      // s, before unloading and recovery
 constexpr double recovery_time = 86400.0;  // s
 constexpr double unloading_step = 0.01;    // of the starting length
 
@@ -124,8 +124,7 @@ DerivedNumbers derive_numbers(const FilmDescription& film, const DerivedSettings
   check_film_test(test);
   DerivedNumbers numbers;
   if (film.breaking) numbers.break_stretch = film.breaking->stretch;
-  const double limit =
-      make_film_law(film)->stretch_limit(WidthMode::power(settings.width_exponent)) - 1.0;
+  const double limit = make_film_law(film)->stretch_limit(WidthMode::power(settings.width_exponent)) - 1.0;
   FilmTest pull = test;
   pull.stretch = std::min(3.0, 0.98 * limit);
   read_tensile(run_film_test(film, pull, observer), numbers);

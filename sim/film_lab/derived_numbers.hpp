@@ -15,25 +15,25 @@ namespace hoopfield {
 
 /// How the virtual tests behind the numbers are made. SI.
 struct DerivedSettings {
-  double rate = 1.0;                   ///< 1/s, grip speed over starting length
-  double stretch = 2.5;                ///< strain on the load
-  double width_exponent = 0.5;         ///< n, 0..0.5
-  std::optional<double> temperature;   ///< K; the film's reference when left out
+  double rate = 1.0;                  ///< 1/s, grip speed over starting length
+  double stretch = 2.5;               ///< strain on the load
+  double width_exponent = 0.5;        ///< n, 0..0.5
+  std::optional<double> temperature;  ///< K; the film's reference when left out
 };
 
 /// SI; absent where the film cannot be stretched so far, has no knee, or the film file has no break stretch.
 struct DerivedNumbers {
-  std::optional<double> secant_modulus;        ///< Pa
-  std::optional<double> knee_stress;           ///< Pa
-  std::optional<double> stress_at_100;         ///< Pa; force = stress x width x thickness on the roll
-  std::optional<double> stress_at_200;         ///< Pa
-  std::optional<double> stress_at_250;         ///< Pa
-  std::optional<double> stress_at_300;         ///< Pa
-  std::optional<double> hardening_slope;       ///< Pa
-  std::optional<double> work_to_draw;          ///< J/m^3
-  std::optional<double> unloading_stiffness;   ///< Pa
+  std::optional<double> secant_modulus;             ///< Pa
+  std::optional<double> knee_stress;                ///< Pa
+  std::optional<double> stress_at_100;              ///< Pa; force = stress x width x thickness on the roll
+  std::optional<double> stress_at_200;              ///< Pa
+  std::optional<double> stress_at_250;              ///< Pa
+  std::optional<double> stress_at_300;              ///< Pa
+  std::optional<double> hardening_slope;            ///< Pa
+  std::optional<double> work_to_draw;               ///< J/m^3
+  std::optional<double> unloading_stiffness;        ///< Pa
   std::optional<double> held_stiffness_over_force;  ///< -
-  std::optional<double> kept_1_min;            ///< share
+  std::optional<double> kept_1_min;                 ///< share
   std::optional<double> kept_1_h;
   std::optional<double> kept_24_h;
   std::optional<double> kept_30_d;

@@ -2,9 +2,9 @@
 #include "sim/film_lab/film_fit.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_problem.hpp"
 #include "sim/film_lab/fit_result.hpp"
-#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -51,8 +51,9 @@ Prepared prepare(const std::vector<LabCurve>& curves, const FitOptions& options,
   if (assumed)
     warnings.push_back("no temperature in some curves: " + fixed(options.base.reference_temperature - 273.15, 0) +
                        " degC assumed (a line \"# temperature: 23 degC\" says it)");
-  prepared.reference_temperature =
-      std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) { return a.second < b.second; })->first;
+  prepared.reference_temperature = std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) {
+                                     return a.second < b.second;
+                                   })->first;
   prepared.two_temperatures = count.rbegin()->first - count.begin()->first > same_temperature;
   return prepared;
 }
@@ -73,7 +74,8 @@ Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd
   const FitLayout& layout = problem.layout;
   std::vector<std::size_t> order(layout.branches);
   std::iota(order.begin(), order.end(), 0u);
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return p[layout.rate(a)] > p[layout.rate(b)]; });
+  std::sort(order.begin(), order.end(),
+            [&](std::size_t a, std::size_t b) { return p[layout.rate(a)] > p[layout.rate(b)]; });
   Eigen::VectorXd sorted = p;
   for (std::size_t k = 0; k < order.size(); ++k) {
     sorted.segment(layout.modulus(k), 3) = p.segment(layout.modulus(order[k]), 3);
@@ -88,7 +90,8 @@ Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd
 void centre_activation(FitProblem& problem, const Eigen::VectorXd& p) {
   for (std::size_t k = 0; k < problem.layout.branches; ++k)
     problem.prior.centre[problem.layout.activation(k)] =
-        detail::assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) / activation_unit;
+        detail::assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) /
+        activation_unit;
 }
 
 struct Solved {
@@ -97,7 +100,8 @@ struct Solved {
   std::vector<FitMinimum> others;  ///< what the other starts led to, branches sorted
 };
 
-Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& options, Observer* observer, double share) {
+Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& options, Observer* observer,
+             double share) {
   Solved solved{make_problem(prepared, branches), {}, {}};
   std::mt19937 random(options.seed);
   const auto starts = detail::fit_starts(solved.problem, static_cast<std::size_t>(options.starts), random, observer);
@@ -107,13 +111,15 @@ Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& o
     centre_activation(solved.problem, start);
     const FitMinimum minimum = detail::minimise(solved.problem, start, 80);
     if (!std::isfinite(minimum.cost)) continue;
-    solved.others.push_back({sorted_branches(solved.problem, minimum.parameters, prepared.two_temperatures), minimum.cost});
+    solved.others.push_back(
+        {sorted_branches(solved.problem, minimum.parameters, prepared.two_temperatures), minimum.cost});
     if (found && minimum.cost >= solved.minimum.cost) continue;
     solved.minimum = minimum;
     found = true;
   }
   if (!found)
-    throw SolverError("no start of the fit leads to a film law", "look at the curves: units, thickness, signs of the force");
+    throw SolverError("no start of the fit leads to a film law",
+                      "look at the curves: units, thickness, signs of the force");
   solved.minimum.parameters = sorted_branches(solved.problem, solved.minimum.parameters, prepared.two_temperatures);
   centre_activation(solved.problem, solved.minimum.parameters);
   solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 300);
@@ -176,7 +182,8 @@ double neighbour_correlation(const Solved& solved) {
 
 double mean_square(const Solved& solved) {
   double square = 0.0, count = 0.0;
-  for (const Eigen::VectorXd& r : relative_residuals(solved)) square += r.squaredNorm(), count += static_cast<double>(r.size());
+  for (const Eigen::VectorXd& r : relative_residuals(solved))
+    square += r.squaredNorm(), count += static_cast<double>(r.size());
   return square / count;
 }
 
@@ -187,7 +194,8 @@ void settle_misfit(Solved& solved) {
     for (const FitPath& path : *solved.problem.paths)
       for (const FitReading& reading : path.readings) scatter += path.noise * path.noise / reading.count, count += 1.0;
     const double freedom = std::max(0.5, 1.0 - static_cast<double>(3 + 3 * solved.problem.layout.branches) / count);
-    solved.problem.misfit = std::sqrt(std::max(least_misfit * least_misfit, mean_square(solved) / freedom - scatter / count));
+    solved.problem.misfit =
+        std::sqrt(std::max(least_misfit * least_misfit, mean_square(solved) / freedom - scatter / count));
     solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 100);
   }
 }
@@ -218,14 +226,15 @@ std::size_t least_bic(std::vector<FitChoice>& choices, const std::vector<Solved>
 void check_enough(const Prepared& prepared, std::size_t branches) {
   const std::size_t needed = 3 + 3 * branches + 3;
   if (prepared.readings >= needed) return;
-  throw InputError("film fit: " + std::to_string(prepared.readings) + " points are too few for this parameter set; expected " +
-                   std::to_string(needed) + " or more for " + std::to_string(branches) +
-                   (branches == 1 ? " branch" : " branches") +
+  throw InputError("film fit: " + std::to_string(prepared.readings) +
+                   " points are too few for this parameter set; expected " + std::to_string(needed) + " or more for " +
+                   std::to_string(branches) + (branches == 1 ? " branch" : " branches") +
                    "; `hoopfield film from-datasheet` makes a film from a few numbers");
 }
 
 /// Tries 1, 2, ... branches; the least BIC wins. Stops once two more branches did not help.
-Solved choose(const Prepared& prepared, const FitOptions& options, std::vector<FitChoice>& choices, Observer* observer) {
+Solved choose(const Prepared& prepared, const FitOptions& options, std::vector<FitChoice>& choices,
+              Observer* observer) {
   std::vector<Solved> tried;
   std::size_t chosen = 0;
   const std::size_t first = options.branches.value_or(1), last = options.branches.value_or(most_branches_tried);

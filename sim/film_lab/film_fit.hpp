@@ -5,18 +5,18 @@
 /// Least squares over all curves together: residual = (model - reading)/(scale x error), with wide normal priors on the
 /// logarithms of the parameters that keep what no curve determines at a stated assumption. Minimised by
 /// Levenberg-Marquardt (Eigen's port of MINPACK) in bounded variables from several starts; derivatives by forward
-/// sensitivity. Numbers films are compared by that the curves leave open get the span of laws that meet the curves as well
-/// (fit_draws.hpp). The starts come from a scan of branch rates and yield strains with the moduli solved by non-negative
-/// least squares. Intervals: curvature at the minimum, widened by the misfit and by the correlation of neighbouring
-/// residuals. The number of branches is fixed or chosen by BIC.
-/// Pinned by tests/unit/film_fit_test.cpp and tests/consistency/film_fit_coverage_test.cpp.
+/// sensitivity. Numbers films are compared by that the curves leave open get the span of laws that meet the curves as
+/// well (fit_draws.hpp). The starts come from a scan of branch rates and yield strains with the moduli solved by
+/// non-negative least squares. Intervals: curvature at the minimum, widened by the misfit and by the correlation of
+/// neighbouring residuals. The number of branches is fixed or chosen by BIC. Pinned by tests/unit/film_fit_test.cpp and
+/// tests/consistency/film_fit_coverage_test.cpp.
 #pragma once
 
 #include "models/film/description.hpp"
+#include "sim/base/observer.hpp"
 #include "sim/film_lab/derived_numbers.hpp"
 #include "sim/film_lab/fit_model.hpp"
 #include "sim/film_lab/lab_curve.hpp"
-#include "sim/base/observer.hpp"
 
 #include <Eigen/Core>
 
@@ -37,13 +37,13 @@ struct FitOptions {
 
 /// One number of the law. `prior_*` is what is assumed about it before any curve.
 struct FittedParameter {
-  std::string key;          ///< of the film file
-  double value = 0.0;       ///< SI
+  std::string key;               ///< of the film file
+  double value = 0.0;            ///< SI
   double low = 0.0, high = 0.0;  ///< 95 % interval, SI
-  double error = 0.0;       ///< standard deviation of ln(value); of the value for thermal numbers
-  double prior_error = 0.0;  ///< the same before the curves
-  bool determined = false;  ///< error below half of prior_error and small enough to be of use (film_fit.cpp)
-  std::string test;         ///< for an undetermined one: the test that would narrow it most; empty when none would
+  double error = 0.0;            ///< standard deviation of ln(value); of the value for thermal numbers
+  double prior_error = 0.0;      ///< the same before the curves
+  bool determined = false;       ///< error below half of prior_error and small enough to be of use (film_fit.cpp)
+  std::string test;              ///< for an undetermined one: the test that would narrow it most; empty when none would
   double error_with_test = 0.0;
 };
 
@@ -51,20 +51,20 @@ struct CurveResidual {
   std::string name;
   FilmTestKind kind = FilmTestKind::tensile;
   std::size_t rows_read = 0;
-  double temperature = 0.0, rate = 0.0;  ///< K, 1/s
-  double rms = 0.0;       ///< relative to the mean stress of the curve
-  double greatest = 0.0;  ///< greatest |residual|, the same
-  std::optional<double> break_stretch;  ///< strain at which the curve was taken to end in a break
-  double noise = 0.0;     ///< scatter between neighbouring points, relative
+  double temperature = 0.0, rate = 0.0;                 ///< K, 1/s
+  double rms = 0.0;                                     ///< relative to the mean stress of the curve
+  double greatest = 0.0;                                ///< greatest |residual|, the same
+  std::optional<double> break_stretch;                  ///< strain at which the curve was taken to end in a break
+  double noise = 0.0;                                   ///< scatter between neighbouring points, relative
   std::vector<double> time, stretch, measured, fitted;  ///< of the readings compared, SI; stretch as ratio
 };
 
 struct FitChoice {
   std::size_t branches = 0;
-  double bic = 0.0;         ///< N ln(mean weighted square) + p ln N, N less for correlated neighbours; same N for all
-  double square = 0.0;      ///< mean weighted square
-  double correlation = 0.0; ///< of neighbouring residuals
-  double rms = 0.0;  ///< over all readings, relative to their scale
+  double bic = 0.0;          ///< N ln(mean weighted square) + p ln N, N less for correlated neighbours; same N for all
+  double square = 0.0;       ///< mean weighted square
+  double correlation = 0.0;  ///< of neighbouring residuals
+  double rms = 0.0;          ///< over all readings, relative to their scale
 };
 
 struct DerivedInterval {

@@ -2,9 +2,9 @@
 #include "sim/film_lab/film_test.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/film_lab/film_numbers.hpp"
 #include "sim/film_lab/strip.hpp"
-#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <array>
@@ -53,8 +53,8 @@ class Run {
   Run(const FilmDescription& film, const FilmTest& test, Observer* observer)
       : test_(test), strip_(film, test, observer) {
     if (test.kind != FilmTestKind::creep && !(1.0 + test.stretch < strip_.limit()))
-      throw SolverError("the film cannot be stretched by " + fixed(test.stretch * 100.0, 0) + " %: its network ends at " +
-                            fixed((strip_.limit() - 1.0) * 100.0, 0) + " %",
+      throw SolverError("the film cannot be stretched by " + fixed(test.stretch * 100.0, 0) +
+                            " %: its network ends at " + fixed((strip_.limit() - 1.0) * 100.0, 0) + " %",
                         "ask for less stretch");
     curve_.points.push_back({0.0, 1.0, 0.0, FilmPhase::stretching, test.temperature});
   }

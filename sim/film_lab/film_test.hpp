@@ -16,7 +16,8 @@ namespace hoopfield {
 
 /// - tensile: pulled at constant grip speed to `stretch`.
 /// - relaxation: then held there for `hold`.
-/// - recovery: pulled, held for `release_hold`, let back at the same speed until the force is gone, then free for `wait`.
+/// - recovery: pulled, held for `release_hold`, let back at the same speed until the force is gone, then free for
+/// `wait`.
 /// - cycle: pulled to `stretch` and let back until the force is gone, `cycles` times.
 /// - creep: pulled until the nominal stress is `creep_stress`, which then acts for `hold`.
 enum class FilmTestKind { tensile, relaxation, recovery, cycle, creep };
@@ -53,21 +54,21 @@ struct FilmCurvePoint {
 /// What a laboratory would write under the curve. Absent where the curve has no such point.
 struct FilmNumbers {
   std::optional<double> secant_modulus;  ///< Pa, secant from 0 to 1 % strain
-  std::optional<double> yield_stress;  ///< Pa, first maximum of nominal stress
+  std::optional<double> yield_stress;    ///< Pa, first maximum of nominal stress
   std::optional<double> yield_strain;
-  std::optional<double> end_stress;       ///< Pa, nominal, at the end of the first stretching
-  std::optional<double> end_stiffness;    ///< d ln stress / d ln stretch at the end of the first stretching
-  std::optional<double> kept;             ///< share of end_stress left after the hold
-  std::optional<double> loss_per_decade;  ///< share of end_stress lost in the last decade of time
-  std::optional<double> release_stretch;      ///< strain when the force is first gone (recovery, cycle)
-  std::optional<double> permanent_set;        ///< strain after the wait, of the starting length (recovery)
-  std::optional<double> permanent_share;      ///< the same over the strain reached: 1 - elastic recovery
-  std::optional<double> elastic_recovery;     ///< share of the strain reached that is gone after the wait
-  std::optional<double> work_lost_first;      ///< 1 - work given back / work done, first cycle
-  std::optional<double> work_lost_last;       ///< the same, last cycle
-  std::optional<double> peak_kept;            ///< stress at the top of the last cycle over that of the first
-  std::optional<double> creep_start;          ///< strain when the creep stress is reached
-  std::optional<double> creep_strain;         ///< strain added while it acts
+  std::optional<double> end_stress;        ///< Pa, nominal, at the end of the first stretching
+  std::optional<double> end_stiffness;     ///< d ln stress / d ln stretch at the end of the first stretching
+  std::optional<double> kept;              ///< share of end_stress left after the hold
+  std::optional<double> loss_per_decade;   ///< share of end_stress lost in the last decade of time
+  std::optional<double> release_stretch;   ///< strain when the force is first gone (recovery, cycle)
+  std::optional<double> permanent_set;     ///< strain after the wait, of the starting length (recovery)
+  std::optional<double> permanent_share;   ///< the same over the strain reached: 1 - elastic recovery
+  std::optional<double> elastic_recovery;  ///< share of the strain reached that is gone after the wait
+  std::optional<double> work_lost_first;   ///< 1 - work given back / work done, first cycle
+  std::optional<double> work_lost_last;    ///< the same, last cycle
+  std::optional<double> peak_kept;         ///< stress at the top of the last cycle over that of the first
+  std::optional<double> creep_start;       ///< strain when the creep stress is reached
+  std::optional<double> creep_strain;      ///< strain added while it acts
 };
 
 struct FilmCurve {

@@ -93,18 +93,20 @@ const char* subject_words(Subject subject) {
 
 std::string why(Subject subject, const AdviceInput& input) {
   const auto none = [&](bool FitPath::*what) {
-    return std::none_of(input.problem.paths->begin(), input.problem.paths->end(), [&](const FitPath& p) { return p.*what; });
+    return std::none_of(input.problem.paths->begin(), input.problem.paths->end(),
+                        [&](const FitPath& p) { return p.*what; });
   };
   if (subject == Subject::temperature && !input.two_temperatures) return " (all curves are of one temperature)";
-  if (subject == Subject::hardening && none(&FitPath::unloads) && none(&FitPath::recovers)) return " (no curve unloads)";
-  if (subject == Subject::rates && none(&FitPath::holds) && none(&FitPath::recovers)) return " (no curve holds or recovers)";
+  if (subject == Subject::hardening && none(&FitPath::unloads) && none(&FitPath::recovers))
+    return " (no curve unloads)";
+  if (subject == Subject::rates && none(&FitPath::holds) && none(&FitPath::recovers))
+    return " (no curve holds or recovers)";
   return {};
 }
 
 void write_sentences(const AdviceInput& input, FilmFit& fit) {
   const FitLayout& layout = input.problem.layout;
-  for (const Subject subject :
-       {Subject::hardening, Subject::stiffness, Subject::rates, Subject::temperature}) {
+  for (const Subject subject : {Subject::hardening, Subject::stiffness, Subject::rates, Subject::temperature}) {
     std::string keys;
     int count = 0;
     std::vector<std::string> tests;
@@ -129,7 +131,8 @@ void write_sentences(const AdviceInput& input, FilmFit& fit) {
     fit.unknown.push_back(text);
   }
   fit.unknown.push_back(
-      "No curve of a strip tells neck_in (width in the draw gap; see delivery.width_on_load), density, thermal expansion or "
+      "No curve of a strip tells neck_in (width in the draw gap; see delivery.width_on_load), density, thermal "
+      "expansion or "
       "heat capacity: these are assumed unless you gave them.");
   if (fit.film.breaking) return;
   std::string seen;
@@ -147,21 +150,23 @@ void say_poor_numbers(FilmFit& fit) {
   for (const DerivedInterval& d : fit.derived) {
     if (!d.value || d.determined) continue;
     const std::string share = fixed(50.0 * (d.high - d.low) / std::abs(*d.value), 0);
-    numbers += (numbers.empty() ? "" : ", ") + std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1)) + " (to " +
-               share + " %)";
+    numbers += (numbers.empty() ? "" : ", ") + std::string(d.parameter->key.substr(d.parameter->key.find('.') + 1)) +
+               " (to " + share + " %)";
     if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
   }
   if (numbers.empty()) return;
   std::string text = "Not determined, half of the 95 % interval in brackets: " + numbers +
                      ". The intervals span laws that meet the data as well, spread by what is assumed of such films.";
-  for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
+  for (std::size_t t = 0; t < tests.size(); ++t)
+    text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
   if (!tests.empty()) text += ".";
   fit.unknown.insert(fit.unknown.begin(), text);
 }
 
 std::vector<TestWorth> advise(const AdviceInput& input, FilmFit& fit, Observer* observer) {
   std::vector<TestWorth> worth;
-  const bool open = std::any_of(fit.parameters.begin(), fit.parameters.end(), [](const auto& p) { return !p.determined; });
+  const bool open =
+      std::any_of(fit.parameters.begin(), fit.parameters.end(), [](const auto& p) { return !p.determined; });
   if (open) {
     for (const Design& design : designs(fit, input.problem)) {
       const auto more = design_information(design, input, fit, observer);

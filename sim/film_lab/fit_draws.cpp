@@ -12,8 +12,8 @@ namespace {
 
 constexpr std::size_t least_branches = 3;
 constexpr std::size_t most_attempts = 2 * draw_count;
-constexpr int most_steps = 200;             // of one minimisation
-constexpr double added_modulus = 0.05;      // of the prior centre: a branch the fit has not starts faint
+constexpr int most_steps = 200;         // of one minimisation
+constexpr double added_modulus = 0.05;  // of the prior centre: a branch the fit has not starts faint
 constexpr double least_activation_margin = 1.02;
 
 /// Readings whose errors are widened for correlated neighbours.
@@ -60,7 +60,11 @@ Eigen::VectorXd extended(const FitLayout& from, const Eigen::VectorXd& law, cons
 class Drawer {
  public:
   Drawer(const FitOutcome& outcome, unsigned seed)
-      : outcome_(outcome), paths_(widened(outcome)), moved_(paths_), problem_(family_of(outcome, paths_)), random_(seed) {
+      : outcome_(outcome),
+        paths_(widened(outcome)),
+        moved_(paths_),
+        problem_(family_of(outcome, paths_)),
+        random_(seed) {
     FitProblem fitted = outcome.problem;
     fitted.paths = &paths_;
     const auto free = static_cast<double>(std::count(problem_.free.begin(), problem_.free.end(), true));
@@ -81,7 +85,8 @@ class Drawer {
     for (std::size_t c = 0; c < paths_.size(); ++c)
       for (std::size_t i = 0; i < paths_[c].readings.size(); ++i)
         moved_[c].readings[i].stress = paths_[c].readings[i].stress + error[row++] * normal_(random_);
-    for (Eigen::Index i = 0; i < moved.layout.size(); ++i) moved.prior.centre[i] += moved.prior.error[i] * normal_(random_);
+    for (Eigen::Index i = 0; i < moved.layout.size(); ++i)
+      moved.prior.centre[i] += moved.prior.error[i] * normal_(random_);
     const Eigen::VectorXd& law = starts_[count_++ % starts_.size()];
     const Eigen::VectorXd start = extended(outcome_.problem.layout, law, moved.layout, moved.prior.centre);
     Eigen::VectorXd p = minimise(moved, start, most_steps).parameters;
@@ -106,7 +111,8 @@ class Drawer {
       if (i < layout.softening()) {
         const double rate = std::exp(p[layout.rate(static_cast<std::size_t>(i - layout.activation(0)))]);
         centre = assumed_activation(rate, problem_.reference_temperature) / activation_unit;
-        least = least_activation_margin * eyring_least_activation(rate, problem_.reference_temperature) / activation_unit;
+        least =
+            least_activation_margin * eyring_least_activation(rate, problem_.reference_temperature) / activation_unit;
       }
       p[i] = std::max(least, centre + problem_.prior.error[i] * normal_(random_));
     }

@@ -12,8 +12,8 @@ namespace hoopfield::detail {
 namespace {
 
 constexpr double interval_width = 1.96;
-constexpr double poorly_known = 0.10;        // of a number, half of its interval
-constexpr std::size_t least_draws = 39;      // their span holds the next one 38 times out of 40
+constexpr double poorly_known = 0.10;    // of a number, half of its interval
+constexpr std::size_t least_draws = 39;  // their span holds the next one 38 times out of 40
 constexpr double worth_a_test = 0.7;
 
 /// d(number)/d(parameter) by differences of half a standard deviation; a row per number.
@@ -49,7 +49,8 @@ void judge(DerivedInterval& number) {
   number.determined = !number.value || number.high - number.low <= 2.0 * poorly_known * std::abs(*number.value);
 }
 
-/// The span of the draws for numbers the covariance leaves open; it may widen the others. False when too few could be made or tested.
+/// The span of the draws for numbers the covariance leaves open; it may widen the others. False when too few could be
+/// made or tested.
 bool widen(const std::vector<FilmDescription>& films, const DerivedSettings& settings,
            std::vector<DerivedInterval>& numbers, Observer* observer) {
   std::vector<DerivedNumbers> drawn;
@@ -104,8 +105,9 @@ void derive_intervals(const FitOutcome& outcome, const FitOptions& options, cons
   const auto poor = [](const DerivedInterval& number) { return !number.determined; };
   if (std::none_of(fit.derived.begin(), fit.derived.end(), poor)) return;
   if (!widen(draw_films(outcome, fit.film, options.seed, observer), options.derived, fit.derived, observer))
-    fit.warnings.push_back("too few laws that meet the curves as well could be drawn: the intervals of the numbers films are "
-                           "compared by hold near the fitted law only");
+    fit.warnings.push_back(
+        "too few laws that meet the curves as well could be drawn: the intervals of the numbers films are "
+        "compared by hold near the fitted law only");
   for (std::size_t f = 0; f < fields.size(); ++f) {
     DerivedInterval& number = fit.derived[f];
     if (number.determined) continue;

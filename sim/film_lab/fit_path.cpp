@@ -49,7 +49,8 @@ void split_rest(const Points& p, std::size_t first, std::size_t last, double tol
   while (still > first && std::abs(p[still - 1].stretch - p[last].stretch) <= tolerance) --still;
   // The last of the approach belongs to the movement: the rest begins where only its own jitter is left.
   std::vector<double> jitter;
-  for (std::size_t i = still + (last - still) / 2; i <= last; ++i) jitter.push_back(std::abs(p[i].stretch - p[last].stretch));
+  for (std::size_t i = still + (last - still) / 2; i <= last; ++i)
+    jitter.push_back(std::abs(p[i].stretch - p[last].stretch));
   std::nth_element(jitter.begin(), jitter.begin() + static_cast<std::ptrdiff_t>(jitter.size() / 2), jitter.end());
   const double close = std::max(4.0 * jitter[jitter.size() / 2], 1e-7);
   while (still < last && std::abs(p[still].stretch - p[last].stretch) > close) ++still;
@@ -75,7 +76,8 @@ std::vector<Leg> find_legs(const LabCurve& curve, double greatest_stress) {
   std::size_t loaded = end, released = end;
   if (curve.kind == FilmTestKind::creep)
     loaded = static_cast<std::size_t>(
-        std::find_if(p.begin(), p.end(), [&](const LabPoint& q) { return q.stress >= 0.98 * p[end].stress; }) - p.begin());
+        std::find_if(p.begin(), p.end(), [&](const LabPoint& q) { return q.stress >= 0.98 * p[end].stress; }) -
+        p.begin());
   if (curve.kind == FilmTestKind::recovery)
     while (released > 0 && std::abs(p[released - 1].stress) <= 0.02 * greatest_stress) --released;
   const std::size_t driven = std::min(loaded, released);
@@ -99,7 +101,8 @@ class Binning {
   }
   [[nodiscard]] std::size_t operator()(std::size_t i) const {
     const double since = p_[i].time - p_[leg_.first].time;
-    if (leg_.rests) return since < first_time_ ? 0 : 1 + static_cast<std::size_t>(bins_per_decade * std::log10(since / first_time_));
+    if (leg_.rests)
+      return since < first_time_ ? 0 : 1 + static_cast<std::size_t>(bins_per_decade * std::log10(since / first_time_));
     const double whole = std::abs(p_[leg_.last].stretch - p_[leg_.first].stretch);
     const double share = whole > 0.0 ? std::abs(p_[i].stretch - p_[leg_.first].stretch) / whole : 0.0;
     return std::min(bins_per_leg - 1, static_cast<std::size_t>(std::sqrt(share) * static_cast<double>(bins_per_leg)));
@@ -149,7 +152,8 @@ double point_noise(const Points& p, double greatest) {
 /// Appends small steps to (time, stretch), stretch even in time.
 void step_to(FitPath& path, double& time, double& stretch, double to_time, double to_stretch, int reading) {
   const double duration = std::max(0.0, to_time - time);
-  const int pieces = std::max(1, static_cast<int>(std::ceil(std::abs(std::log(to_stretch / stretch)) / longest_log_step)));
+  const int pieces =
+      std::max(1, static_cast<int>(std::ceil(std::abs(std::log(to_stretch / stretch)) / longest_log_step)));
   for (int i = 1; i <= pieces; ++i)
     path.steps.push_back({i == pieces ? to_stretch : stretch + (to_stretch - stretch) * i / pieces, duration / pieces,
                           i == pieces ? reading : -1});

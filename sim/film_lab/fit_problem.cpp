@@ -30,7 +30,8 @@ FitPrior fit_prior(const FitLayout& layout, double greatest_invariant) {
   };
   const double least_limit = 1.05 * greatest_invariant + 0.1;
   log_set(layout.network_modulus(), 0.8e6, 1.0, 1e4, 5e7);
-  log_set(layout.stretch_limit(), std::max(30.0, 1.5 * least_limit), 0.6, least_limit, std::max(1000.0, 40.0 * least_limit));
+  log_set(layout.stretch_limit(), std::max(30.0, 1.5 * least_limit), 0.6, least_limit,
+          std::max(1000.0, 40.0 * least_limit));
   log_set(layout.viscous_share(), 0.1, 1.0, 1e-4, 3.0);
   for (std::size_t k = 0; k < layout.branches; ++k) {
     log_set(layout.modulus(k), 60e6, 1.5, 1e5, 5e9);

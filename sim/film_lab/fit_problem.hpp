@@ -3,8 +3,8 @@
 /// Inner parts of the film fit: priors, bounds, the least-squares problem, its starts and its covariance.
 #pragma once
 
-#include "sim/film_lab/fit_model.hpp"
 #include "sim/base/observer.hpp"
+#include "sim/film_lab/fit_model.hpp"
 
 #include <Eigen/Core>
 
@@ -50,8 +50,8 @@ struct FitMinimum {
 [[nodiscard]] FitMinimum minimise(const FitProblem& problem, const Eigen::VectorXd& start, int most_steps);
 
 /// Promising starts, best first.
-[[nodiscard]] std::vector<Eigen::VectorXd> fit_starts(const FitProblem& problem, std::size_t count, std::mt19937& random,
-                                                      Observer* observer);
+[[nodiscard]] std::vector<Eigen::VectorXd> fit_starts(const FitProblem& problem, std::size_t count,
+                                                      std::mt19937& random, Observer* observer);
 
 /// Information of readings (J^T J over the free parameters and the others alike) and the posterior covariance.
 [[nodiscard]] Eigen::MatrixXd information(const FitProblem& problem, const Eigen::VectorXd& parameters);

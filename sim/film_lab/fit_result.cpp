@@ -3,9 +3,9 @@
 
 #include "models/film/eyring_activation.hpp"
 #include "sim/base/build_info.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_advice.hpp"
 #include "sim/film_lab/fit_numbers.hpp"
-#include "sim/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -114,8 +114,8 @@ void fill_provenance(const std::vector<LabCurve>& curves, FilmFit& fit) {
 
 }  // namespace
 
-void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options, FilmFit& fit,
-                  Observer* observer) {
+void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options,
+                  FilmFit& fit, Observer* observer) {
   const Eigen::MatrixXd known = information(outcome.problem, outcome.parameters) / outcome.widening;
   fit.readings = static_cast<std::size_t>(outcome.problem.readings());
   fit.prior_error = outcome.problem.prior.error;

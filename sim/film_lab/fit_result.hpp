@@ -14,13 +14,14 @@ struct FitOutcome {
   const FitProblem& problem;
   const Eigen::VectorXd& parameters;  ///< at the minimum, branches sorted
   bool two_temperatures = false;
-  double widening = 1.0;      ///< of the variances, for correlated residuals
-  Eigen::MatrixXd ambiguity;  ///< added to the covariance; empty for none
+  double widening = 1.0;                ///< of the variances, for correlated residuals
+  Eigen::MatrixXd ambiguity;            ///< added to the covariance; empty for none
   std::vector<FitMinimum> others = {};  ///< where other starts led, branches sorted
 };
 
-/// Fills film, parameters, covariance, residuals, derived numbers and advice. `curves` go with the paths of the problem.
-void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options, FilmFit& fit,
-                  Observer* observer);
+/// Fills film, parameters, covariance, residuals, derived numbers and advice. `curves` go with the paths of the
+/// problem.
+void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options,
+                  FilmFit& fit, Observer* observer);
 
 }  // namespace hoopfield::detail

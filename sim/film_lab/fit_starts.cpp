@@ -30,7 +30,8 @@ Eigen::VectorXd non_negative(const Eigen::MatrixXd& a, const Eigen::VectorXd& b,
     Eigen::VectorXd r(m);
     for (Eigen::Index i = 0; i < m; ++i) {
       r[i] = right[in[static_cast<std::size_t>(i)]];
-      for (Eigen::Index j = 0; j < m; ++j) g(i, j) = gram(in[static_cast<std::size_t>(i)], in[static_cast<std::size_t>(j)]);
+      for (Eigen::Index j = 0; j < m; ++j)
+        g(i, j) = gram(in[static_cast<std::size_t>(i)], in[static_cast<std::size_t>(j)]);
     }
     const Eigen::VectorXd x = g.ldlt().solve(r);
     if (!x.allFinite() || x.minCoeff() <= 0.0) continue;

@@ -29,7 +29,8 @@ std::string_view trim(std::string_view text) {
 
 std::string lower(std::string_view text) {
   std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  std::transform(out.begin(), out.end(), out.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
   return out;
 }
 
@@ -44,14 +45,14 @@ constexpr std::array<Quantity, 5> quantities = {{{"stretch", Meaning::stretch, "
                                                  {"force", Meaning::force, "N"},
                                                  {"stress", Meaning::stress, "Pa"},
                                                  {"time", Meaning::time, "s"}}};
-constexpr std::array<std::string_view, 8> known_keys = {
-    "width", "thickness", "grip distance", "speed", "rate", "temperature", "kind", "width exponent"};
+constexpr std::array<std::string_view, 8> known_keys = {"width", "thickness",   "grip distance", "speed",
+                                                        "rate",  "temperature", "kind",          "width exponent"};
 
 struct Column {
   Meaning meaning = Meaning::none;
-  std::string text;      // as written
+  std::string text;  // as written
   std::string si_unit;
-  double factor = 1.0;   // SI = number * factor
+  double factor = 1.0;  // SI = number * factor
   double offset = 0.0;
 };
 
@@ -93,7 +94,8 @@ class CurveReader {
     }
   }
 
-  /// Any remark with the word counts, so that the label is never lost; only "illustrative: false" or "no" takes it back.
+  /// Any remark with the word counts, so that the label is never lost; only "illustrative: false" or "no" takes it
+  /// back.
   static bool says_illustrative(std::string_view text) {
     const std::string words = lower(trim(text));
     if (words.find("illustrative") == std::string::npos) return false;
@@ -124,14 +126,15 @@ class CurveReader {
 
   void read_kind(const std::string& value) {
     const auto kind = film_test_kind(lower(value));
-    if (!kind) fail("kind", {"\"" + value + "\" is not a kind of test", "tensile, relaxation, recovery, cycle or creep", {}});
+    if (!kind)
+      fail("kind", {"\"" + value + "\" is not a kind of test", "tensile, relaxation, recovery, cycle or creep", {}});
     curve_.kind = *kind;
     kind_given_ = true;
   }
 
   void read_setting(const std::string& key, const std::string& value) {
     static const std::map<std::string, const char*> units = {
-        {"width", "m"}, {"thickness", "m"}, {"grip distance", "m"}, {"speed", "m/s"},
+        {"width", "m"},  {"thickness", "m"},   {"grip distance", "m"}, {"speed", "m/s"},
         {"rate", "1/s"}, {"temperature", "K"}, {"width exponent", ""}};
     UnitProblem problem;
     const auto number = read_quantity(value, units.at(key), problem);
@@ -150,7 +153,10 @@ class CurveReader {
   }
   double need(const char* key, const char* example, const char* why) const {
     if (const auto value = setting(key)) return *value;
-    fail(key, {"is missing: " + std::string(why), "a line \"# " + std::string(key) + ": " + example + "\" above the table", {}},
+    fail(key,
+         {"is missing: " + std::string(why),
+          "a line \"# " + std::string(key) + ": " + example + "\" above the table",
+          {}},
          header_line_);
   }
 
@@ -166,12 +172,13 @@ class CurveReader {
 
   void read_header(std::string_view text) {
     header_line_ = line_;
-    separator_ = text.find(';') != std::string_view::npos ? ';' : text.find('\t') != std::string_view::npos ? '\t' : ',';
+    separator_ = text.find(';') != std::string_view::npos    ? ';'
+                 : text.find('\t') != std::string_view::npos ? '\t'
+                                                             : ',';
     std::string ignored;
     for (const std::string_view cell : split(text, separator_)) {
       columns_.push_back(read_name(cell));
-      if (columns_.back().meaning == Meaning::none)
-        ignored += (ignored.empty() ? "" : ", ") + std::string(cell);
+      if (columns_.back().meaning == Meaning::none) ignored += (ignored.empty() ? "" : ", ") + std::string(cell);
     }
     check_columns(text);
     if (!ignored.empty()) curve_.warnings.push_back("columns not used: " + ignored);
@@ -181,7 +188,8 @@ class CurveReader {
   Column read_name(std::string_view cell) const {
     Column column;
     std::string text(cell);
-    text.erase(std::remove_if(text.begin(), text.end(), [](char c) { return c == '"' || c == ']' || c == ')'; }), text.end());
+    text.erase(std::remove_if(text.begin(), text.end(), [](char c) { return c == '"' || c == ']' || c == ')'; }),
+               text.end());
     const std::size_t cut = text.find_first_of("_[(");
     column.text = std::string(cell);
     const std::string name = lower(trim(std::string_view(text).substr(0, cut)));
@@ -198,7 +206,8 @@ class CurveReader {
     }
     column.meaning = quantity->meaning;
     column.si_unit = quantity->si_unit;
-    const std::string unit(cut == std::string::npos ? std::string_view{} : trim(std::string_view(text).substr(cut + 1)));
+    const std::string unit(cut == std::string::npos ? std::string_view{}
+                                                    : trim(std::string_view(text).substr(cut + 1)));
     if (quantity->meaning == Meaning::stretch) {
       if (unit == "ratio") {
         column.offset = -1.0;
@@ -214,7 +223,8 @@ class CurveReader {
     const auto wanted = find_unit(quantity->si_unit);
     if (unit.empty() || !found || !(found->dimension == wanted->dimension) || found->offset != 0.0)
       fail(column.text, {unit.empty() ? "names no unit" : "\"" + unit + "\" is no unit of " + quantity->name,
-                         std::string(quantity->name) + "_ and one of " + accepted_units(quantity->si_unit), {}});
+                         std::string(quantity->name) + "_ and one of " + accepted_units(quantity->si_unit),
+                         {}});
     column.factor = found->factor;
     return column;
   }
@@ -235,7 +245,8 @@ class CurveReader {
     if (!pull) fail("header", {"has no column for the force", "force_N or stress_MPa", {}});
     if (has(Meaning::stretch) && has(Meaning::displacement))
       fail("header", {"has both stretch and displacement", "one of the two", {}});
-    if (has(Meaning::force) && has(Meaning::stress)) fail("header", {"has both force and stress", "one of the two", {}});
+    if (has(Meaning::force) && has(Meaning::stress))
+      fail("header", {"has both force and stress", "one of the two", {}});
   }
 
   void use_settings() {
@@ -277,16 +288,20 @@ class CurveReader {
     double number = 0.0;
     const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), number);
     const std::string word = lower(cell);
-    if (cell.empty() || word == "nan" || word == "na" || word == "n/a" || word == "-" || word == "null") return std::nullopt;
+    if (cell.empty() || word == "nan" || word == "na" || word == "n/a" || word == "-" || word == "null")
+      return std::nullopt;
     if (error == std::errc::invalid_argument)
       fail(column.text, {"\"" + std::string(cell.substr(0, 40)) + "\" is not a number", "a number such as 12.5", {}});
     if (error != std::errc() || !std::isfinite(number)) return std::nullopt;
-    const std::string_view rest = trim(std::string_view(end, static_cast<std::size_t>(cell.data() + cell.size() - end)));
+    const std::string_view rest =
+        trim(std::string_view(end, static_cast<std::size_t>(cell.data() + cell.size() - end)));
     if (rest.empty()) return number * column.factor + column.offset;
     UnitProblem problem;
     const auto value = read_quantity(cell, column.si_unit, problem);
     if (!value || column.offset != 0.0)
-      fail(column.text, {"\"" + std::string(cell.substr(0, 40)) + "\" does not go with the header", "a number in the unit of the header", {}});
+      fail(column.text, {"\"" + std::string(cell.substr(0, 40)) + "\" does not go with the header",
+                         "a number in the unit of the header",
+                         {}});
     count(units_);
     return *value;
   }
@@ -307,7 +322,8 @@ class CurveReader {
       const bool doubled = separator_ == ',' && cells == 2 * columns_.size();
       fail("row", {"has " + std::to_string(cells) + " cells where the header names " + std::to_string(columns_.size()),
                    doubled ? "decimal points; with decimal commas, separate the columns by semicolons"
-                           : std::to_string(columns_.size()) + " cells", {}});
+                           : std::to_string(columns_.size()) + " cells",
+                   {}});
     }
     detail::LabRow row;
     row.line = line_;
@@ -340,15 +356,19 @@ class CurveReader {
   void finish_warnings() {
     const auto warn = [&](const Tally& tally, const std::string& what) {
       if (tally.rows > 0)
-        curve_.warnings.push_back(std::to_string(tally.rows) + " " + what + ", the first in line " + std::to_string(tally.first));
+        curve_.warnings.push_back(std::to_string(tally.rows) + " " + what + ", the first in line " +
+                                  std::to_string(tally.first));
     };
     warn(missing_, "rows without a number left out");
     warn(commas_, "decimal commas read as points");
     warn(units_, "cells with a unit of their own converted");
     warn(cut_, "row cut short at the end of the file left out");
     if (2 * missing_.rows > curve_.rows_read)
-      fail("rows", {std::to_string(missing_.rows) + " of " + std::to_string(curve_.rows_read) + " rows lack a number",
-                    "a table with numbers in most rows", {}}, missing_.first);
+      fail("rows",
+           {std::to_string(missing_.rows) + " of " + std::to_string(curve_.rows_read) + " rows lack a number",
+            "a table with numbers in most rows",
+            {}},
+           missing_.first);
   }
 
   const InputText& input_;

@@ -2,14 +2,14 @@
 /// \file
 /// Curves measured in a laboratory, read from CSV and put in order.
 ///
-/// Header: `stretch_percent` or `displacement_mm`, `force_N` or `stress_MPa`, `time_s`; other units of the same kind may
-/// stand after the underscore. Lines `# key: value` say how the test was made: width, thickness, grip distance, speed
-/// (of the grips) or rate, temperature, kind, width exponent. Time may be left out of a tensile curve with a speed.
-/// Stress is force over the section on the roll; no machine's file format is imitated.
+/// Header: `stretch_percent` or `displacement_mm`, `force_N` or `stress_MPa`, `time_s`; other units of the same kind
+/// may stand after the underscore. Lines `# key: value` say how the test was made: width, thickness, grip distance,
+/// speed (of the grips) or rate, temperature, kind, width exponent. Time may be left out of a tensile curve with a
+/// speed. Stress is force over the section on the roll; no machine's file format is imitated.
 #pragma once
 
-#include "sim/film_lab/film_test.hpp"
 #include "sim/base/input_text.hpp"
+#include "sim/film_lab/film_test.hpp"
 
 #include <optional>
 #include <string>

@@ -44,7 +44,8 @@ void merge_duplicates(Rows& rows, LabCurve& curve) {
   }
   rows.resize(kept);
   if (merged > 0)
-    curve.warnings.push_back(std::to_string(merged) + " rows of a moment that was there already averaged, the first in line " +
+    curve.warnings.push_back(std::to_string(merged) +
+                             " rows of a moment that was there already averaged, the first in line " +
                              std::to_string(first));
 }
 
@@ -54,7 +55,8 @@ void cut_at_drop(Rows& rows, LabCurve& curve) {
   for (std::size_t i = 1; i < rows.size(); ++i) {
     greatest = std::max(greatest, rows[i - 1].stress);
     const bool forward = rows[i].stretch >= rows[i - 1].stretch - 1e-3;
-    const bool sudden = rows[i - 1].stress - rows[i].stress > slip_share * greatest && rows[i].stretch > rows[0].stretch &&
+    const bool sudden = rows[i - 1].stress - rows[i].stress > slip_share * greatest &&
+                        rows[i].stretch > rows[0].stretch &&
                         rows[i].stretch - rows[i - 1].stretch < slip_strain * rows[i].stretch + 1e-9;
     // In a hold the force may fall, but not by a quarter between two rows of a moment.
     const bool moving = rows[i].stretch > rows[i - 1].stretch + 1e-9 || curve.kind == FilmTestKind::tensile;
@@ -64,8 +66,9 @@ void cut_at_drop(Rows& rows, LabCurve& curve) {
     const bool broke = after < 0.5 * greatest;
     const std::string at = " in line " + std::to_string(rows[i].line) + ", at " +
                            std::to_string(std::lround((rows[i - 1].stretch - 1.0) * 100.0)) + " % strain";
-    curve.warnings.push_back(std::string("force drops") + at + ": taken as a " + (broke ? "break" : "slip in the grips") +
-                             "; " + std::to_string(rows.size() - i) + " rows from there on left out");
+    curve.warnings.push_back(std::string("force drops") + at + ": taken as a " +
+                             (broke ? "break" : "slip in the grips") + "; " + std::to_string(rows.size() - i) +
+                             " rows from there on left out");
     if (broke) curve.break_stretch = rows[i - 1].stretch - 1.0;
     rows.resize(i);
     return;
@@ -82,8 +85,9 @@ void check_force(const InputText& input, const Rows& rows) {
 /// Grips that went back leave the film slack: the rows without force say nothing about it.
 void drop_slack(Rows& rows, LabCurve& curve) {
   if (curve.kind == FilmTestKind::recovery || curve.kind == FilmTestKind::creep) return;
-  const double greatest =
-      std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stress < b.stress; })->stress;
+  const double greatest = std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
+                            return a.stress < b.stress;
+                          })->stress;
   std::size_t dropped = 0;
   int first = 0;
   double top = 0.0;
@@ -97,7 +101,8 @@ void drop_slack(Rows& rows, LabCurve& curve) {
     kept.push_back(row);
   }
   if (dropped == 0) return;
-  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film left out, the first in line " + std::to_string(first));
+  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film left out, the first in line " +
+                           std::to_string(first));
   rows.swap(kept);
 }
 
@@ -112,14 +117,17 @@ void repair_rows(const InputText& input, std::vector<LabRow>& rows, bool timed, 
     drop_slack(rows, curve);
   }
   if (rows.size() < least_points)
-    fail_line(input, rows.empty() ? 0 : rows.back().line, "rows",
-              {std::to_string(rows.size()) + " points are too few for a fit",
-               std::to_string(least_points) +
-                   " or more; `hoopfield film from-datasheet` makes a film from a few numbers", {}});
-  const double reach =
-      std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stretch < b.stretch; })->stretch;
+    fail_line(
+        input, rows.empty() ? 0 : rows.back().line, "rows",
+        {std::to_string(rows.size()) + " points are too few for a fit",
+         std::to_string(least_points) + " or more; `hoopfield film from-datasheet` makes a film from a few numbers",
+         {}});
+  const double reach = std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
+                         return a.stretch < b.stretch;
+                       })->stretch;
   if (reach < 1.02)
-    fail_line(input, rows.back().line, "stretch", {"stays below 2 % strain", "a curve that reaches the stretch of use", {}});
+    fail_line(input, rows.back().line, "stretch",
+              {"stays below 2 % strain", "a curve that reaches the stretch of use", {}});
   curve.points.reserve(rows.size());
   const double start = rows.front().time;
   for (const LabRow& row : rows) curve.points.push_back({row.time - start, row.stretch, row.stress});

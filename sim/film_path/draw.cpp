@@ -18,7 +18,8 @@ namespace {
 
 namespace odeint = boost::numeric::odeint;
 
-// Dependent variables over ln l: branch strains, temperature rise / 10 K, transit time of a unit speed film / reference.
+// Dependent variables over ln l: branch strains, temperature rise / 10 K, transit time of a unit speed film /
+// reference.
 constexpr std::size_t at_temperature = max_branches;
 constexpr std::size_t at_transit = max_branches + 1;
 using Variables = std::array<double, max_branches + 2>;
@@ -53,7 +54,8 @@ class DrawEquations {
     const double drive =
         r.network_slope + modulus_sum - stress_ * state.stretch - beta * input_.entropic_share * r.network;
     double flow_sum = 0.0;  // times exp(-log_scale), as every flow here
-    for (std::size_t k = 0; k < count; ++k) flow_sum += mode_.m * r.modulus[k] * r.flow[k] * (1.0 + beta * state.strain[k]);
+    for (std::size_t k = 0; k < count; ++k)
+      flow_sum += mode_.m * r.modulus[k] * r.flow[k] * (1.0 + beta * state.strain[k]);
     if (!(drive > 0.0)) verdict_ = Verdict::necks;
     if (!(flow_sum > 0.0)) verdict_ = Verdict::cannot_flow;
     if (verdict_ != Verdict::fine) return;
@@ -64,8 +66,7 @@ class DrawEquations {
       flow_work += mode_.m * r.modulus[k] * state.strain[k] * r.flow[k] * scaled_tau;
     }
     dv[at_transit] = state.stretch * scaled_tau * std::exp(-r.log_scale);
-    if (heat > 0.0)
-      dv[at_temperature] = (flow_work + input_.entropic_share * r.network) / (heat * temperature_unit);
+    if (heat > 0.0) dv[at_temperature] = (flow_work + input_.entropic_share * r.network) / (heat * temperature_unit);
   }
 
   [[nodiscard]] Verdict verdict() const { return verdict_; }
@@ -84,7 +85,8 @@ bool all_finite(const Variables& v) {
 }
 
 /// Integrates over ln l with the error control of dopri5, refusing non-finite steps (the library accepts them).
-/// A transit longer than `longest` ends it, as does a draw too slow to be followed: relaxed fast branches make it stiff.
+/// A transit longer than `longest` ends it, as does a draw too slow to be followed: relaxed fast branches make it
+/// stiff.
 Verdict integrate(const DrawEquations& equations, Variables& v, double from, double to, double tolerance,
                   double longest, const auto& on_step) {
   auto stepper = odeint::make_controlled(0.01 * tolerance, tolerance, odeint::runge_kutta_dopri5<Variables>());
@@ -134,13 +136,12 @@ DrawResult draw_at_stress(const DrawInput& input, double nominal_stress, bool ke
   std::fill_n(v.begin(), input.law->branch_count(), std::log(entry_stretch));
   std::vector<std::array<double, 3>> steps;  // transit, stretch, temperature
   if (keep_profile) steps.push_back({0.0, entry_stretch, input.temperature});
-  const Verdict verdict =
-      integrate(equations, v, std::log(entry_stretch), std::log(input.ratio), integration_share * input.tolerance,
-                input.gap / input.slowest,
-                [&](double z, const Variables& now) {
-                  if (keep_profile)
-                    steps.push_back({now[at_transit], std::exp(z), input.temperature + now[at_temperature] * temperature_unit});
-                });
+  const Verdict verdict = integrate(
+      equations, v, std::log(entry_stretch), std::log(input.ratio), integration_share * input.tolerance,
+      input.gap / input.slowest, [&](double z, const Variables& now) {
+        if (keep_profile)
+          steps.push_back({now[at_transit], std::exp(z), input.temperature + now[at_temperature] * temperature_unit});
+      });
   if (verdict == Verdict::necks) return result;
   if (verdict == Verdict::cannot_flow) {
     result.roller_speed_1 = 0.0;
@@ -175,14 +176,17 @@ double draw_stress_guess(const DrawInput& input) {
 
 DrawResult elastic_draw(const DrawInput& input) {
   DrawResult jump;
-  jump.nominal_stress = input.law->step(jump.exit, input.ratio, 0.0, WidthMode::power(input.width_exponent),
-                                        input.temperature, input.temperature).nominal;
+  jump.nominal_stress = input.law
+                            ->step(jump.exit, input.ratio, 0.0, WidthMode::power(input.width_exponent),
+                                   input.temperature, input.temperature)
+                            .nominal;
   jump.exit_temperature = input.temperature;
   jump.roller_speed_1 = input.roller_speed_1;
   jump.work = jump.nominal_stress * (input.ratio - 1.0);
   jump.sharpness = std::numeric_limits<double>::infinity();
   jump.is_jump = true;
-  jump.profile = {{0.0, 1.0, input.temperature}, {0.0, input.ratio, input.temperature},
+  jump.profile = {{0.0, 1.0, input.temperature},
+                  {0.0, input.ratio, input.temperature},
                   {input.gap, input.ratio, input.temperature}};
   return jump;
 }
@@ -207,7 +211,8 @@ DrawResult settled_draw(const DrawInput& input, double nominal_stress) {
   DrawResult jump = elastic_draw(input);
   if (std::abs(jump.nominal_stress - nominal_stress) <= 1e-6 * nominal_stress) return jump;
   if (result.roller_speed_1 == 0.0)
-    throw SolverError("the draw between the rollers is too slow to be followed", "a faster rotation, or a smaller roller gap");
+    throw SolverError("the draw between the rollers is too slow to be followed",
+                      "a faster rotation, or a smaller roller gap");
   throw SolverError("the film necks without bound between the rollers",
                     "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
 }

@@ -140,8 +140,8 @@ void require_carried(const FilmPathInput& input, const FilmPath& path) {
   const double limit = input.law->stretch_limit(path.mode);
   if (path.laid.stretch <= most * limit) return;
   throw SolverError("the film cannot carry the span force: it runs to " +
-                        short_number(100.0 * (path.laid.stretch - 1.0)) + " %, next to the stretch limit of its network (" +
-                        short_number(100.0 * (limit - 1.0)) + " %)",
+                        short_number(100.0 * (path.laid.stretch - 1.0)) +
+                        " %, next to the stretch limit of its network (" + short_number(100.0 * (limit - 1.0)) + " %)",
                     "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
@@ -178,8 +178,8 @@ FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
   return path;
 }
 
-/// The path whose film is `wanted` wide on the load. The width falls as the exponent grows, its logarithm nearly evenly,
-/// so a few paths find it. `close` is the relative error of the width at which the search ends.
+/// The path whose film is `wanted` wide on the load. The width falls as the exponent grows, its logarithm nearly
+/// evenly, so a few paths find it. `close` is the relative error of the width at which the search ends.
 FilmPath path_for_width(const FilmPathInput& input, double wanted) {
   constexpr double close = 5e-8;
   FilmPath path;
@@ -210,7 +210,8 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
   if (input.draw_ratio <= 1.0 + 1e-9) return undrawn_path(input);
   if (!(input.roller_gap > 0.0))
     throw OutOfRange(
-        "delivery.roller_gap: 0 mm leaves no length to draw film in; expected more than 0 mm with pre-stretch", {}, 0, 0, "delivery.roller_gap");
+        "delivery.roller_gap: 0 mm leaves no length to draw film in; expected more than 0 mm with pre-stretch", {}, 0,
+        0, "delivery.roller_gap");
   if (!input.width_on_load) return path_for_exponent(input, input.width_exponent);
 
   return path_for_width(input, *input.width_on_load);

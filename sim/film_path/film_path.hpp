@@ -13,22 +13,22 @@ namespace hoopfield {
 /// Inputs in SI units.
 struct FilmPathInput {
   const FilmLaw* law = nullptr;
-  double roll_width = 0.0;       ///< w0, m
-  double roll_thickness = 0.0;   ///< t0, m
-  double density = 0.0;          ///< kg/m^3
-  double heat_capacity = 0.0;    ///< J/kg/K; 0 = no heat of drawing
+  double roll_width = 0.0;      ///< w0, m
+  double roll_thickness = 0.0;  ///< t0, m
+  double density = 0.0;         ///< kg/m^3
+  double heat_capacity = 0.0;   ///< J/kg/K; 0 = no heat of drawing
   double entropic_share = 1.0;
-  double draw_ratio = 1.0;       ///< >= 1
-  double roller_gap = 0.05;      ///< m
-  double roller_arc = 0.1;       ///< m
-  double internal_path = 0.5;    ///< m
-  double mean_span = 1.0;        ///< m
-  double span_force = 0.0;       ///< N; with `stretch_on_load` only where the search for the force starts
+  double draw_ratio = 1.0;                ///< >= 1
+  double roller_gap = 0.05;               ///< m
+  double roller_arc = 0.1;                ///< m
+  double internal_path = 0.5;             ///< m
+  double mean_span = 1.0;                 ///< m
+  double span_force = 0.0;                ///< N; with `stretch_on_load` only where the search for the force starts
   std::optional<double> stretch_on_load;  ///< when the delivery feeds a length: the stretch that lays it, > 0
-  double take_up_speed = 0.0;    ///< m/s, mean speed of film on to the load: omega perimeter/(2 pi)
-  double width_exponent = 0.0;   ///< n_d in the gap
-  std::optional<double> width_on_load;  ///< m; when given, n_d is found from it
-  double temperature = 296.15;   ///< K, of film and surroundings
+  double take_up_speed = 0.0;             ///< m/s, mean speed of film on to the load: omega perimeter/(2 pi)
+  double width_exponent = 0.0;            ///< n_d in the gap
+  std::optional<double> width_on_load;    ///< m; when given, n_d is found from it
+  double temperature = 296.15;            ///< K, of film and surroundings
 };
 
 /// What leaves the film path: numbers for the result and the state every patch starts from.

@@ -11,15 +11,15 @@ namespace hoopfield {
 
 /// Roll to load: what the film goes through before it is laid.
 struct FilmPathResult {
-  double prestretch_force = 0.0;      ///< N, constant along the gap
-  double prestretch_power = 0.0;      ///< W, mechanical power put into the film in the gap
+  double prestretch_force = 0.0;       ///< N, constant along the gap
+  double prestretch_power = 0.0;       ///< W, mechanical power put into the film in the gap
   double draw_temperature_rise = 0.0;  ///< K at the end of the gap, adiabatic
-  double film_temperature = 0.0;      ///< K at the end of the gap
-  double roller_speed_1 = 0.0;        ///< m/s
-  double roller_speed_2 = 0.0;        ///< m/s
-  double dwell_time = 0.0;            ///< s on roller 2
-  double residence_time = 0.0;        ///< s from roller 2 to the load
-  double stretch_in_gap = 1.0;        ///< draw ratio
+  double film_temperature = 0.0;       ///< K at the end of the gap
+  double roller_speed_1 = 0.0;         ///< m/s
+  double roller_speed_2 = 0.0;         ///< m/s
+  double dwell_time = 0.0;             ///< s on roller 2
+  double residence_time = 0.0;         ///< s from roller 2 to the load
+  double stretch_in_gap = 1.0;         ///< draw ratio
   /// Length on the load over length on the roll, of all film laid in the last whole turn; least and greatest of any
   /// face.
   double stretch_on_load = 1.0, stretch_on_load_min = 1.0, stretch_on_load_max = 1.0;

@@ -22,9 +22,7 @@ std::string nearest_choice(const Parameter& parameter, const std::string& text) 
   return nearest_key(text, list);
 }
 
-std::string as_written(const RawNode& node) {
-  return node.kind == RawNode::Kind::text ? quoted(node.text) : node.text;
-}
+std::string as_written(const RawNode& node) { return node.kind == RawNode::Kind::text ? quoted(node.text) : node.text; }
 
 }  // namespace
 
@@ -66,7 +64,8 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
                {problem.what, expectation(), bare ? with_customary_unit(node.text, si_unit) : problem.hint});
     }
     // A strain is due in percent; "m/m" says the same openly and keeps every bit of a number that percent would round.
-    const bool bare = unit_due && node.text.find('%') == std::string::npos && node.text.find("m/m") == std::string::npos;
+    const bool bare =
+        unit_due && node.text.find('%') == std::string::npos && node.text.find("m/m") == std::string::npos;
     if (si_unit.empty() && bare) {
       complain(node.value_at, {quoted(node.text) + " has no unit", expectation(), quoted(node.text + " %")});
     }
@@ -149,7 +148,7 @@ void Assigner::operator()(const RawNode& node, StuckOr<std::optional<double>> fi
     return;
   }
   const bool word = node.kind == RawNode::Kind::text && !node.text.empty() &&
-      std::isalpha(static_cast<unsigned char>(node.text[0])) != 0;
+                    std::isalpha(static_cast<unsigned char>(node.text[0])) != 0;
   if (word) {
     const std::string near = nearest_choice(parameter_, node.text);
     complain(node.value_at,
@@ -170,10 +169,13 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
     if (item.kind != RawNode::Kind::array || item.children.size() != 2) {
       complain(item.value_at, {"is not a pair", field.first_unit == "s" ? "[time, temperature]" : "[dial, force]", {}});
     }
-    const Parameter first_declaration{.key = parameter_.key, .unit = field.first_unit,
+    const Parameter first_declaration{.key = parameter_.key,
+                                      .unit = field.first_unit,
                                       .metric = field.first_unit == "s" ? "h" : "",
-                                      .inch_pound = field.first_unit, .lower = Bound{0.0, true}};
-    const Parameter second_declaration{.key = parameter_.key, .unit = field.second_unit,
+                                      .inch_pound = field.first_unit,
+                                      .lower = Bound{0.0, true}};
+    const Parameter second_declaration{.key = parameter_.key,
+                                       .unit = field.second_unit,
                                        .metric = field.second_unit == "N" ? "N" : parameter_.metric,
                                        .inch_pound = parameter_.inch_pound,
                                        .lower = field.second_unit == "N" ? Bound{0.0, false} : parameter_.lower,
@@ -182,7 +184,8 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
     const double second = Assigner(input_, second_declaration, key_).number(item.children[1]);
     if (!pairs.empty() && !(first > pairs.back().first)) {
       complain(item.value_at, {as_written(item.children[0]) + " does not come after the pair before it",
-                               field.first_unit == "s" ? "times that rise" : "dial settings that rise", {}});
+                               field.first_unit == "s" ? "times that rise" : "dial settings that rise",
+                               {}});
     }
     pairs.emplace_back(first, second);
   }

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "models/parameter.hpp"
-#include "sim/inputs/inputs.hpp"
 #include "sim/base/raw_node.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <limits>
 #include <optional>
@@ -32,10 +32,8 @@ class Assigner {
   void operator()(const RawNode& node, StuckOr<std::optional<double>> field) const;
   void operator()(const RawNode& node, Pairs<std::vector<std::pair<double, double>>> field) const;
   template <typename Enum>
-    requires std::is_enum_v<Enum>
-  void operator()(const RawNode& node, Enum& field) const {
-    field = static_cast<Enum>(choice(node));
-  }
+  requires std::is_enum_v<Enum>
+  void operator()(const RawNode& node, Enum& field) const { field = static_cast<Enum>(choice(node)); }
 
   [[nodiscard]] double number(const RawNode& node) const;
   [[nodiscard]] std::vector<double> numbers(const RawNode& node) const;  ///< a list under one unit

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "models/film/description.hpp"
-#include "sim/inputs/inputs.hpp"
 #include "sim/base/input_text.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <string>
 #include <vector>

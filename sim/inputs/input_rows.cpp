@@ -2,8 +2,8 @@
 #include "sim/inputs/input_rows.hpp"
 
 #include "sim/base/detail/fnv.hpp"
-#include "sim/inputs/inputs.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <cmath>
 #include <limits>

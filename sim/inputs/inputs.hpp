@@ -139,10 +139,10 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
 /// One input after reading and defaults.
 struct ResolvedValue {
   std::string key;
-  std::optional<double> number;  ///< SI; absent for texts, choices, tables and "stuck"
-  std::string text;              ///< SI value or text as printed, without unit
-  std::string unit;              ///< SI unit, empty for none
-  Source source;                 ///< origin and place
+  std::optional<double> number;          ///< SI; absent for texts, choices, tables and "stuck"
+  std::string text;                      ///< SI value or text as printed, without unit
+  std::string unit;                      ///< SI unit, empty for none
+  Source source;                         ///< origin and place
   const Parameter* parameter = nullptr;  ///< never null; static
 };
 
@@ -184,7 +184,7 @@ void resolve_scenario(Scenario& scenario);
 /// Range over which an assumed input is ranked.
 struct AssumedRange {
   std::string key;
-  double value = 0.0;       ///< in use, SI; NaN when a formula stands in (stations.tent_factor)
+  double value = 0.0;            ///< in use, SI; NaN when a formula stands in (stations.tent_factor)
   double low = 0.0, high = 0.0;  ///< SI, kept within the physical bounds and the other inputs
   const Parameter* parameter = nullptr;
 };

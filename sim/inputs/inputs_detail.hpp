@@ -31,8 +31,8 @@ namespace hoopfield::detail {
 /// Text of a command line, a program or a table as the TOML node it stands for.
 [[nodiscard]] RawNode node_from_text(const Parameter& declaration, std::string_view key, std::string_view text);
 
-/// Puts a node into the field of a key, without validating the whole; the caller does that. Complaints name the place in
-/// `input`.
+/// Puts a node into the field of a key, without validating the whole; the caller does that. Complaints name the place
+/// in `input`.
 void put(Scenario& scenario, std::string_view key, const RawNode& node, const InputText& input);
 /// The same for a number that is already SI.
 void put_number(Scenario& scenario, const std::string& key, double in_si);

@@ -72,7 +72,7 @@ class Lister {
     values_.back().unit.clear();
   }
   template <typename Enum>
-    requires std::is_enum_v<Enum>
+  requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) {
     add(key, {},
         std::string(choice_list(*find_parameter(ParameterRoom::scenario, key))[static_cast<std::size_t>(field)]));
@@ -191,7 +191,7 @@ std::vector<Warning> input_warnings(const Scenario& scenario) {
     }
   }
   const bool assumed_stiffness = scenario.load.kind != LoadKind::rigid &&
-      !is_written(scenario, "load.stiffness_along_length") &&
+                                 !is_written(scenario, "load.stiffness_along_length") &&
                                  !is_written(scenario, "load.stiffness_along_width");
   if (assumed_stiffness) {
     warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length",

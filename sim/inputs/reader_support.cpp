@@ -104,8 +104,8 @@ class KeyChecker {
 };
 
 Origin read_origin(const InputText& input, const RawNode& node, std::string_view key) {
-  static const Parameter declaration{.key = "origin", .kind = ParameterKind::choice,
-                                     .choices = "given|measured|fitted|assumed"};
+  static const Parameter declaration{
+      .key = "origin", .kind = ParameterKind::choice, .choices = "given|measured|fitted|assumed"};
   return static_cast<Origin>(Assigner(input, declaration, std::string(key) + ".origin").choice(node));
 }
 

@@ -48,7 +48,6 @@ using detail::fail_at;
 using detail::fail_range_at;
 using detail::is_written;
 
-
 std::string metres(double value) { return format_quantity(value, "m"); }
 std::string millimetres(double value) { return format_quantity(value, "mm"); }
 
@@ -61,7 +60,8 @@ double force_from_dial(const Scenario& s) {
   if (dial < table.front().first || dial > table.back().first) {
     fail_range_at(s, "delivery.tension.dial",
                   {format_number(dial) + " is outside dial_table",
-                   format_number(table.front().first) + " to " + format_number(table.back().first), {}});
+                   format_number(table.front().first) + " to " + format_number(table.back().first),
+                   {}});
   }
   const auto above =
       std::lower_bound(table.begin(), table.end(), dial, [](const auto& p, double d) { return p.first < d; });
@@ -116,8 +116,10 @@ void check_each(const Scenario& s) {
     const bool stiffness = key.starts_with("load.stiffness_along");
     const bool finite = std::isfinite(value) || (stiffness && value > 0.0);
     if (finite && within_bounds(p, value)) return;
-    fail_range_at(s, key, {format_quantity(value, p.metric) + " is outside the physical bounds",
-                           finite ? bounds_text(p) : "a finite number", {}});
+    fail_range_at(s, key,
+                  {format_quantity(value, p.metric) + " is outside the physical bounds",
+                   finite ? bounds_text(p) : "a finite number",
+                   {}});
   };
   visit_inputs(s, [&](std::string_view key, const auto& field) {
     using FieldType = std::decay_t<decltype(field)>;
@@ -136,42 +138,52 @@ void check_geometry(const Scenario& s) {
   const LoadInput& load = s.load;
   const double least_side = std::min(load.length, load.width);
   if (!(load.corner_radius < 0.5 * least_side)) {
-    fail_range_at(s, "load.corner_radius", {millimetres(load.corner_radius) + " does not fit the plan",
-                                            "less than half the shorter side, " + millimetres(0.5 * least_side), {}});
+    fail_range_at(s, "load.corner_radius",
+                  {millimetres(load.corner_radius) + " does not fit the plan",
+                   "less than half the shorter side, " + millimetres(0.5 * least_side),
+                   {}});
   }
   const double reach = detail::reach_of_load(s);
   if (!(s.delivery.distance > reach)) {
     const std::string origin = is_written(s, "delivery.distance") ? "" : "the assumed ";
     fail_range_at(s, "delivery.distance",
                   {origin + metres(s.delivery.distance) + " puts the outlet inside the circle the load sweeps",
-                                           "more than the reach of the load, " + metres(reach), {}});
+                   "more than the reach of the load, " + metres(reach),
+                   {}});
   }
   const double coupling_limit = std::sqrt(load.stiffness_along_length * load.stiffness_along_width);
   if (!(std::abs(load.stiffness_coupling) < coupling_limit)) {
-    fail_range_at(s, "load.stiffness_coupling",
-                  {format_quantity(load.stiffness_coupling, "kPa") + " makes the load unstable",
-                   "less than the root of the product of the two stiffnesses, " +
-                       format_quantity(coupling_limit, "kPa"), {}});
+    fail_range_at(
+        s, "load.stiffness_coupling",
+        {format_quantity(load.stiffness_coupling, "kPa") + " makes the load unstable",
+         "less than the root of the product of the two stiffnesses, " + format_quantity(coupling_limit, "kPa"),
+         {}});
   }
 }
 
 void check_pattern(const Scenario& s) {
   const PatternInput& pattern = s.pattern;
   if (!(pattern.start_height < s.load.height)) {
-    fail_range_at(s, "pattern.start_height", {millimetres(pattern.start_height) + " is above the load",
-                                              "less than load.height, " + millimetres(s.load.height), {}});
+    fail_range_at(s, "pattern.start_height",
+                  {millimetres(pattern.start_height) + " is above the load",
+                   "less than load.height, " + millimetres(s.load.height),
+                   {}});
   }
   if (!(s.load.height + pattern.top_overhang > pattern.start_height)) {
-    fail_range_at(s, "pattern.top_overhang", {millimetres(pattern.top_overhang) + " ends the wrap below its start",
-                                              "more than " + millimetres(pattern.start_height - s.load.height), {}});
+    fail_range_at(s, "pattern.top_overhang",
+                  {millimetres(pattern.top_overhang) + " ends the wrap below its start",
+                   "more than " + millimetres(pattern.start_height - s.load.height),
+                   {}});
   }
   if (pattern.pitch == 0.0 && pattern.bottom_turns + pattern.top_turns <= 0.0) {
-    fail_at(s, "pattern.pitch", {"is 0 and there are no bottom or top turns, so no film is laid",
-                                 "a pitch, or turns at one height", {}});
+    fail_at(s, "pattern.pitch",
+            {"is 0 and there are no bottom or top turns, so no film is laid", "a pitch, or turns at one height", {}});
   }
   if (pattern.roping_width && *pattern.roping_width > s.film.width) {
-    fail_range_at(s, "pattern.roping_width", {millimetres(*pattern.roping_width) + " is wider than the film",
-                                              "at most film.width, " + millimetres(s.film.width), {}});
+    fail_range_at(s, "pattern.roping_width",
+                  {millimetres(*pattern.roping_width) + " is wider than the film",
+                   "at most film.width, " + millimetres(s.film.width),
+                   {}});
   }
 }
 
@@ -188,33 +200,40 @@ void check_stations(const Scenario& s) {
   if (!(*stations.top > *stations.middle)) {
     fail_at(s, is_written(s, "stations.top") ? "stations.top" : "stations.middle",
             {"the top station (" + metres(*stations.top) + ") is not above the middle one (" +
-             metres(*stations.middle) + ")",
-             "top above middle above bottom", {}});
+                 metres(*stations.middle) + ")",
+             "top above middle above bottom",
+             {}});
   }
   if (!(*stations.middle > *stations.bottom)) {
     fail_at(s, is_written(s, "stations.bottom") ? "stations.bottom" : "stations.middle",
             {"the middle station (" + metres(*stations.middle) + ") is not above the bottom one (" +
-             metres(*stations.bottom) + ")",
-             "top above middle above bottom", {}});
+                 metres(*stations.bottom) + ")",
+             "top above middle above bottom",
+             {}});
   }
   const double least_side = std::min(s.load.length, s.load.width);
   const double radius = 0.5 * stations.plate_diameter;
   if (!(2.0 * radius < least_side)) {
-    fail_range_at(s, "stations.plate_diameter", {millimetres(2.0 * radius) + " is wider than a face",
-                                                 "less than the shorter side, " + millimetres(least_side), {}});
+    fail_range_at(s, "stations.plate_diameter",
+                  {millimetres(2.0 * radius) + " is wider than a face",
+                   "less than the shorter side, " + millimetres(least_side),
+                   {}});
   }
   if (!stations.corner_distance) return;
   if (*stations.corner_distance < radius || *stations.corner_distance > least_side - radius) {
     fail_range_at(s, "stations.corner_distance",
                   {millimetres(*stations.corner_distance) + " puts the plate over a corner",
-                   millimetres(radius) + " to " + millimetres(least_side - radius), {}});
+                   millimetres(radius) + " to " + millimetres(least_side - radius),
+                   {}});
   }
 }
 
 void check_film(const Scenario& s) {
   if (s.delivery.width_on_load && *s.delivery.width_on_load > s.film.width) {
-    fail_range_at(s, "delivery.width_on_load", {millimetres(*s.delivery.width_on_load) + " is wider than the roll",
-                                                "at most film.width, " + millimetres(s.film.width), {}});
+    fail_range_at(s, "delivery.width_on_load",
+                  {millimetres(*s.delivery.width_on_load) + " is wider than the roll",
+                   "at most film.width, " + millimetres(s.film.width),
+                   {}});
   }
   const FilmDescription& film = s.film_description;
   const double stretch = 1.0 + s.delivery.prestretch;
@@ -225,12 +244,14 @@ void check_film(const Scenario& s) {
     const double limit = GentNetwork(film.network).stretch_limit(WidthMode::power(n));
     fail_range_at(s, "delivery.prestretch",
                   {format_quantity(s.delivery.prestretch, "%") + " is beyond the limit of the film's network",
-                   "less than " + format_quantity(limit - 1.0, "%", 4) + " with this film", {}});
+                   "less than " + format_quantity(limit - 1.0, "%", 4) + " with this film",
+                   {}});
   }
   if (!film.curve.empty() && stretch > film.curve.back().stretch) {
     fail_range_at(s, "delivery.prestretch",
                   {format_quantity(s.delivery.prestretch, "%") + " is beyond the end of the film's curve",
-                   "at most " + format_quantity(film.curve.back().stretch - 1.0, "%"), {}});
+                   "at most " + format_quantity(film.curve.back().stretch - 1.0, "%"),
+                   {}});
   }
 }
 

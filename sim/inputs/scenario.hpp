@@ -50,12 +50,12 @@ struct TensionInput {
 };
 
 struct DeliveryInput {
-  double prestretch = 0.0;      ///< strain (2.5 = film 3.5 times as long)
-  double roller_gap = 0.05;     ///< m
-  double roller_arc = 0.1;      ///< m
-  double internal_path = 0.5;   ///< m
-  double distance = 1.5;        ///< m, outlet to rotation axis
-  double offset = 0.0;          ///< m, sideways offset of the outlet
+  double prestretch = 0.0;              ///< strain (2.5 = film 3.5 times as long)
+  double roller_gap = 0.05;             ///< m
+  double roller_arc = 0.1;              ///< m
+  double internal_path = 0.5;           ///< m
+  double distance = 1.5;                ///< m, outlet to rotation axis
+  double offset = 0.0;                  ///< m, sideways offset of the outlet
   std::optional<double> neck_in;        ///< exponent n_d; film file's when absent
   std::optional<double> width_on_load;  ///< m, measured
   TensionInput tension;
@@ -81,9 +81,9 @@ struct PatternInput {
 };
 
 struct LoadInput {
-  double length = 0.0;  ///< m, along x
-  double width = 0.0;   ///< m, along y
-  double height = 0.0;  ///< m
+  double length = 0.0;         ///< m, along x
+  double width = 0.0;          ///< m, along y
+  double height = 0.0;         ///< m
   std::optional<double> mass;  ///< kg
   std::optional<int> tiers;
   double axis_offset = 0.0;      ///< m, of the load's centre from the rotation axis, along x
@@ -93,10 +93,10 @@ struct LoadInput {
   double stiffness_along_width = 0.0;   ///< Pa
   double stiffness_coupling = 0.0;      ///< Pa, off-diagonal term of the stiffness matrix
   double creep_per_decade = 0.05;
-  double creep_start = 1.0;  ///< s
-  double settling = 0.0;     ///< share of the perimeter lost in handling
-  double expansion = 0.0;    ///< 1/K
-  double shear_stiffness = 0.0;  ///< N, shear force per slope of the closing over the height
+  double creep_start = 1.0;                   ///< s
+  double settling = 0.0;                      ///< share of the perimeter lost in handling
+  double expansion = 0.0;                     ///< 1/K
+  double shear_stiffness = 0.0;               ///< N, shear force per slope of the closing over the height
   std::optional<double> edge_pressure_limit;  ///< Pa
 };
 
@@ -112,7 +112,7 @@ struct WrappingInput {
 };
 
 struct StorageInput {
-  double duration = 7.0 * 86400.0;                                      ///< s
+  double duration = 7.0 * 86400.0;                                       ///< s
   std::vector<std::pair<double, double>> temperature = {{0.0, 296.15}};  ///< (s, K), linear between knots
 };
 

@@ -66,7 +66,8 @@ class ScenarioFileReader {
     const char* earlier = first_is_later ? second : first;
     fail_input(input_, place(later), later,
                {std::string("cannot stand beside ") + earlier + " (line " + std::to_string(place(earlier).line) + ")",
-                "one of the two", {}});
+                "one of the two",
+                {}});
   }
 
   void check_alternatives() const {
@@ -110,8 +111,8 @@ namespace {
 // Messages name the film as seen from where the scenario's own name starts.
 void take_film(Scenario& scenario, InputText film) {
   const std::string& file = scenario.film.file;
-  film.name = fs::path(file).is_absolute() ? file
-      : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
+  film.name =
+      fs::path(file).is_absolute() ? file : (fs::path(scenario.path).parent_path() / file).lexically_normal().string();
   scenario.film_description = read_film_text(film);
   scenario.film_text = std::move(film.text);
 }

@@ -44,21 +44,25 @@ double film_mass(double length, double stretch, const RollFilm& film) {
   return film.mass_per_length() * length / stretch;
 }
 
-double laid_length(double mass, double stretch, const RollFilm& film) { return mass * stretch / film.mass_per_length(); }
+double laid_length(double mass, double stretch, const RollFilm& film) {
+  return mass * stretch / film.mass_per_length();
+}
 
 Footprint co2e_factor(const CostInput& cost) {
   if (cost.co2e_factor) return {*cost.co2e_factor, *cost.co2e_factor, true, "given"};
   // 1.54 t CO2e per short ton of 907.18474 kg.
-  return {1.54 / 0.90718474, 2.1, false,
-          "published, cradle to gate of the resin: LLDPE by EPA WARM version 16 (from a public transcription) to LDPE by "
-          "Hopewell, Dvorak & Kosior 2009, Table 3; film extrusion and end of life not included"};
+  return {
+      1.54 / 0.90718474, 2.1, false,
+      "published, cradle to gate of the resin: LLDPE by EPA WARM version 16 (from a public transcription) to LDPE by "
+      "Hopewell, Dvorak & Kosior 2009, Table 3; film extrusion and end of life not included"};
 }
 
 Footprint energy_factor(const CostInput& cost) {
   if (cost.energy_factor) return {*cost.energy_factor, *cost.energy_factor, true, "given"};
-  return {76.7 * megajoule, 78.1 * megajoule, false,
-          "published, cradle to gate of the resin: HDPE to LDPE by Hopewell, Dvorak & Kosior 2009, Table 3 (LLDPE is not "
-          "listed); film extrusion and end of life not included"};
+  return {
+      76.7 * megajoule, 78.1 * megajoule, false,
+      "published, cradle to gate of the resin: HDPE to LDPE by Hopewell, Dvorak & Kosior 2009, Table 3 (LLDPE is not "
+      "listed); film extrusion and end of life not included"};
 }
 
 bool economics_asked(const FilmInput& film, const CostInput& cost) {
@@ -74,10 +78,14 @@ Economics economics(const FilmUse& use, const RollFilm& film, std::optional<doub
   e.film_price = price;
   e.film_cost = product(price, use.mass);
   const double per_length = film.mass_per_length();
-  if (cost.roll_mass) e.roll_mass = cost.roll_mass;
-  else if (cost.roll_length && per_length > 0.0) e.roll_mass = *cost.roll_length * per_length;
-  if (cost.roll_length) e.roll_length = cost.roll_length;
-  else if (cost.roll_mass && per_length > 0.0) e.roll_length = *cost.roll_mass / per_length;
+  if (cost.roll_mass)
+    e.roll_mass = cost.roll_mass;
+  else if (cost.roll_length && per_length > 0.0)
+    e.roll_mass = *cost.roll_length * per_length;
+  if (cost.roll_length)
+    e.roll_length = cost.roll_length;
+  else if (cost.roll_mass && per_length > 0.0)
+    e.roll_length = *cost.roll_mass / per_length;
   if (e.roll_mass && use.mass > 0.0) {
     e.loads_per_roll = *e.roll_mass / use.mass;
     e.roll_change_time = cost.roll_change_time;

@@ -3,8 +3,8 @@
 /// Film, rolls, money and emissions: one chain from loads to CO2e that a reader can recompute.
 #pragma once
 
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <optional>
 #include <string>
@@ -14,9 +14,9 @@ namespace hoopfield {
 
 /// Film as it is on the roll, SI.
 struct RollFilm {
-  double width = 0.0;      ///< m
-  double thickness = 0.0;  ///< m
-  double density = 0.0;    ///< kg/m^3
+  double width = 0.0;                                                                   ///< m
+  double thickness = 0.0;                                                               ///< m
+  double density = 0.0;                                                                 ///< kg/m^3
   [[nodiscard]] double mass_per_length() const { return width * thickness * density; }  ///< kg per metre of roll
 };
 
@@ -36,25 +36,25 @@ struct Footprint {
   std::string source;  ///< where the range comes from; "given" when the user gave it
 };
 
-/// kg CO2 equivalent per kg of film, cradle to gate of the resin. Not given: 1.70 (LLDPE, EPA WARM version 16, read from a
-/// public transcription of its exhibits, 1.54 t per short ton) to 2.1 (LDPE, Hopewell, Dvorak & Kosior 2009, Table 3).
-/// Film extrusion, transport and end of life are not in it.
+/// kg CO2 equivalent per kg of film, cradle to gate of the resin. Not given: 1.70 (LLDPE, EPA WARM version 16, read
+/// from a public transcription of its exhibits, 1.54 t per short ton) to 2.1 (LDPE, Hopewell, Dvorak & Kosior 2009,
+/// Table 3). Film extrusion, transport and end of life are not in it.
 [[nodiscard]] Footprint co2e_factor(const CostInput& cost);
 
-/// J of primary energy per kg of film. Not given: 76.7 (HDPE) to 78.1 MJ/kg (LDPE), Hopewell, Dvorak & Kosior 2009, Table
-/// 3; the table does not list LLDPE.
+/// J of primary energy per kg of film. Not given: 76.7 (HDPE) to 78.1 MJ/kg (LDPE), Hopewell, Dvorak & Kosior 2009,
+/// Table 3; the table does not list LLDPE.
 [[nodiscard]] Footprint energy_factor(const CostInput& cost);
 
 /// Amounts of one year. Each is the product of the ones before it.
 struct YearlyEconomics {
   double loads = 0.0;
-  std::optional<double> film_length;        ///< m on the roll
-  double film_mass = 0.0;                   ///< kg
-  std::optional<double> rolls;              ///< film mass over roll mass; each ends in a change
-  std::optional<double> roll_change_time;   ///< s
-  std::optional<double> film_cost;          ///< money
-  std::optional<double> labour_cost;        ///< money, roll changes only
-  std::optional<double> cost;               ///< money, film and, where known, roll changes
+  std::optional<double> film_length;           ///< m on the roll
+  double film_mass = 0.0;                      ///< kg
+  std::optional<double> rolls;                 ///< film mass over roll mass; each ends in a change
+  std::optional<double> roll_change_time;      ///< s
+  std::optional<double> film_cost;             ///< money
+  std::optional<double> labour_cost;           ///< money, roll changes only
+  std::optional<double> cost;                  ///< money, film and, where known, roll changes
   double co2e_low = 0.0, co2e_high = 0.0;      ///< kg
   double energy_low = 0.0, energy_high = 0.0;  ///< J
 
@@ -77,22 +77,22 @@ struct YearlyEconomics {
 
 /// What one load takes, and one year when the number of loads is known. Absent = not asked for or not known.
 struct Economics {
-  std::string currency;                  ///< a label, may be empty
-  std::optional<double> film_length;     ///< m on the roll, per load; a measured side may know the mass alone
-  double film_mass = 0.0;                ///< kg per load
-  std::optional<double> film_price;      ///< money/kg
-  std::optional<double> film_cost;       ///< money per load
-  std::optional<double> roll_mass;       ///< kg, given or from its length
-  std::optional<double> roll_length;     ///< m, given or from its mass
+  std::string currency;               ///< a label, may be empty
+  std::optional<double> film_length;  ///< m on the roll, per load; a measured side may know the mass alone
+  double film_mass = 0.0;             ///< kg per load
+  std::optional<double> film_price;   ///< money/kg
+  std::optional<double> film_cost;    ///< money per load
+  std::optional<double> roll_mass;    ///< kg, given or from its length
+  std::optional<double> roll_length;  ///< m, given or from its mass
   std::optional<double> loads_per_roll;
-  std::optional<double> roll_change_time;  ///< s
-  std::optional<double> labour_rate;       ///< money/s
-  std::optional<double> labour_cost;     ///< money per load, roll changes only
-  std::optional<double> cost;            ///< money per load, film and, where known, roll changes
-  Footprint co2e_factor, energy_factor;  ///< per kg of film
+  std::optional<double> roll_change_time;      ///< s
+  std::optional<double> labour_rate;           ///< money/s
+  std::optional<double> labour_cost;           ///< money per load, roll changes only
+  std::optional<double> cost;                  ///< money per load, film and, where known, roll changes
+  Footprint co2e_factor, energy_factor;        ///< per kg of film
   double co2e_low = 0.0, co2e_high = 0.0;      ///< kg per load
   double energy_low = 0.0, energy_high = 0.0;  ///< J per load
-  std::optional<YearlyEconomics> year;   ///< only with cost.loads_per_year
+  std::optional<YearlyEconomics> year;         ///< only with cost.loads_per_year
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
@@ -127,9 +127,9 @@ struct Economics {
                                   const CostInput& cost);
 [[nodiscard]] Economics economics(const Scenario& scenario, const Result& result);
 
-/// Film price (money/kg) at which the candidate costs as much per load as the present side: below it the candidate pays.
-/// Roll changes count only when both sides know them. Absent when the present cost or the candidate's film mass is not
-/// known, and when the currencies differ. Negative when roll changes alone cost more than the present side.
+/// Film price (money/kg) at which the candidate costs as much per load as the present side: below it the candidate
+/// pays. Roll changes count only when both sides know them. Absent when the present cost or the candidate's film mass
+/// is not known, and when the currencies differ. Negative when roll changes alone cost more than the present side.
 [[nodiscard]] std::optional<double> break_even_price(const Economics& present, const Economics& candidate);
 
 }  // namespace hoopfield

@@ -125,10 +125,14 @@ std::vector<std::vector<std::string>> places_of(const Parameter& p) {
 std::string long_name(const Parameter& p, const std::vector<std::string>& place) {
   std::string words(p.label);
   for (const std::string& name : place) {
-    if (name == moment_names[0]) words += ", end of wrapping";
-    else if (name == moment_names[1]) words += ", after storage";
-    else if (std::find(face_names.begin(), face_names.end(), name) != face_names.end()) words += ", " + name + " face";
-    else words += ", " + name;
+    if (name == moment_names[0])
+      words += ", end of wrapping";
+    else if (name == moment_names[1])
+      words += ", after storage";
+    else if (std::find(face_names.begin(), face_names.end(), name) != face_names.end())
+      words += ", " + name + " face";
+    else
+      words += ", " + name;
   }
   return words;
 }

@@ -19,12 +19,12 @@ namespace hoopfield {
 
 struct PatternResult {
   double turns = 0.0;
-  double pitch = 0.0;       ///< m
-  double overlap = 0.0;     ///< fraction of the laid width
-  double gap = 0.0;         ///< m, greatest bare height between turns; 0 when closed
-  double speed_up = 0.0;    ///< m/s
-  double speed_down = 0.0;  ///< m/s
-  double rotation_time = 0.0;  ///< s of rotation
+  double pitch = 0.0;                                  ///< m
+  double overlap = 0.0;                                ///< fraction of the laid width
+  double gap = 0.0;                                    ///< m, greatest bare height between turns; 0 when closed
+  double speed_up = 0.0;                               ///< m/s
+  double speed_down = 0.0;                             ///< m/s
+  double rotation_time = 0.0;                          ///< s of rotation
   double uncovered_top = 0.0, uncovered_bottom = 0.0;  ///< m of load height without film
 
   template <typename Self, typename Visitor>
@@ -65,7 +65,7 @@ struct Sensitivity {
 /// One assumed input and what its stated range does to the least station's hoop tension after storage.
 struct UnknownInput {
   std::string key;
-  std::string low_text, high_text, value_text;  ///< with units, as a user writes them
+  std::string low_text, high_text, value_text;           ///< with units, as a user writes them
   double containment_low = 0.0, containment_high = 0.0;  ///< N/m, at the two ends of the range
   double effect = 0.0;                                   ///< (greatest - least) / nominal
   std::string how_to_measure;
@@ -105,15 +105,15 @@ struct TargetResult {
 
 struct Result {
   std::string version;
-  std::vector<double> time;    ///< s, 0 = end of wrapping; first entry 0
-  std::vector<double> height;  ///< m, slice centres
-  std::vector<double> turn;    ///< 1, 2, ... finished turns
-  Field hoop_tension;          ///< (time, face, height) N/m
-  Field film_layers;           ///< (face, height)
-  Field hoop_tension_buildup;  ///< (turn, face, height) N/m
-  Field layer_tension;         ///< (film_layer, face, height) N/m at time 0; NaN where there is no such layer
-  Field closing_along_length;  ///< (time, height) m
-  Field closing_along_width;   ///< (time, height) m
+  std::vector<double> time;         ///< s, 0 = end of wrapping; first entry 0
+  std::vector<double> height;       ///< m, slice centres
+  std::vector<double> turn;         ///< 1, 2, ... finished turns
+  Field hoop_tension;               ///< (time, face, height) N/m
+  Field film_layers;                ///< (face, height)
+  Field hoop_tension_buildup;       ///< (turn, face, height) N/m
+  Field layer_tension;              ///< (film_layer, face, height) N/m at time 0; NaN where there is no such layer
+  Field closing_along_length;       ///< (time, height) m
+  Field closing_along_width;        ///< (time, height) m
   std::vector<double> temperature;  ///< K at each time
   FilmPathResult film_path;
   SpanResult span;

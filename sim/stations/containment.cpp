@@ -50,13 +50,15 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
   }
 }
 
-/// Least of `value` over the slices that reach into the band [height - band/2, height + band/2] cut to the load; a band of
-/// no height reads the slice it stands in.
+/// Least of `value` over the slices that reach into the band [height - band/2, height + band/2] cut to the load; a band
+/// of no height reads the slice it stands in.
 double band_least(const std::vector<double>& value, double slice_height, double height, double band) {
   const auto last = static_cast<double>(value.size()) - 1.0;
   constexpr double touch = 1e-9;  // of a slice: a band that only touches an edge does not reach into the slice
-  const auto from = static_cast<std::size_t>(std::clamp(std::floor((height - 0.5 * band) / slice_height + touch), 0.0, last));
-  const auto to = static_cast<std::size_t>(std::clamp(std::ceil((height + 0.5 * band) / slice_height - touch) - 1.0, 0.0, last));
+  const auto from =
+      static_cast<std::size_t>(std::clamp(std::floor((height - 0.5 * band) / slice_height + touch), 0.0, last));
+  const auto to =
+      static_cast<std::size_t>(std::clamp(std::ceil((height + 0.5 * band) / slice_height - touch) - 1.0, 0.0, last));
   double least = value[from];
   for (std::size_t s = from; s <= to; ++s) least = std::min(least, value[s]);
   return least;
@@ -69,7 +71,8 @@ double band_mean(const std::vector<double>& value, double slice_height, double h
   const double low = std::clamp(height - 0.5 * band, 0.0, total);
   const double high = std::clamp(height + 0.5 * band, 0.0, total);
   if (!(high > low)) {  // a band of no height reads the slice it stands in
-    const auto s = static_cast<std::size_t>(std::clamp(height / slice_height, 0.0, static_cast<double>(value.size()) - 1.0));
+    const auto s =
+        static_cast<std::size_t>(std::clamp(height / slice_height, 0.0, static_cast<double>(value.size()) - 1.0));
     return value[s];
   }
   double sum = 0.0;

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "sim/buildup/load_stack.hpp"
-#include "sim/stations/containment_result.hpp"
 #include "sim/inputs/resolved_scenario.hpp"
+#include "sim/stations/containment_result.hpp"
 
 #include <array>
 #include <vector>
@@ -23,8 +23,8 @@ struct StationMoment {
   std::array<std::array<double, 2>, face_count> film_edges{};
 };
 
-/// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station; least
-/// hoop tension over the height of the load. The pull force of a station is the least over its faces.
+/// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station;
+/// least hoop tension over the height of the load. The pull force of a station is the least over its faces.
 [[nodiscard]] ContainmentResult containment(const ResolvedScenario& scenario, const StationMoment& moment);
 
 /// Mean of `value` per slice over the band [height - band/2, height + band/2] cut to the load.

@@ -3,8 +3,8 @@
 /// What the stations show at one moment.
 #pragma once
 
-#include "sim/base/members.hpp"
 #include "sim/base/faces.hpp"
+#include "sim/base/members.hpp"
 
 #include <algorithm>
 #include <array>
@@ -28,15 +28,15 @@ struct StationFace {
 };
 
 struct StationResult {
-  double height = 0.0;                        ///< m
-  double hoop_tension = 0.0;                  ///< N/m, mean of faces
-  double band_tension = 0.0;                  ///< N, hoop tension times band height
-  double band_least_tension = 0.0;            ///< N/m, least over faces and heights within the band
-  double pull_force = 0.0;                    ///< N, least over faces
-  double strand_force = 0.0;                  ///< N, of the face with the least pull force
+  double height = 0.0;                         ///< m
+  double hoop_tension = 0.0;                   ///< N/m, mean of faces
+  double band_tension = 0.0;                   ///< N, hoop tension times band height
+  double band_least_tension = 0.0;             ///< N/m, least over faces and heights within the band
+  double pull_force = 0.0;                     ///< N, least over faces
+  double strand_force = 0.0;                   ///< N, of the face with the least pull force
   double pull_force_film_stretch_share = 0.0;  ///< share of that pull force that is due to stretching the film further
-  double tent_factor = 0.0;                   ///< of that face
-  double film_layers = 0.0;                   ///< mean of faces
+  double tent_factor = 0.0;                    ///< of that face
+  double film_layers = 0.0;                    ///< mean of faces
   double film_layers_min = 0.0, film_layers_max = 0.0;  ///< over the start phase of the carriage
   std::array<StationFace, face_count> faces;
 

@@ -25,7 +25,8 @@ Strand strand_at(const PullTest& t, double z, double pulled) {
 /// Points and weights of the Gauss rule on [low, high].
 template <unsigned count>
 void add_gauss_points(double low, double high, std::vector<std::pair<double, double>>& points) {
-  using Gauss = boost::math::quadrature::gauss<double, count>;  // its abscissas are 0 (odd counts) and the positive ones
+  using Gauss =
+      boost::math::quadrature::gauss<double, count>;  // its abscissas are 0 (odd counts) and the positive ones
   const double centre = 0.5 * (low + high), half = 0.5 * (high - low);
   for (std::size_t i = 0; i < Gauss::abscissa().size(); ++i) {
     const double x = Gauss::abscissa()[i], weight = half * Gauss::weights()[i];
@@ -47,7 +48,8 @@ std::vector<std::pair<double, double>> gauss_points(double low, double high, boo
 /// Every strand under the plate, one element per film layer, slice and Gauss point.
 struct Strands {
   FilmBlock film;
-  // Of the Gauss points, shared by the layers: height over the plate centre, what of a tension pulls at the end of the test.
+  // Of the Gauss points, shared by the layers: height over the plate centre, what of a tension pulls at the end of the
+  // test.
   std::vector<double> heights, shares;
   std::vector<std::size_t> point;            // of each strand
   std::vector<double> path_stretch, weight;  // weight = section * Gauss weight
@@ -111,7 +113,8 @@ double pull(const PullTest& test, const StackSetup& setup, Strands& strands, dou
   std::vector<double> to(n), path(strands.heights.size());
   for (int piece = 1; piece <= course.pieces; ++piece) {
     const double pulled = test.pull_distance * piece / course.pieces;
-    for (std::size_t j = 0; j < path.size(); ++j) path[j] = strand_at(test, strands.heights[j], pulled).path / test.face_length;
+    for (std::size_t j = 0; j < path.size(); ++j)
+      path[j] = strand_at(test, strands.heights[j], pulled).path / test.face_length;
     for (std::size_t i = 0; i < n; ++i) to[i] = strands.path_stretch[i] * path[strands.point[i]];
     setup.law->step_block(strands.film, end, to.data(), dt, setup.mode, temperature, temperature, stress);
     for (std::size_t i = 0; i < n; ++i) {
@@ -162,8 +165,10 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const bool is_thin = setup.slice_height <= 0.4 * test.plate_radius;  // decided once: strands are counted by it
   const std::size_t points_per_slice = gauss_points(0.0, setup.slice_height, is_thin).size();
   for (std::size_t s = 0; s < slices.size(); ++s)
-    if (std::abs((static_cast<double>(s) + 0.5) * setup.slice_height - test.height) < test.plate_radius + setup.slice_height)
-      most += points_per_slice * static_cast<std::size_t>(std::count(slices[s].face.begin(), slices[s].face.end(), face));
+    if (std::abs((static_cast<double>(s) + 0.5) * setup.slice_height - test.height) <
+        test.plate_radius + setup.slice_height)
+      most +=
+          points_per_slice * static_cast<std::size_t>(std::count(slices[s].face.begin(), slices[s].face.end(), face));
   Strands strands;
   strands.film.allocate(most, branches);
   double weighted_stiffness = 0.0, tension = 0.0, greatest_stress = 0.0;
@@ -183,8 +188,8 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     for (std::size_t i = 0; i < slice.film.size; ++i) {
       if (slice.face[i] != face) continue;
       const FilmState state = slice.film.state_of(i, branches);
-      const double path_stretch = slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor /
-                                  slice.reference_path[i];
+      const double path_stretch =
+          slice.reference_stretch[i] * (plan - slice.closing[direction]) * path_factor / slice.reference_path[i];
       if (slice.nominal[i] > greatest_stress) {
         greatest_stress = slice.nominal[i];
         strands.tautest = strands.film.size;

@@ -22,8 +22,8 @@ struct PullTest {
 };
 
 struct PullReading {
-  double strand_force = 0.0;    ///< F_s, N
-  double resting_force = 0.0;   ///< the same strands at the tension they had before the pull, N
+  double strand_force = 0.0;          ///< F_s, N
+  double resting_force = 0.0;         ///< the same strands at the tension they had before the pull, N
   double stiffness_over_force = 0.0;  ///< EA/N of the film under the plate, elastic, weighted by tension
 };
 

@@ -3,8 +3,8 @@
 /// One value of one input, checked alone: unit, type and physical bounds, with its own complaint.
 #pragma once
 
-#include "sim/inputs/inputs.hpp"
 #include "sim/base/raw_node.hpp"
+#include "sim/inputs/inputs.hpp"
 
 #include <string>
 

@@ -3,8 +3,8 @@
 
 #include "models/error.hpp"
 #include "models/film/simd_path.hpp"
-#include "sim/film_path/film_path_cache.hpp"
 #include "sim/base/parallel.hpp"
+#include "sim/film_path/film_path_cache.hpp"
 #include "sim/sweep/memory.hpp"
 #include "sim/wrap/predict.hpp"
 
@@ -41,7 +41,8 @@ class Workers {
   Workers(const SweepPlan& plan, const SweepLayout& layout, std::vector<bool> finished, unsigned jobs)
       : plan_(plan), layout_(layout), finished_(std::move(finished)), running_(jobs), crew_(jobs, [this] { work(); }) {
     if (crew_.size() == 0)
-      throw SolverError("sweep: the system starts no thread", "memory or the number of threads is limited (ulimit -v, ulimit -u)");
+      throw SolverError("sweep: the system starts no thread",
+                        "memory or the number of threads is limited (ulimit -v, ulimit -u)");
     const std::lock_guard lock(mutex_);
     running_ -= jobs - crew_.size();
   }

@@ -12,18 +12,18 @@ namespace hoopfield {
 
 /// Film on one face, from its event on.
 struct LaidFace {
-  std::size_t face = 0;          ///< Face (see sim/base/faces.hpp)
-  double time = 0.0;             ///< s since the start of rotation
-  double angle = 0.0;            ///< rad since the start of rotation
-  double length = 0.0;           ///< straight part of the face, m
-  double mass = 0.0;             ///< unstretched film on it, m on the roll
-  double round = 0.0;            ///< unstretched film on the corner round laid just before it, m on the roll
-  FilmState film;                ///< as laid, with all that slipped later taken to have slipped at its event
-  FilmState rested;              ///< the same film at `rested_at`, having relaxed since its event
-  double rested_at = 0.0;        ///< s since the start of rotation
-  double force = 0.0;            ///< N kept after slip: when film last slipped on to or off it, else at its event
-  double force_at_event = 0.0;   ///< N in the span when it was laid
-  double limit_behind = 0.0;     ///< mu beta of the corner towards the face laid before; infinite at the clamp
+  std::size_t face = 0;         ///< Face (see sim/base/faces.hpp)
+  double time = 0.0;            ///< s since the start of rotation
+  double angle = 0.0;           ///< rad since the start of rotation
+  double length = 0.0;          ///< straight part of the face, m
+  double mass = 0.0;            ///< unstretched film on it, m on the roll
+  double round = 0.0;           ///< unstretched film on the corner round laid just before it, m on the roll
+  FilmState film;               ///< as laid, with all that slipped later taken to have slipped at its event
+  FilmState rested;             ///< the same film at `rested_at`, having relaxed since its event
+  double rested_at = 0.0;       ///< s since the start of rotation
+  double force = 0.0;           ///< N kept after slip: when film last slipped on to or off it, else at its event
+  double force_at_event = 0.0;  ///< N in the span when it was laid
+  double limit_behind = 0.0;    ///< mu beta of the corner towards the face laid before; infinite at the clamp
 };
 
 /// Lets laid faces relax at held length up to a time, by the film law.

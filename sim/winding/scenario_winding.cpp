@@ -11,8 +11,8 @@ TakeUpPlan take_up_plan(const Scenario& s) {
           s.delivery.offset, s.load.axis_offset, s.load.corner_radius};
 }
 
-WindingInput winding_input(const ResolvedScenario& resolved, std::shared_ptr<const FilmLaw> law, const FilmPath& film_path,
-                           double turns, double temperature) {
+WindingInput winding_input(const ResolvedScenario& resolved, std::shared_ptr<const FilmLaw> law,
+                           const FilmPath& film_path, double turns, double temperature) {
   const Scenario& s = resolved.inputs;
   const TensionInput& tension = s.delivery.tension;
   WindingInput in;

@@ -32,9 +32,7 @@ double Rotation::speed_at(double time) const {
   return time >= ramp_time ? speed : speed * time / ramp_time;
 }
 
-double SpanFilm::force(const FilmState& state) const {
-  return section * law->stress(state, mode, temperature).nominal;
-}
+double SpanFilm::force(const FilmState& state) const { return section * law->stress(state, mode, temperature).nominal; }
 
 Span::Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, FilmState reference,
            std::shared_ptr<const DeliveryControl> control, double internal_path)
@@ -55,8 +53,8 @@ SpanState Span::at_rest(double force) const {
   // The reference film itself when it has that force, not to the rounding of a second solve.
   const bool same = std::abs(film_.force(reference_) - force) < 1e-9 * force;
   const double nominal = force / film_.section;
-  const double stretch = same ? reference_.stretch
-                              : stretch_at_stress(*film_.law, reference_, nominal, film_.mode, film_.temperature);
+  const double stretch =
+      same ? reference_.stretch : stretch_at_stress(*film_.law, reference_, nominal, film_.mode, film_.temperature);
   const FilmStress stress = film_.law->step(state.film, stretch, 0.0, film_.mode, film_.temperature, film_.temperature);
   state.mass = (internal_path_ + take_up_->at(0.0).span) / stretch;
   state.force = std::max(stress.nominal, 0.0) * film_.section;

@@ -26,19 +26,19 @@ struct Rotation {
 struct SpanFilm {
   std::shared_ptr<const FilmLaw> law;
   WidthMode mode = WidthMode::free();
-  double section = 0.0;        ///< roll width times roll thickness, m^2
+  double section = 0.0;         ///< roll width times roll thickness, m^2
   double temperature = 296.15;  ///< K
   [[nodiscard]] double force(const FilmState& state) const;
 };
 
 /// State of the span: a small value; copying it is a checkpoint.
 struct SpanState {
-  double mass = 0.0;      ///< unstretched film in the carriage's path and the free span, m on the roll
-  FilmState film;         ///< mean film of the span
+  double mass = 0.0;  ///< unstretched film in the carriage's path and the free span, m on the roll
+  FilmState film;     ///< mean film of the span
   ControlState control;
-  double force = 0.0;     ///< N; 0 when slack
-  double slope = 0.0;     ///< elastic d force / d ln l, N
-  double fed = 0.0;       ///< since the start, m on the roll
+  double force = 0.0;      ///< N; 0 when slack
+  double slope = 0.0;      ///< elastic d force / d ln l, N
+  double fed = 0.0;        ///< since the start, m on the roll
   double on_rounds = 0.0;  ///< taken by the corner rounds since the start, m on the roll
 };
 

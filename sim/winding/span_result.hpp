@@ -10,7 +10,8 @@
 
 namespace hoopfield {
 
-/// Force in the span over one settled turn, and what each face received; with control "constant" all equal the set force.
+/// Force in the span over one settled turn, and what each face received; with control "constant" all equal the set
+/// force.
 struct SpanResult {
   double force_set = 0.0, force_mean = 0.0, force_min = 0.0, force_max = 0.0;  ///< N
   double laid_fraction = 0.0;  ///< mean force kept by the film at the end of wrapping over the set force
@@ -18,7 +19,7 @@ struct SpanResult {
   std::vector<double> face_turn = {};               ///< per face laid: turns since the start
   std::vector<std::size_t> face = {};               ///< per face laid
   std::vector<double> face_force = {};              ///< per face laid: N, in the span at its event or, where
-                                         ///< film slipped, just after it last slipped on to or off the face
+                                                    ///< film slipped, just after it last slipped on to or off the face
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {

@@ -11,8 +11,8 @@ namespace hoopfield {
 
 /// Plan of the load and place of the outlet. All lengths in m.
 struct TakeUpPlan {
-  double length = 0.0;  ///< along x
-  double width = 0.0;   ///< along y
+  double length = 0.0;       ///< along x
+  double width = 0.0;        ///< along y
   double distance = 0.0;     ///< outlet to rotation axis
   double offset = 0.0;       ///< sideways offset of the outlet: at rotation 0 it stands at (distance, offset)
   double axis_offset = 0.0;  ///< centre of the load from the rotation axis, along x
@@ -21,19 +21,19 @@ struct TakeUpPlan {
 
 /// The moment the span comes flush with a face: the face is laid and contact jumps to the next corner.
 struct FaceEvent {
-  double angle = 0.0;         ///< rotation since the outlet stood on the +x axis, rad, in [0, 2 pi)
-  std::size_t face = 0;       ///< Face (see sim/base/faces.hpp)
-  double span_before = 0.0;   ///< free span just before, m
-  double span_after = 0.0;    ///< free span just after, m; shorter by the flat of the face
+  double angle = 0.0;        ///< rotation since the outlet stood on the +x axis, rad, in [0, 2 pi)
+  std::size_t face = 0;      ///< Face (see sim/base/faces.hpp)
+  double span_before = 0.0;  ///< free span just before, m
+  double span_after = 0.0;   ///< free span just after, m; shorter by the flat of the face
 };
 
 /// Everything the span needs to know at one rotation angle.
 struct TakeUpPoint {
-  double lever_arm = 0.0;    ///< p, m: distance of the film line from the axis = take-up speed over angular speed
-  double span = 0.0;         ///< outlet to the point where the film touches the load, m
-  double wrap_rate = 0.0;    ///< rad of film direction per rad of rotation; times the corner radius: film laid on it
+  double lever_arm = 0.0;     ///< p, m: distance of the film line from the axis = take-up speed over angular speed
+  double span = 0.0;          ///< outlet to the point where the film touches the load, m
+  double wrap_rate = 0.0;     ///< rad of film direction per rad of rotation; times the corner radius: film laid on it
   double normal_angle = 0.0;  ///< of the film line's outward normal in the frame of the load, rad, unwrapped
-  std::size_t corner = 0;    ///< 0: +x+y, 1: -x+y, 2: -x-y, 3: +x-y
+  std::size_t corner = 0;     ///< 0: +x+y, 1: -x+y, 2: -x-y, 3: +x-y
 };
 
 /// Take-up geometry of one turn: film line tangent to the load from a point outlet.
@@ -57,12 +57,12 @@ class TakeUp {
   /// The same for a known contact corner, without reducing the angle: for integration between two events.
   [[nodiscard]] TakeUpPoint at(double angle, std::size_t corner) const;
 
-  [[nodiscard]] double lever_arm(double angle) const { return at(angle).lever_arm; }     ///< p(theta), m
-  [[nodiscard]] double span_length(double angle) const { return at(angle).span; }        ///< free span, m
+  [[nodiscard]] double lever_arm(double angle) const { return at(angle).lever_arm; }  ///< p(theta), m
+  [[nodiscard]] double span_length(double angle) const { return at(angle).span; }     ///< free span, m
   [[nodiscard]] std::size_t contact_corner(double angle) const;  ///< 0: +x+y, 1: -x+y, 2: -x-y, 3: +x-y
   [[nodiscard]] const std::vector<FaceEvent>& events() const { return events_; }  ///< the four of a turn, by angle
-  [[nodiscard]] double mean_span() const { return mean_span_; }  ///< over one turn of rotation, m
-  [[nodiscard]] double perimeter() const { return perimeter_; }  ///< with the corner rounds, m
+  [[nodiscard]] double mean_span() const { return mean_span_; }                   ///< over one turn of rotation, m
+  [[nodiscard]] double perimeter() const { return perimeter_; }                   ///< with the corner rounds, m
   [[nodiscard]] double face_flat(std::size_t face) const { return flat_[face]; }  ///< straight part of a face, m
   [[nodiscard]] const TakeUpPlan& plan() const { return plan_; }
 
@@ -71,8 +71,8 @@ class TakeUp {
   void find_mean_span();
 
   TakeUpPlan plan_;
-  double reach_ = 0.0;        ///< outlet radius R
-  double start_angle_ = 0.0;  ///< direction of the outlet at rotation 0
+  double reach_ = 0.0;                             ///< outlet radius R
+  double start_angle_ = 0.0;                       ///< direction of the outlet at rotation 0
   std::array<double, 4> corner_x_{}, corner_y_{};  ///< centres of the corner rounds
   std::array<double, 4> flat_{};
   std::vector<FaceEvent> events_;

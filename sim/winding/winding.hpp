@@ -32,26 +32,26 @@ struct WindingControl {
 
 struct WindingInput {
   TakeUpPlan plan;
-  double speed = 0.0;         ///< angular speed once up to it, rad/s, > 0
-  double ramp_turns = 0.0;    ///< turns of constant angular acceleration from rest
-  double turns = 0.0;         ///< turns to wind, > 0; part turns allowed
+  double speed = 0.0;       ///< angular speed once up to it, rad/s, > 0
+  double ramp_turns = 0.0;  ///< turns of constant angular acceleration from rest
+  double turns = 0.0;       ///< turns to wind, > 0; part turns allowed
   std::shared_ptr<const FilmLaw> law;
-  FilmState drawn;            ///< film as it leaves the last roller: after the dwell, not yet at the span force
+  FilmState drawn;  ///< film as it leaves the last roller: after the dwell, not yet at the span force
   /// Drawn film crept for the residence time, when already known: at the set force, or (fixed_length) to the stretch
   /// that lays the fed length.
   std::optional<FilmState> laid;
   WidthMode mode = WidthMode::free();
-  double roll_section = 0.0;  ///< roll width times roll thickness, m^2, > 0
+  double roll_section = 0.0;    ///< roll width times roll thickness, m^2, > 0
   double temperature = 296.15;  ///< K
   double force = 0.0;           ///< set force, N, > 0; fixed_length does not use it
-  double internal_path = 0.5;  ///< film between last roller and outlet, m, >= 0
+  double internal_path = 0.5;   ///< film between last roller and outlet, m, >= 0
   WindingControl control;
   std::optional<double> film_on_load;  ///< friction; absent = stuck
   std::optional<double> film_on_film;  ///< friction; absent = stuck
   double turns_on_load = 1.0;          ///< turns that lie on the load itself; later ones lie on film
   bool covered_film_sticks = true;     ///< a face with a whole turn of film over it no longer slips
   double tolerance = 1e-3;             ///< of the span force over one face, relative to the set force
-  bool repeat_settled = true;  ///< a turn that repeats the one before to a tenth of the tolerance is copied
+  bool repeat_settled = true;          ///< a turn that repeats the one before to a tenth of the tolerance is copied
 };
 
 /// Counters for benchmarks and reports.
@@ -63,33 +63,33 @@ struct WindingCounters {
 };
 
 struct WindingResult {
-  std::vector<LaidFace> faces;     ///< one per face event, in order; force and film as kept after slip
-  std::vector<SpanPoint> trace;    ///< the last whole turn computed, by angle in [0, 2 pi)
-  double force_set = 0.0;          ///< N
-  double force_mean = 0.0;         ///< time mean over that turn, N
-  double force_min = 0.0, force_max = 0.0;  ///< over that turn, N
+  std::vector<LaidFace> faces;                     ///< one per face event, in order; force and film as kept after slip
+  std::vector<SpanPoint> trace;                    ///< the last whole turn computed, by angle in [0, 2 pi)
+  double force_set = 0.0;                          ///< N
+  double force_mean = 0.0;                         ///< time mean over that turn, N
+  double force_min = 0.0, force_max = 0.0;         ///< over that turn, N
   double least_force = 0.0, greatest_force = 0.0;  ///< over the whole wrap, at the points computed, N
-  bool went_slack = false;         ///< the span lost all force somewhere
-  double residence_time = 0.0;     ///< mean, last roller to load at full speed, s
-  FilmState reference;             ///< film laid by a control that holds the set force
-  std::size_t turn_begin = 0, turn_end = 0;  ///< faces of the last whole turn of film that no longer slips
+  bool went_slack = false;                         ///< the span lost all force somewhere
+  double residence_time = 0.0;                     ///< mean, last roller to load at full speed, s
+  FilmState reference;                             ///< film laid by a control that holds the set force
+  std::size_t turn_begin = 0, turn_end = 0;        ///< faces of the last whole turn of film that no longer slips
   double stretch_mean = 1.0;  ///< length on the load over length on the roll, of that turn with its corner rounds
   double stretch_min = 1.0, stretch_max = 1.0;  ///< of any face
   double film_fed = 0.0;                        ///< on the roll, since the start, m
-  double film_used = 0.0;          ///< on the roll, laid on faces and corners and cut off with the last span, m
-  double end_time = 0.0;           ///< s at the end of rotation
+  double film_used = 0.0;  ///< on the roll, laid on faces and corners and cut off with the last span, m
+  double end_time = 0.0;   ///< s at the end of rotation
   WindingCounters counters;
 };
 
 /// Everything that changes while winding: a value; a copy is a checkpoint from which the run goes on identically.
 struct WindingState {
   SpanState span;
-  double time = 0.0;              ///< s
-  std::size_t events = 0;         ///< face events so far
+  double time = 0.0;       ///< s
+  std::size_t events = 0;  ///< face events so far
   std::vector<LaidFace> faces;
   std::vector<std::vector<SpanPoint>> trace;  ///< points of the latest legs between events, at most five
-  std::array<std::size_t, 4> steps{};  ///< per event of the turn: steps that met the tolerance last time
-  double rounds_at_event = 0.0;        ///< film on corner rounds at the last event, m on the roll
+  std::array<std::size_t, 4> steps{};         ///< per event of the turn: steps that met the tolerance last time
+  double rounds_at_event = 0.0;               ///< film on corner rounds at the last event, m on the roll
   double least_force = 0.0, greatest_force = 0.0;
   bool went_slack = false;
   std::vector<LaidFace> last_turn;  ///< the four newest faces as they were at the last full turn

@@ -248,8 +248,7 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   if (c.sides.size() > most_sentences + 1 && !c.containment_measure.empty())
     text = ranking(c, style);
   else
-    for (std::size_t i = 1; i < c.sides.size(); ++i)
-      text += wrap(candidate_sentence(c, i, style.units), "", "  ");
+    for (std::size_t i = 1; i < c.sides.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
   text += readings_text(c, style);

@@ -34,8 +34,7 @@ std::string film_line(const Economics& e, UnitStyle style) {
   const DisplayUnits units(style);
   std::string text = quantity(e.film_mass, units.mass);
   if (e.film_length) text += ", " + quantity(*e.film_length, units.film_length) + " of the roll";
-  if (e.film_cost)
-    text += "; at " + price(*e.film_price, e.currency, style) + " " + money(*e.film_cost, e.currency);
+  if (e.film_cost) text += "; at " + price(*e.film_price, e.currency, style) + " " + money(*e.film_cost, e.currency);
   return line("film per load", text);
 }
 

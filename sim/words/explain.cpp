@@ -103,9 +103,13 @@ std::string axes_text(const Parameter& p) {
   return text;
 }
 
-std::string file_text(const Parameter& p) { return p.file.empty() || p.file == "cost" ? std::string() : std::string(p.file); }
+std::string file_text(const Parameter& p) {
+  return p.file.empty() || p.file == "cost" ? std::string() : std::string(p.file);
+}
 
-bool names_faces(const Parameter& p) { return p.axes.find("face") != std::string_view::npos || p.key == "containment.least.face"; }
+bool names_faces(const Parameter& p) {
+  return p.axes.find("face") != std::string_view::npos || p.key == "containment.least.face";
+}
 
 std::string list_line(const Parameter& p) {
   const std::string sentence(p.sentence.substr(0, p.sentence.find_first_of(":;.(")));

@@ -24,13 +24,13 @@ struct WrapPlan {
   double wrap_temperature = 0.0;  ///< K
   FilmPath film_path;
   PatternPlan pattern;
-  double rotation_time = 0.0;        ///< s
-  std::vector<double> event_turns;         ///< fractions of a turn at which faces are laid
+  double rotation_time = 0.0;       ///< s
+  std::vector<double> event_turns;  ///< fractions of a turn at which faces are laid
   std::vector<std::size_t> event_faces;
-  WindingResult wound;            ///< force and film each face received
+  WindingResult wound;  ///< force and film each face received
   std::vector<LaidPatch> patches;
-  std::vector<double> turn_end_times;      ///< s, <= 0
-  double film_length_on_roll = 0.0;        ///< m
+  std::vector<double> turn_end_times;  ///< s, <= 0
+  double film_length_on_roll = 0.0;    ///< m
 };
 
 /// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
@@ -43,7 +43,9 @@ struct WrapPlan {
 /// Input of the build-up for a plan.
 [[nodiscard]] BuildUpInput build_up_input(const Scenario& scenario, const WrapPlan& plan);
 
-/// Least and greatest number of film layers in a band over the start phase of the carriage (8 phases), by geometry alone.
-[[nodiscard]] std::pair<double, double> layer_range(const WrapPlan& plan, double load_height, double height, double band);
+/// Least and greatest number of film layers in a band over the start phase of the carriage (8 phases), by geometry
+/// alone.
+[[nodiscard]] std::pair<double, double> layer_range(const WrapPlan& plan, double load_height, double height,
+                                                    double band);
 
 }  // namespace hoopfield

@@ -3,9 +3,9 @@
 
 #include "sim/buildup/build_up.hpp"
 #include "sim/stations/containment.hpp"
-#include "sim/wrap/warnings.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
+#include "sim/wrap/warnings.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -87,8 +87,8 @@ void fill_targets(const Scenario& s, Result& r) {
     if (!wanted[i]) continue;
     const StationResult& station = (end ? r.end : r.after_storage).stations[i];
     const double predicted = hoop ? station.hoop_tension : station.pull_force;
-    r.targets.push_back({station_names[i], hoop ? "hoop_tension" : "pull_force", end ? "end" : "after_storage", *wanted[i],
-                         predicted, predicted >= *wanted[i]});
+    r.targets.push_back({station_names[i], hoop ? "hoop_tension" : "pull_force", end ? "end" : "after_storage",
+                         *wanted[i], predicted, predicted >= *wanted[i]});
   }
 }
 
@@ -126,10 +126,10 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.film.length_on_roll = plan.film_length_on_roll;
   r.film.mass = plan.film_length_on_roll * s.film.width * s.film.thickness * s.film_description.density;
   const auto edges = film_edges(plan, s.load.height);
-  r.end = containment(resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end,
-                                   input.history.at(0.0), edges});
+  r.end = containment(
+      resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end, input.history.at(0.0), edges});
   r.after_storage = containment(resolved, {&input.setup, &built.after_storage, &built.film_layers,
-                                             built.path_factor_storage, input.history.at(s.storage.duration), edges});
+                                           built.path_factor_storage, input.history.at(s.storage.duration), edges});
   for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
     const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
     for (ContainmentResult* moment : {&r.end, &r.after_storage}) {

@@ -16,7 +16,8 @@ class FilmPathCache;
 /// Throws InputError for a scenario that is not complete, SolverError where the physics has no solution.
 [[nodiscard]] Result predict(const Scenario& scenario, Observer* observer = nullptr, FilmPathCache* cache = nullptr);
 
-/// Fills `result.sensitivity`: d ln(mean hoop tension of the stations) / d ln(span force), by central differences of +-2 %.
+/// Fills `result.sensitivity`: d ln(mean hoop tension of the stations) / d ln(span force), by central differences of
+/// +-2 %.
 void add_sensitivity(const Scenario& scenario, Result& result, Observer* observer = nullptr);
 
 /// Fills `result.assumed`: every assumed input moved to both ends of its declared range, one at a time, ranked by the

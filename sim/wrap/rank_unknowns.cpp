@@ -2,8 +2,8 @@
 // What each assumed input is worth: the scenario predicted again at both ends of its range.
 #include "models/error.hpp"
 #include "models/units.hpp"
-#include "sim/inputs/inputs.hpp"
 #include "sim/base/parallel.hpp"
+#include "sim/inputs/inputs.hpp"
 #include "sim/wrap/predict.hpp"
 
 #include <algorithm>

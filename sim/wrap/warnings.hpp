@@ -4,15 +4,16 @@
 #pragma once
 
 #include "sim/buildup/build_up.hpp"
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 #include "sim/wrap/plan.hpp"
 
 #include <vector>
 
 namespace hoopfield {
 
-/// Warnings about pattern, span force against tiers, film and load, most severe first. Texts carry the numbers they are about.
+/// Warnings about pattern, span force against tiers, film and load, most severe first. Texts carry the numbers they are
+/// about.
 [[nodiscard]] std::vector<Warning> collect_warnings(const Scenario& scenario, const WrapPlan& plan,
                                                     const BuildUpResult& built, const Result& result);
 

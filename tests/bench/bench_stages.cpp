@@ -4,8 +4,8 @@
 #include "sim/film_path/draw.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/wrap/predict.hpp"
 #include "sim/wrap/plan.hpp"
+#include "sim/wrap/predict.hpp"
 
 #include <benchmark/benchmark.h>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The stack as one system with CVODE. Equations written from the parameters of the film, not through the film law.
-#include "models/film/eyring_flow.hpp"
 #include "models/error.hpp"
+#include "models/film/eyring_flow.hpp"
 #include "tests/bench/compare_case.hpp"
 
 #include <cvode/cvode.h>
@@ -26,7 +26,7 @@ struct Flow {
 
 class System {
  public:
-  explicit System(const Case& c) 
+  explicit System(const Case& c)
       : case_(c),
         numbers_(c.film.branches.begin(), c.film.branches.end()),
         count_(c.start.film.size),

@@ -6,7 +6,8 @@
 BUILD_DIR is configured with -DHOOPFIELD_BUILD_BENCH=ON. The stack: ten turns of the illustrative film on a load that
 gives (1.2 m x 1.0 m, 200 and 150 kPa), stored for seven days. Each method runs at the loosest tolerance whose greatest
 error of hoop tension, over all times and faces and against the same reference, meets the target. CVODE and Radau have
-the analytic Jacobian, dense. Times are processor times. The production time includes laying the film, the others start from the film laid.
+the analytic Jacobian, dense. Times are processor times. The production time includes laying the film, the others
+start from the film laid.
 """
 
 from __future__ import annotations
@@ -36,8 +37,9 @@ class Stack:
         self.side = np.array([case["length"], case["width"]])
         self.stiffness = np.array([case["stiffness_length"], case["stiffness_width"]])
         self.reference = get("reference_stretch") / get("reference_path")
-        self.E, self.r, self.Y = (np.array([b[k] for b in case["branches"]])[:, None]
-                                  for k in ("modulus", "rate", "flow_stress"))
+        self.E, self.r, self.Y = (
+            np.array([b[k] for b in case["branches"]])[:, None] for k in ("modulus", "rate", "flow_stress")
+        )
         self.u = get("closing")
         self.start = np.log(get("stretch")) - get("strain")
 
@@ -95,8 +97,16 @@ class Stack:
     def solve(self, tolerance):
         begin = time.process_time()
         times = self.case["times"]
-        done = solve_ivp(self.rates, (0, times[-1]), self.start.ravel(), "Radau", times, jac=self.jacobian,
-                         rtol=1e-2 * tolerance, atol=1e-2 * tolerance)
+        done = solve_ivp(
+            self.rates,
+            (0, times[-1]),
+            self.start.ravel(),
+            "Radau",
+            times,
+            jac=self.jacobian,
+            rtol=1e-2 * tolerance,
+            atol=1e-2 * tolerance,
+        )
         assert done.success, done.message
         tension = np.array([self.tension(y.reshape(self.start.shape)) for y in done.y.T])
         reference = np.array(self.case["tension"])
@@ -119,7 +129,9 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("build", type=Path, metavar="BUILD_DIR")
     parser.add_argument("out", type=Path, metavar="OUT.json", nargs="?")
-    parser.add_argument("--check", action="store_true", help="fail where a method misses its target (errors, not times)")
+    parser.add_argument(
+        "--check", action="store_true", help="fail where a method misses its target (errors, not times)"
+    )
     arguments = parser.parse_args()
     program = arguments.build / "tests/bench/compare_integrators"
     if not program.exists():
@@ -130,7 +142,9 @@ def main():
         result, case = json.loads(done.stdout), json.loads(case_file.read_text())
     targets = [row["target"] for row in result["production"]]
     result["radau"] = scan_radau(case, targets)
-    print(f"{result['elements']} film elements, {result['compiler']}, {result['simd']}; reference: {result['reference']}")
+    print(
+        f"{result['elements']} film elements, {result['compiler']}, {result['simd']}; reference: {result['reference']}"
+    )
     if "production_against_reference" in result:
         print(f"production at tolerance 1e-8 against the reference: {result['production_against_reference']:.1e}")
     print(f"{'target':>8} {'method':<24} {'error':>9} {'ms':>10} {'times production':>17}")
@@ -142,15 +156,19 @@ def main():
             for method in methods:
                 row = (source.get(method) or [None] * len(targets))[i]
                 if row and base:
-                    print(f"{target:8.0e} {method:<24} {row['error']:9.1e} {1e3 * row['seconds']:10.4f} "
-                          f"{row['seconds'] / base['seconds']:17.1f}")
+                    print(
+                        f"{target:8.0e} {method:<24} {row['error']:9.1e} {1e3 * row['seconds']:10.4f} "
+                        f"{row['seconds'] / base['seconds']:17.1f}"
+                    )
                 else:
                     print(f"{target:8.0e} {method:<24} not reached or not built")
     if arguments.check:
         missed = [m for *methods, source in groups for m in methods if m in source and None in source[m]]
         against = result.get("production_against_reference", 0.0)  # CVODE's answer is there with SUNDIALS only
         if missed or against > 1e-7:
-            raise SystemExit(f"MISSED: targets by {missed}; production against the reference {against:.1e}, 1e-7 allowed")
+            raise SystemExit(
+                f"MISSED: targets by {missed}; production against the reference {against:.1e}, 1e-7 allowed"
+            )
     if arguments.out:
         arguments.out.write_text(json.dumps(result, indent=1) + "\n")
 

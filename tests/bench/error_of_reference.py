@@ -4,7 +4,8 @@
     python tests/bench/error_of_reference.py
 
 Needs the Python package, installed. Steps: the tolerance is lowered to a thousandth; the finest answers extrapolated
-(Richardson) stand for the exact one. Slices: doubled twice; second order in the slice height, by extrapolation likewise.
+(Richardson) stand for the exact one. Slices: doubled twice; second order in the slice height, by extrapolation
+likewise.
 Printed: greatest error of a station's hoop tension, at the end of wrapping and after storage, relative.
 """
 
@@ -20,8 +21,13 @@ EXAMPLE = Path(__file__).parents[2] / "examples/01_first_prediction/scenario.tom
 def tensions(scenario, **numerics):
     result = hf.predict(scenario.replace({f"numerics.{key}": value for key, value in numerics.items()}))
     containment = json.loads(result.to_json())["containment"]
-    return np.array([containment[moment][station]["hoop_tension_N_per_m"]
-                     for moment in ("end", "after_storage") for station in ("top", "middle", "bottom")])
+    return np.array(
+        [
+            containment[moment][station]["hoop_tension_N_per_m"]
+            for moment in ("end", "after_storage")
+            for station in ("top", "middle", "bottom")
+        ]
+    )
 
 
 def extrapolated(coarse, fine, ratio):

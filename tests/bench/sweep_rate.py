@@ -21,9 +21,11 @@ import time
 from pathlib import Path
 
 EXAMPLE = Path(__file__).parents[2] / "examples/01_first_prediction/scenario.toml"
-VARY = {"delivery.tension.force": {"from": "50 N", "to": "90 N"},
-        "load.stiffness_along_length": {"from": "100 kPa", "to": "300 kPa"},
-        "load.creep_per_decade": {"from": 0.02, "to": 0.06}}
+VARY = {
+    "delivery.tension.force": {"from": "50 N", "to": "90 N"},
+    "load.stiffness_along_length": {"from": "100 kPa", "to": "300 kPa"},
+    "load.creep_per_decade": {"from": 0.02, "to": 0.06},
+}
 
 
 def rate(hf, scenario, cases, jobs):
@@ -41,11 +43,14 @@ def resident():
 
 def memory_of(cases, answer):
     import hoopfield as hf
+
     scenario = hf.read(EXAMPLE)
     hf.predict(scenario)
     before = resident()
     with tempfile.TemporaryDirectory() as folder:
-        hf.sweep(scenario, VARY, sampling="latin-hypercube", samples=cases, file=os.path.join(folder, "sweep.h5")).close()
+        hf.sweep(
+            scenario, VARY, sampling="latin-hypercube", samples=cases, file=os.path.join(folder, "sweep.h5")
+        ).close()
     answer.put((before, resident()))
 
 
@@ -56,6 +61,7 @@ def main():
     parser.add_argument("--repeats", type=int, default=5)
     options = parser.parse_args()
     import hoopfield as hf
+
     scenario = hf.read(EXAMPLE)
     threads = os.cpu_count()
     one, many = [], []
@@ -64,11 +70,14 @@ def main():
         one.append(rate(hf, scenario, options.cases, 1))
         many.append(rate(hf, scenario, options.cases, threads))
     efficiency = [m / (o * threads) for o, m in zip(one, many)]
-    record = {"threads": threads,
-              "cases_per_second_one_thread": statistics.median(one),
-              "cases_per_second": statistics.median(many),
-              "efficiency_median": statistics.median(efficiency),
-              "efficiency_least": min(efficiency), "efficiency_greatest": max(efficiency)}
+    record = {
+        "threads": threads,
+        "cases_per_second_one_thread": statistics.median(one),
+        "cases_per_second": statistics.median(many),
+        "efficiency_median": statistics.median(efficiency),
+        "efficiency_least": min(efficiency),
+        "efficiency_greatest": max(efficiency),
+    }
     spawn = multiprocessing.get_context("spawn")
     for cases in options.memory_cases:
         answer = spawn.Queue()

@@ -38,13 +38,20 @@ int main() {
               milliseconds([&] { sink = Winder(in).take_up().mean_span(); }));
   std::printf("  take-up geometry alone        %.3f ms\n", milliseconds([&] { sink = TakeUp(in.plan).mean_span(); }));
   const TakeUp take_up(in.plan);
-  const double each = milliseconds([&] { for (int i = 0; i < 1000; ++i) sink = take_up.at(0.001 * i, 0).span; }, 10);
+  const double each = milliseconds(
+      [&] {
+        for (int i = 0; i < 1000; ++i) sink = take_up.at(0.001 * i, 0).span;
+      },
+      10);
   std::printf("  geometry of the steps         %.3f ms\n", each * 1e-3 * static_cast<double>(once.counters.steps));
   FilmState film = once.reference;
-  const double step = milliseconds([&] {
-    for (int i = 0; i < 1000; ++i)
-      sink = in.law->step(film, once.reference.stretch * (1.0 + 1e-3 * (i % 2)), 0.05, in.mode, 296.15, 296.15).nominal;
-  }, 10);
+  const double step = milliseconds(
+      [&] {
+        for (int i = 0; i < 1000; ++i)
+          sink = in.law->step(film, once.reference.stretch * (1.0 + 1e-3 * (i % 2)), 0.05, in.mode, 296.15, 296.15)
+                     .nominal;
+      },
+      10);
   std::printf("  film law of the steps         %.3f ms\n", step * 1e-3 * static_cast<double>(once.counters.steps));
   in.repeat_settled = false;
   std::printf("every turn computed             %.3f ms\n", milliseconds([&] { sink = wind(in).force_mean; }, 20));

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Declares the marks; the first example as a text that may be written anywhere."""
+
 import pathlib
 
 import pytest

@@ -86,8 +86,9 @@ TEST_CASE("compare: the share of the film law is told by the numbers of the film
     const std::string page = compare_text(c, {units, false});
     check_width(page);
     const DisplayUnit stress = DisplayUnits(units).stress;
-    CHECK_THAT(page, ContainsSubstring("film law: stiffness at small strain " + quantity(*other.secant_modulus, stress) +
-                                       " against " + quantity(*now.secant_modulus, stress)));
+    CHECK_THAT(page,
+               ContainsSubstring("film law: stiffness at small strain " + quantity(*other.secant_modulus, stress) +
+                                 " against " + quantity(*now.secant_modulus, stress)));
   }
   CompareOptions plain;
   plain.film_numbers = false;
@@ -141,7 +142,8 @@ TEST_CASE("compare: more sides than sentences are ranked, the one that contains 
   const std::string top = page.substr(0, page.find("Sides"));
   CHECK_THAT(top, ContainsSubstring("Best first"));
   std::size_t last = 0;
-  for (const char* side : {"[3] force 80", "[4] force 70", "[6] force 65", "[1] force 60", "[5] force 55", "[2] force 50"}) {
+  for (const char* side :
+       {"[3] force 80", "[4] force 70", "[6] force 65", "[1] force 60", "[5] force 55", "[2] force 50"}) {
     const std::size_t place = top.find(side);
     INFO(side << "\n" << top);
     REQUIRE(place != std::string::npos);

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """A command that is running, met at counted moments of its work: nothing here asks how fast the machine is."""
+
 import os
 import pathlib
 import signal

@@ -1,5 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""hoopfield compare as a user runs it: the README's commands, the chain recomputed, exit codes, files others can read."""
+"""hoopfield compare as a user runs it: the README's commands, the chain recomputed, exit codes, files others can
+read."""
+
 import csv
 import io
 import json
@@ -25,6 +27,7 @@ def run(*arguments, cwd=EXAMPLE, check=True):
 def strict(text):
     def refuse(word):
         raise ValueError(f"{word} in JSON")
+
     return json.loads(text, parse_constant=refuse)
 
 

@@ -3,6 +3,7 @@
 
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_files.py
 """
+
 import csv
 import json
 import math
@@ -50,15 +51,36 @@ def test_json_has_the_agreed_keys(predicted):
         for station in STATIONS:
             values = summary["containment"][moment][station]
             assert list(values["faces"]) == FACES
-            for key in ("hoop_tension_N_per_m", "band_tension_N", "pull_force_N", "strand_force_N",
-                        "pull_force_film_stretch_share", "film_layers", "film_layers_min", "film_layers_max"):
+            for key in (
+                "hoop_tension_N_per_m",
+                "band_tension_N",
+                "pull_force_N",
+                "strand_force_N",
+                "pull_force_film_stretch_share",
+                "film_layers",
+                "film_layers_min",
+                "film_layers_max",
+            ):
                 assert math.isfinite(values[key]), key
     for group, keys in {
-        "film": ["stretch_on_load_percent", "prestretch_force_N", "film_temperature_C", "length_on_roll_m", "mass_kg",
-                 "laid_width_mm"],
+        "film": [
+            "stretch_on_load_percent",
+            "prestretch_force_N",
+            "film_temperature_C",
+            "length_on_roll_m",
+            "mass_kg",
+            "laid_width_mm",
+        ],
         "span": ["force_set_N", "force_mean_N", "force_min_N", "force_max_N", "laid_fraction"],
-        "pattern": ["turns", "pitch_mm", "overlap", "gap_mm", "rotation_time_s", "uncovered_top_mm",
-                    "uncovered_bottom_mm"],
+        "pattern": [
+            "turns",
+            "pitch_mm",
+            "overlap",
+            "gap_mm",
+            "rotation_time_s",
+            "uncovered_top_mm",
+            "uncovered_bottom_mm",
+        ],
         "load": ["closing_along_length_mm", "closing_along_width_mm", "edge_line_force_N_per_m"],
         "sensitivity": ["end", "after_storage"],
     }.items():
@@ -97,7 +119,8 @@ def test_result_file_opens_as_it_is(predicted, engine):
         layers = data.layer_tension.sum("film_layer").values
         assert layers == pytest.approx(data.hoop_tension.isel(time=0).values, rel=1e-9, abs=1e-9)
         assert data.hoop_tension_buildup.isel(turn=-1).values == pytest.approx(
-            data.hoop_tension.isel(time=0).values, rel=1e-6, abs=1e-6)
+            data.hoop_tension.isel(time=0).values, rel=1e-6, abs=1e-6
+        )
     with xarray.open_dataset(folder / "r.h5", group="stations", **options) as stations:
         for moment in ("end", "after_storage"):
             for station in STATIONS:
@@ -132,8 +155,11 @@ def test_tables_and_json_agree(predicted):
         station = summary["containment"][row["moment"]][row["station"]]
         assert float(row["hoop_tension_N_per_m"]) == station["hoop_tension_N_per_m"]
         assert float(row["face_pull_force_N"]) == station["faces"][row["face"]]["pull_force_N"]
-    least = min(float(row["hoop_tension_N_per_m"]) for row in table(folder, "hoop_tension.csv")
-                if float(row["time_s"]) == 0 and float(row["hoop_tension_N_per_m"]) > 0)
+    least = min(
+        float(row["hoop_tension_N_per_m"])
+        for row in table(folder, "hoop_tension.csv")
+        if float(row["time_s"]) == 0 and float(row["hoop_tension_N_per_m"]) > 0
+    )
     assert least == pytest.approx(summary["containment"]["end"]["least"]["hoop_tension_N_per_m"], rel=1e-9)
     for name in ("buildup.csv", "layers.csv", "film_path.csv", "inputs.csv"):
         assert table(folder, name), name
@@ -158,8 +184,19 @@ def test_page_fits_80_columns(units):
     assert done.returncode == 0, done.stderr
     assert "\x1b" not in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 80
-    order = [done.stdout.index(part) for part in ("Of the three stations", "At the end of wrapping", "of storage\n",
-             "Where it is least", "Settings and film", "Largest unknowns", "Warnings", "Caution")]
+    order = [
+        done.stdout.index(part)
+        for part in (
+            "Of the three stations",
+            "At the end of wrapping",
+            "of storage\n",
+            "Where it is least",
+            "Settings and film",
+            "Largest unknowns",
+            "Warnings",
+            "Caution",
+        )
+    ]
     assert order == sorted(order)
 
 
@@ -172,8 +209,9 @@ def test_sentence_comes_from_the_numbers(predicted):
     assert f"{after[weakest]['hoop_tension_N_per_m']:.0f} N/m after" in page
 
 
-@pytest.mark.parametrize("arguments", [[], ["new"], ["check"], ["predict"], ["film", "test"], ["explain"],
-                                       ["selftest"]])
+@pytest.mark.parametrize(
+    "arguments", [[], ["new"], ["check"], ["predict"], ["film", "test"], ["explain"], ["selftest"]]
+)
 def test_help_fits_80_columns_and_shows_an_example(arguments):
     done = run(*arguments, "--help")
     assert done.returncode == 0
@@ -202,18 +240,21 @@ def test_film_test(kind, tmp_path):
         assert 0 < data["numbers"]["stress_kept"] < 1
 
 
-@pytest.mark.parametrize("arguments, code, text", [
-    (["predict"], 2, "required"),
-    (["nonsense"], 2, ""),
-    (["predict", "none.toml"], 4, "none.toml"),
-    (["predict", SCENARIO, "--units", "furlong"], 2, "--units"),
-    (["predict", SCENARIO, "-o", "/none/r.h5"], 4, "no folder"),
-    (["predict", SCENARIO, "-o", "/dev/null", "--overwrite"], 4, "not an ordinary file"),
-    (["predict", SCENARIO, "--require"], 2, "[target]"),
-    (["film", "test", FILM, "--rate", "5 m"], 2, "--rate"),
-    (["film", "test", FILM, "--stretch", "2000 %"], 3, "cannot be stretched"),
-    (["film", "test", FILM, "--hold", "-1 s"], 2, "--hold"),
-])
+@pytest.mark.parametrize(
+    "arguments, code, text",
+    [
+        (["predict"], 2, "required"),
+        (["nonsense"], 2, ""),
+        (["predict", "none.toml"], 4, "none.toml"),
+        (["predict", SCENARIO, "--units", "furlong"], 2, "--units"),
+        (["predict", SCENARIO, "-o", "/none/r.h5"], 4, "no folder"),
+        (["predict", SCENARIO, "-o", "/dev/null", "--overwrite"], 4, "not an ordinary file"),
+        (["predict", SCENARIO, "--require"], 2, "[target]"),
+        (["film", "test", FILM, "--rate", "5 m"], 2, "--rate"),
+        (["film", "test", FILM, "--stretch", "2000 %"], 3, "cannot be stretched"),
+        (["film", "test", FILM, "--hold", "-1 s"], 2, "--hold"),
+    ],
+)
 def test_mistakes_have_an_exit_code_and_a_message(arguments, code, text, tmp_path):
     done = run(*arguments, cwd=tmp_path)
     assert done.returncode == code, done.stderr
@@ -265,8 +306,12 @@ def test_stopping_leaves_no_file(tmp_path, long_work, share):
     text, whole = long_work
     (tmp_path / "s.toml").write_text(text, encoding="utf-8")
     before = os.times()
-    child = subprocess.Popen([COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
-                             stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    child = subprocess.Popen(
+        [COMMAND, "predict", tmp_path / "s.toml", "-o", tmp_path / "r.h5"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
     wait_for_work(child, share, whole)
     child.send_signal(signal.SIGINT)
     _, errors = finish(child)

@@ -3,6 +3,7 @@
 
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_film_lab.py
 """
+
 import csv
 import json
 import math
@@ -39,9 +40,18 @@ def package(name):
     return pytest.importorskip(name, reason=f"{name} is NOT installed: this outside check did not run")
 
 
-@pytest.mark.parametrize("options", [[], ["--kind", "recovery"], ["--kind", "cycle"], ["--kind", "relaxation", "--numbers"],
-                                     ["--kind", "creep", "--stress", "6 MPa"], ["--rate", "0.1 1/s", "1 1/s", "--temperature", "5 degC", "40 degC"],
-                                     ["--draw-heat", "--thickness", "20 um", "--units", "inch-pound"]])
+@pytest.mark.parametrize(
+    "options",
+    [
+        [],
+        ["--kind", "recovery"],
+        ["--kind", "cycle"],
+        ["--kind", "relaxation", "--numbers"],
+        ["--kind", "creep", "--stress", "6 MPa"],
+        ["--rate", "0.1 1/s", "1 1/s", "--temperature", "5 degC", "40 degC"],
+        ["--draw-heat", "--thickness", "20 um", "--units", "inch-pound"],
+    ],
+)
 def test_pages_fit_eighty_columns(options):
     for film in sorted(FILMS.glob("*.toml")):
         done = run("film", "test", film, "--stretch", "200 %", *options)
@@ -67,8 +77,15 @@ def test_cycle_gives_less_work_back_than_it_takes():
 
 
 def test_series_and_draw_heat():
-    answer = run_json("film", "test", FILMS / "general-film.toml", "--rate", "0.01 1/s", "1 1/s", "--temperature", "5 degC", "40 degC")
-    assert [(round(t["temperature_C"]), t["rate_per_s"]) for t in answer["tests"]] == [(5, 0.01), (5, 1), (40, 0.01), (40, 1)]
+    answer = run_json(
+        "film", "test", FILMS / "general-film.toml", "--rate", "0.01 1/s", "1 1/s", "--temperature", "5 degC", "40 degC"
+    )
+    assert [(round(t["temperature_C"]), t["rate_per_s"]) for t in answer["tests"]] == [
+        (5, 0.01),
+        (5, 1),
+        (40, 0.01),
+        (40, 1),
+    ]
     ends = [t["numbers"]["end_stress_MPa"] for t in answer["tests"]]
     assert ends[1] > ends[0] > ends[2] and ends[3] > ends[2]
     heated = run_json("film", "test", FILMS / "general-film.toml", "--draw-heat")
@@ -77,8 +94,18 @@ def test_series_and_draw_heat():
 
 def test_curves_as_hdf5_and_csv(tmp_path):
     xarray = pytest.importorskip("xarray")
-    answer = run_json("film", "test", FILMS / "general-film.toml", "--rate", "0.1 1/s", "1 1/s", "-o", tmp_path / "c.h5",
-                      "--csv", tmp_path / "c.csv")
+    answer = run_json(
+        "film",
+        "test",
+        FILMS / "general-film.toml",
+        "--rate",
+        "0.1 1/s",
+        "1 1/s",
+        "-o",
+        tmp_path / "c.h5",
+        "--csv",
+        tmp_path / "c.csv",
+    )
     with open(tmp_path / "c.csv", newline="") as file:
         rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
     assert len(rows) == sum(len(t["curve"]["time_s"]) for t in answer["tests"])
@@ -95,14 +122,22 @@ def test_creep_needs_a_stress():
 
 def test_fit_of_the_example(tmp_path):
     out = tmp_path / "film.toml"
-    answer = run_json("film", "fit", *sorted((LAB / "curves").glob("*.csv")), "-o", out, "--residuals", tmp_path / "r.csv")
+    answer = run_json(
+        "film", "fit", *sorted((LAB / "curves").glob("*.csv")), "-o", out, "--residuals", tmp_path / "r.csv"
+    )
     truth = tomllib.loads((FILMS / "general-film.toml").read_text())
     found = {p["key"]: p for p in answer["parameters"]}
     assert answer["branches"] == 3
-    assert found["network.modulus"]["value_SI"] == pytest.approx(float(truth["network"]["modulus"].split()[0]) * 1e6, rel=0.05)
+    assert found["network.modulus"]["value_SI"] == pytest.approx(
+        float(truth["network"]["modulus"].split()[0]) * 1e6, rel=0.05
+    )
     for k in (1, 2):
         q = found[f"branch[{k + 1}].activation_energy"]
-        assert q["low_SI"] - 3 * q["error"] < float(truth["branch"][k]["activation_energy"].split()[0]) * 1e3 < q["high_SI"] + 3 * q["error"]
+        assert (
+            q["low_SI"] - 3 * q["error"]
+            < float(truth["branch"][k]["activation_energy"].split()[0]) * 1e3
+            < q["high_SI"] + 3 * q["error"]
+        )
     for curve in answer["curves"]:
         assert curve["rms"] < 0.01 and len(curve["fitted_Pa"]) == curve["readings"]
     with open(tmp_path / "r.csv", newline="") as file:
@@ -143,7 +178,7 @@ def test_one_curve_owns_up_to_what_it_cannot_tell(tmp_path):
     assert answer["numbers"]["stress_at_200"]["determined"]
     page = run("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "g.toml").stdout
     readme = " ".join((LAB / "README.md").read_text().split())
-    numbers = page[page.index("Numbers films"):page.index("What the curves")]
+    numbers = page[page.index("Numbers films") : page.index("What the curves")]
     line = {l.split()[0]: " ".join(l.split()[1:]) for l in numbers.splitlines() if l.startswith("  ")}
     assert f"`permanent_set` prints as {line['permanent_set']}," in readme
     assert f"`kept_24_h` as {line['kept_24_h']}." in readme
@@ -152,7 +187,9 @@ def test_one_curve_owns_up_to_what_it_cannot_tell(tmp_path):
 
 
 def test_numbers_of_a_series_say_rate_and_temperature():
-    done = run("film", "test", FILMS / "general-film.toml", "--rate", "0.1 1/s", "1 1/s", "--numbers", "--units", "inch-pound")
+    done = run(
+        "film", "test", FILMS / "general-film.toml", "--rate", "0.1 1/s", "1 1/s", "--numbers", "--units", "inch-pound"
+    )
     assert "drawn at 0.1 1/s" in done.stdout and "drawn at 1 1/s" in done.stdout and "MJ/m^3" not in done.stdout
 
 
@@ -167,11 +204,20 @@ def test_numbers_in_json_are_those_of_the_page_and_of_a_comparison(tmp_path):
     for name in ("secant_modulus_MPa", "unloading_stiffness_MPa", "kept_24_h_percent", "permanent_set_percent"):
         key, _, unit = name.rpartition("_")
         assert float(line[key]) == pytest.approx(numbers[name], rel=0.01), name
-    side = run_json("compare", film, FILMS / "soft-film-12um.toml", "--in", ROOT / "examples/01_first_prediction/scenario.toml")
-    assert {f"film_numbers.{name}" for name in numbers} == {n for n in side["sides"][0]["numbers"] if n.startswith("film_numbers.")}
+    side = run_json(
+        "compare", film, FILMS / "soft-film-12um.toml", "--in", ROOT / "examples/01_first_prediction/scenario.toml"
+    )
+    assert {f"film_numbers.{name}" for name in numbers} == {
+        n for n in side["sides"][0]["numbers"] if n.startswith("film_numbers.")
+    }
     assert "film_numbers" not in run_json("film", "test", film)
     # Strains the film cannot reach are null, never left out.
-    assert run_json("film", "test", film, "--numbers", "--stretch", "250 %", "--width-exponent", 0)["film_numbers"]["permanent_set_percent"] > 0
+    assert (
+        run_json("film", "test", film, "--numbers", "--stretch", "250 %", "--width-exponent", 0)["film_numbers"][
+            "permanent_set_percent"
+        ]
+        > 0
+    )
 
 
 def test_small_strains_keep_their_digits():
@@ -180,7 +226,8 @@ def test_small_strains_keep_their_digits():
 
 
 def test_a_fit_costs_what_its_readings_cost(tmp_path):
-    """Three curves of two thousand points are thinned before the fit: it costs little more than that of the same curves with
+    """Three curves of two thousand points are thinned before the fit: it costs little more than that of the same
+    curves with
     an eighth of the points. A ratio of processor times in one run."""
     cost = []
     for rows in (250, 2000):
@@ -193,10 +240,17 @@ def test_a_fit_costs_what_its_readings_cost(tmp_path):
 
 def fit_of_three(tmp_path, rows):
     names = []
-    for i, options in enumerate((["--rate", "0.01 1/s"], ["--rate", "1 1/s"], ["--kind", "relaxation", "--stretch", "250 %"])):
+    for i, options in enumerate(
+        (["--rate", "0.01 1/s"], ["--rate", "1 1/s"], ["--kind", "relaxation", "--stretch", "250 %"])
+    ):
         answer = run_json("film", "test", FILMS / "general-film.toml", *options)
         c = answer["curve"]
-        lines = [f"# kind: {answer['kind']}", "# temperature: 23 degC", "# illustrative: true", "stretch_percent,stress_MPa,time_s"]
+        lines = [
+            f"# kind: {answer['kind']}",
+            "# temperature: 23 degC",
+            "# illustrative: true",
+            "stretch_percent,stress_MPa,time_s",
+        ]
         points = len(c["time_s"]) - 1
         for j in range(rows):
             at = j * points / (rows - 1)
@@ -205,7 +259,9 @@ def fit_of_three(tmp_path, rows):
             lines.append(",".join(f"{v:.9g}" for v in mix))
         names.append(tmp_path / f"{i}.csv")
         names[-1].write_text("\n".join(lines) + "\n")
-    done, used = cost_of([COMMAND, "film", "fit", *names, "--branches", "3", "-o", tmp_path / "f.toml", "--overwrite", "--json"])
+    done, used = cost_of(
+        [COMMAND, "film", "fit", *names, "--branches", "3", "-o", tmp_path / "f.toml", "--overwrite", "--json"]
+    )
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout), used
 
@@ -231,14 +287,16 @@ def test_data_sheet(tmp_path):
 def test_every_library_film_predicts(tmp_path):
     scenario = (ROOT / "examples" / "01_first_prediction" / "scenario.toml").read_text()
     for film in sorted(FILMS.glob("*.toml")):
-        (tmp_path / "s.toml").write_text(scenario.replace("../../models/parameters/films/general-film.toml", str(film))
-                                         .replace("70 N", "35 N"))
+        (tmp_path / "s.toml").write_text(
+            scenario.replace("../../models/parameters/films/general-film.toml", str(film)).replace("70 N", "35 N")
+        )
         answer = run_json("predict", tmp_path / "s.toml")
         assert answer["containment"]["after_storage"]["middle"]["hoop_tension_N_per_m"] > 50, film
 
 
 def test_network_against_felupe(tmp_path):
-    """Free and held width of the same network, from an independent package's material curves (strain energy of Gent 1996)."""
+    """Free and held width of the same network, from an independent package's material curves (strain energy of Gent
+    1996)."""
     fem = package("felupe")
     numpy = package("numpy")
     tensor_math = package("tensortrax.math")
@@ -249,8 +307,10 @@ def test_network_against_felupe(tmp_path):
         return -modulus * limit / 2 * tensor_math.log(1 - (invariant - 3) / limit)
 
     film = tmp_path / "network.toml"
-    film.write_text('name = "network"\nlaw = "maxwell"\ndensity = "920 kg/m^3"\nneck_in = 0.2\n'
-                    f'[network]\nmodulus = "{modulus} MPa"\nstretch_limit = {limit}\n[provenance]\nsource = "illustrative"\n')
+    film.write_text(
+        'name = "network"\nlaw = "maxwell"\ndensity = "920 kg/m^3"\nneck_in = 0.2\n'
+        f'[network]\nmodulus = "{modulus} MPa"\nstretch_limit = {limit}\n[provenance]\nsource = "illustrative"\n'
+    )
     for exponent, mode in (("0.5", "ux"), ("0", "ps")):
         curve = run_json("film", "test", film, "--width-exponent", exponent, "--stretch", "400 %")["curve"]
         stretch = 1 + numpy.array(curve["stretch_percent"]) / 100
@@ -268,10 +328,14 @@ def test_maxwell_against_pyvisco(tmp_path):
     numpy = package("numpy")
     branches = [(80.0, 1.0), (60.0, 10.0), (40.0, 100.0), (20.0, 1000.0)]
     film = tmp_path / "linear.toml"
-    film.write_text('name = "linear"\nlaw = "maxwell"\ndensity = "920 kg/m^3"\nneck_in = 0.2\n'
-                    + "".join(f'[[branch]]\nmodulus = "{e} MPa"\nrelaxation_time = "{t} s"\n' for e, t in branches)
-                    + '[[branch]]\nmodulus = "100 MPa"\nrelaxation_time = "1e20 s"\n[provenance]\nsource = "illustrative"\n')
-    curve = run_json("film", "test", film, "--kind", "relaxation", "--stretch", "0.1 %", "--rate", "1e6 1/s", "--hold", "10000 s")["curve"]
+    film.write_text(
+        'name = "linear"\nlaw = "maxwell"\ndensity = "920 kg/m^3"\nneck_in = 0.2\n'
+        + "".join(f'[[branch]]\nmodulus = "{e} MPa"\nrelaxation_time = "{t} s"\n' for e, t in branches)
+        + '[[branch]]\nmodulus = "100 MPa"\nrelaxation_time = "1e20 s"\n[provenance]\nsource = "illustrative"\n'
+    )
+    curve = run_json(
+        "film", "test", film, "--kind", "relaxation", "--stretch", "0.1 %", "--rate", "1e6 1/s", "--hold", "10000 s"
+    )["curve"]
     start = 0.001 / 1e6
     times, moduli = [], []
     for t, stress in zip(curve["time_s"], curve["stress_MPa"]):
@@ -279,7 +343,9 @@ def test_maxwell_against_pyvisco(tmp_path):
             times.append(t - start)
             moduli.append(stress * 1.001 / math.log(1.001))
     at = numpy.array(times)
-    frame = pandas.DataFrame({"t": at, "f": 1 / at, "omega": 2 * math.pi / at, "E_relax": moduli, "E_relax_filt": moduli})
+    frame = pandas.DataFrame(
+        {"t": at, "f": 1 / at, "omega": 2 * math.pi / at, "E_relax": moduli, "E_relax_filt": moduli}
+    )
     frame.modul, frame.domain, frame.RefT = "E", "time", 23.0
     found = prony.fit_time(prony.discretize(frame), frame)
     terms, instant = found["df_terms"], found["E_0"]
@@ -296,7 +362,8 @@ def test_maxwell_against_pyvisco(tmp_path):
 
 @pytest.mark.parametrize("flow", ["linear", "stress-activated"])
 def test_relaxation_against_neml(tmp_path, flow):
-    """One branch in small strain against a constitutive library: the same spring and creep rate, implicit Euler there."""
+    """One branch in small strain against a constitutive library: the same spring and creep rate, implicit Euler
+    there."""
     numpy = package("numpy")
     drivers = package("neml.drivers")
     models, elasticity, creep = package("neml.models"), package("neml.elasticity"), package("neml.creep")
@@ -312,18 +379,35 @@ def test_relaxation_against_neml(tmp_path, flow):
         log_stress = numpy.linspace(-14.0, 1.0, 1500)
         log_rate = numpy.log(reference * numpy.sinh(numpy.exp(log_stress) / flow_stress))
         law = creep.GenericCreep(interpolate_laws.PiecewiseLinearInterpolate(list(log_stress), list(log_rate)))
-        words = ('law = "eyring-network"\n[network]\nmodulus = "1e-6 MPa"\nstretch_limit = 30\n[[branch]]\nmodulus = "100 MPa"\n'
-                 f'reference_rate = "{reference} 1/s"\nflow_stress = "{flow_stress} MPa"\n')
+        words = (
+            'law = "eyring-network"\n[network]\nmodulus = "1e-6 MPa"\nstretch_limit = 30\n[[branch]]\nmodulus = "100 MPa"\n'
+            f'reference_rate = "{reference} 1/s"\nflow_stress = "{flow_stress} MPa"\n'
+        )
     model = models.SmallStrainCreepPlasticity(elastic, rigid, creep.J2CreepModel(law))
     theirs = drivers.stress_relaxation(model, stretch, rate, hold, nsteps_up=200, nsteps=2000)
     film = tmp_path / "branch.toml"
     law_line, _, tables = words.partition("\n")
-    film.write_text(f'name = "branch"\n{law_line}\ndensity = "920 kg/m^3"\nneck_in = 0.2\n{tables}[provenance]\nsource = "illustrative"\n')
+    film.write_text(
+        f'name = "branch"\n{law_line}\ndensity = "920 kg/m^3"\nneck_in = 0.2\n{tables}[provenance]\nsource = "illustrative"\n'
+    )
     # Log strain here, engineering strain there: the same log strain, reached at the same speed.
-    answer = run_json("film", "test", film, "--kind", "relaxation", "--stretch", f"{100 * math.expm1(stretch):.12g} %",
-                      "--rate", f"{rate} 1/s", "--hold", f"{hold} s")
+    answer = run_json(
+        "film",
+        "test",
+        film,
+        "--kind",
+        "relaxation",
+        "--stretch",
+        f"{100 * math.expm1(stretch):.12g} %",
+        "--rate",
+        f"{rate} 1/s",
+        "--hold",
+        f"{hold} s",
+    )
     start = math.expm1(stretch) / rate
-    ours = [(t - start, s * math.exp(stretch)) for t, s in zip(answer["curve"]["time_s"], answer["curve"]["stress_MPa"])]
+    ours = [
+        (t - start, s * math.exp(stretch)) for t, s in zip(answer["curve"]["time_s"], answer["curve"]["stress_MPa"])
+    ]
     times, stresses = numpy.array(theirs["rtime"]), numpy.array(theirs["rstress"])
     for t, stress in ours:
         if 0.5 < t < 0.9 * times[-1]:

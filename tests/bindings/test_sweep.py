@@ -1,8 +1,10 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Sweeps by the built command: the file opens in xarray, samples are those of SciPy, killed sweeps resume to the same data.
+"""Sweeps by the built command: the file opens in xarray, samples are those of SciPy, killed sweeps resume to the same
+data.
 
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_sweep.py
 """
+
 import json
 import os
 import pathlib
@@ -78,9 +80,11 @@ def contents(path):
     h5py = pytest.importorskip("h5py")
     arrays = {}
     with h5py.File(path, "r") as file:
+
         def visit(name, item):
             if isinstance(item, h5py.Dataset):
                 arrays[name] = (item[()], item.dtype)
+
         file.visititems(visit)
     return arrays
 
@@ -99,20 +103,30 @@ def assert_identical(first, second):
 
 def test_grid_opens_in_xarray_and_matches_predict(tmp_path):
     xarray = pytest.importorskip("xarray")
-    sweep = write_sweep(tmp_path, """
+    sweep = write_sweep(
+        tmp_path,
+        """
 scenario = "scenario.toml"
 outputs = ["summary", "hoop_tension", "layer_tension"]
 [vary]
 "delivery.tension.force" = { from = "60 N", to = "80 N", steps = 3 }
 "delivery.tension.control" = ["constant", "follow"]
-""")
+""",
+    )
     done = run("sweep", sweep, "-o", tmp_path / "s.h5", "--jobs", 2, "--json")
     assert done.returncode == 0, done.stderr
     assert json.loads(done.stdout)["done"] == 6
     for engine in (None, "h5netcdf", "netcdf4"):
         with xarray.open_dataset(tmp_path / "s.h5", **({"engine": engine} if engine else {})) as data:
             assert dict(data.sizes)["case"] == 6
-            assert set(data.coords) >= {"case", "delivery.tension.force", "delivery.tension.control", "face", "height", "time"}
+            assert set(data.coords) >= {
+                "case",
+                "delivery.tension.force",
+                "delivery.tension.control",
+                "face",
+                "height",
+                "time",
+            }
             assert list(data["delivery.tension.force"].values) == [60, 60, 70, 70, 80, 80]
             assert list(data["delivery.tension.control"].values) == ["constant", "follow"] * 3
             assert data["hoop_tension"].dims == ("case", "time", "face", "height")
@@ -146,12 +160,24 @@ def test_result_does_not_depend_on_the_number_of_threads(tmp_path):
 
 def unit_points(tmp_path, sampling, samples, dimensions, extra=""):
     """The sample of a sweep over inputs from 0 to 1; whether a case can be computed does not matter here."""
-    keys = ["load.shear_stiffness", "friction.between_tiers", "friction.tier_on_pallet", "friction.film_on_load",
-            "load.creep_per_decade"][:dimensions]
-    lines = [f'"{key}" = {{ from = "0 N", to = "1 N" }}' if key == "load.shear_stiffness" else
-             f'"{key}" = {{ from = 0, to = 1 }}' for key in keys]
-    sweep = write_sweep(tmp_path, f'scenario = "scenario.toml"\nsampling = "{sampling}"\nsamples = {samples}\n{extra}\n'
-                        'outputs = ["film.mass"]\n[vary]\n' + "\n".join(lines))
+    keys = [
+        "load.shear_stiffness",
+        "friction.between_tiers",
+        "friction.tier_on_pallet",
+        "friction.film_on_load",
+        "load.creep_per_decade",
+    ][:dimensions]
+    lines = [
+        f'"{key}" = {{ from = "0 N", to = "1 N" }}'
+        if key == "load.shear_stiffness"
+        else f'"{key}" = {{ from = 0, to = 1 }}'
+        for key in keys
+    ]
+    sweep = write_sweep(
+        tmp_path,
+        f'scenario = "scenario.toml"\nsampling = "{sampling}"\nsamples = {samples}\n{extra}\n'
+        'outputs = ["film.mass"]\n[vary]\n' + "\n".join(lines),
+    )
     done = run("sweep", sweep, "-o", tmp_path / "points.h5", "--overwrite")
     assert done.returncode == 0, done.stderr
     return np.column_stack([contents(tmp_path / "points.h5")[key][0] for key in keys])
@@ -179,7 +205,8 @@ def test_latin_hypercube_has_the_properties_of_scipys(tmp_path):
 def test_table_of_cases(tmp_path):
     (tmp_path / "cases.csv").write_text(
         "# measured lines\n\ndelivery.tension.force, storage.temperature, load.kind\n"
-        '60 N, 5 degC, cased\n"16 lbf", "[[""0 h"", ""23 degC""], [""1 min"", ""40 degC""]]", bagged\n')
+        '60 N, 5 degC, cased\n"16 lbf", "[[""0 h"", ""23 degC""], [""1 min"", ""40 degC""]]", bagged\n'
+    )
     sweep = write_sweep(tmp_path, 'scenario = "scenario.toml"\nsampling = "table"\ntable = "cases.csv"\n')
     done = run("sweep", sweep, "-o", tmp_path / "t.h5", "--json")
     assert done.returncode == 0, done.stderr
@@ -209,12 +236,20 @@ def test_an_unknown_instruction_set_is_one_mistake(tmp_path):
 
 
 def test_more_threads_than_the_system_grants(tmp_path):
-    """Two hundred threads, and memory for the stacks of some forty: those that start do all the cases. The sanitizers reserve
+    """Two hundred threads, and memory for the stacks of some forty: those that start do all the cases. The sanitizers
+    reserve
     terabytes themselves, so there the limit cannot be set; their builds leave the tests of the command out."""
     sweep = sample(tmp_path, 400)
     limit = 400_000 * 1024
-    few = run("sweep", sweep, "-o", tmp_path / "few.h5", "--jobs", 200,
-              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)))
+    few = run(
+        "sweep",
+        sweep,
+        "-o",
+        tmp_path / "few.h5",
+        "--jobs",
+        200,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)),
+    )
     assert few.returncode == 0, few.stderr
     whole = run("sweep", sweep, "-o", tmp_path / "whole.h5", "--jobs", 2)
     assert whole.returncode == 0, whole.stderr
@@ -224,19 +259,33 @@ def test_more_threads_than_the_system_grants(tmp_path):
 def test_no_thread_at_all_is_said(tmp_path):
     sweep = sample(tmp_path, 4)
     for limit in range(60_000_000, 400_000_000, 5_000_000):
-        done = run("sweep", sweep, "-o", tmp_path / "s.h5", "--jobs", 1, "--overwrite",
-                   preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)))
+        done = run(
+            "sweep",
+            sweep,
+            "-o",
+            tmp_path / "s.h5",
+            "--jobs",
+            1,
+            "--overwrite",
+            preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (limit, limit)),
+        )
         if done.returncode == 0:
             break
-        # Below a certain memory the program cannot even be loaded (127); from there on there is a message, never an abort.
+        # Below a certain memory the program cannot even be loaded (127); from there on there is a message, never an
+        # abort.
         assert done.returncode in (3, 4, 127), (limit, done.returncode, done.stderr)
         assert done.stderr
     assert done.returncode == 0
 
 
 def start(sweep, target, *extra, **options):
-    return subprocess.Popen([COMMAND, "sweep", str(sweep), "-o", str(target), "--jobs", "2", *extra], stderr=subprocess.PIPE,
-                            stdout=subprocess.PIPE, text=True, **options)
+    return subprocess.Popen(
+        [COMMAND, "sweep", str(sweep), "-o", str(target), "--jobs", "2", *extra],
+        stderr=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        **options,
+    )
 
 
 def saves(target):
@@ -290,7 +339,8 @@ outputs = {outputs}
 
 
 def disturbed(folder, **values):
-    """The environment in which a sweep counts what it does to its files, and dies where it is told (tests/support/kill_at.c)."""
+    """The environment in which a sweep counts what it does to its files, and dies where it is told
+    (tests/support/kill_at.c)."""
     library = os.environ.get("HOOPFIELD_KILL_AT")
     if not library:
         pytest.skip("HOOPFIELD_KILL_AT does not name the library that kills (tests/CMakeLists.txt builds it)")
@@ -298,8 +348,10 @@ def disturbed(folder, **values):
 
 
 def crash_and_resume(tmp_path, kills, kills_of_a_file, outputs):
-    """Kills a sweep while it does something to its files: the writes, half done, and the moves that lead from nothing to the
-    finished file are counted in a sweep that is left alone, and the kills fall on numbers spread over all of them. After some
+    """Kills a sweep while it does something to its files: the writes, half done, and the moves that lead from nothing
+    to the
+    finished file are counted in a sweep that is left alone, and the kills fall on numbers spread over all of them.
+    After some
     kills the sweep is let end. Returns how many kills left finished cases behind, and at how many different numbers."""
     whole = tmp_path / "whole.h5"
     sweep = write_sweep(tmp_path, SMALL_CASES.format(outputs=json.dumps(outputs)))
@@ -343,20 +395,30 @@ def test_fifty_kills(tmp_path, outputs):
 
 @pytest.mark.slow
 def test_many_cases_in_constant_memory(tmp_path):
-    """Cases whose load is out of reach, so that each fails at once: the sweep is measured, not the prediction. What memory
+    """Cases whose load is out of reach, so that each fails at once: the sweep is measured, not the prediction. What
+    memory
     grows by from one number of cases to eight times as many is the place and the message of each case, not its data."""
     peaks = []
     for steps in (4, 32):
-        sweep = write_sweep(tmp_path, f"""
+        sweep = write_sweep(
+            tmp_path,
+            f"""
 scenario = "scenario.toml"
 [vary]
 "load.length" = {{ from = "8 m", to = "9 m", steps = 250 }}
 "delivery.tension.force" = {{ from = "60 N", to = "80 N", steps = {steps} }}
-""")
-        code = ("import resource,subprocess,sys; r=subprocess.run(sys.argv[1:]).returncode; "
-                "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss); sys.exit(r)")
-        done = subprocess.run([sys.executable, "-c", code, COMMAND, "sweep", str(sweep), "-o", str(tmp_path / f"{steps}.h5")],
-                              capture_output=True, text=True, timeout=HUNG)
+""",
+        )
+        code = (
+            "import resource,subprocess,sys; r=subprocess.run(sys.argv[1:]).returncode; "
+            "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss); sys.exit(r)"
+        )
+        done = subprocess.run(
+            [sys.executable, "-c", code, COMMAND, "sweep", str(sweep), "-o", str(tmp_path / f"{steps}.h5")],
+            capture_output=True,
+            text=True,
+            timeout=HUNG,
+        )
         assert done.returncode == 0, done.stderr
         peaks.append(int(done.stdout.split()[-1]) * 1024)
     assert (peaks[1] - peaks[0]) / (250 * (32 - 4)) < 2048  # bytes a case
@@ -369,7 +431,9 @@ def test_example_runs_as_its_readme_says(tmp_path):
     done = run("sweep", folder / "sweep.toml", "-o", tmp_path / "sweep.h5")
     assert done.returncode == 0, done.stderr
     assert "60 cases, 60 done, 0 failed" in done.stdout
-    page = subprocess.run([sys.executable, folder / "map.py", tmp_path / "sweep.h5"], capture_output=True, text=True, timeout=HUNG)
+    page = subprocess.run(
+        [sys.executable, folder / "map.py", tmp_path / "sweep.h5"], capture_output=True, text=True, timeout=HUNG
+    )
     assert page.returncode == 0, page.stderr
     rows = [[float(word) for word in line.split()] for line in page.stdout.splitlines()[2:]]
     with xarray.open_dataset(tmp_path / "sweep.h5") as data:

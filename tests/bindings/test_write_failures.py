@@ -3,6 +3,7 @@
 
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_write_failures.py
 """
+
 import os
 import pathlib
 import resource
@@ -21,8 +22,9 @@ pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND does not 
 
 
 def start(*arguments, **options):
-    return subprocess.Popen([COMMAND, *map(str, arguments)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-                            **options)
+    return subprocess.Popen(
+        [COMMAND, *map(str, arguments)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, **options
+    )
 
 
 def limit_file_size(size):

@@ -8,7 +8,6 @@
 
 #include <Eigen/Eigenvalues>
 
-
 #include <cmath>
 #include <iostream>
 
@@ -63,4 +62,6 @@ void check_share(const Coverage& coverage, double low, double high) {
 
 TEST_CASE("film fit: 95 % intervals hold over 12 seeds", "[film_fit]") { check_share(cover(12), 0.85, 1.0); }
 
-TEST_CASE("film fit: 95 % intervals hold over 200 seeds", "[.slow][film_fit_slow]") { check_share(cover(200), 0.90, 0.99); }
+TEST_CASE("film fit: 95 % intervals hold over 200 seeds", "[.slow][film_fit_slow]") {
+  check_share(cover(200), 0.90, 0.99);
+}

@@ -67,7 +67,8 @@ TEST_CASE("film fit: draws spread as the covariance says where the curves determ
   }
 }
 
-TEST_CASE("film fit: one curve leaves the permanent set open, and its interval holds laws unlike the fitted one", "[film_fit]") {
+TEST_CASE("film fit: one curve leaves the permanent set open, and its interval holds laws unlike the fitted one",
+          "[film_fit]") {
   const FilmFit fit = fit_single(test::general_film(), 0.005, 0), again = fit_single(test::general_film(), 0.005, 0);
   for (std::size_t f = 0; f < fit.derived.size(); ++f) {
     const DerivedInterval& number = fit.derived[f];
@@ -87,8 +88,10 @@ TEST_CASE("film fit: one curve leaves the permanent set open, and its interval h
   }
 }
 
-// Of all four sets together and of the first two alone nine in ten must lie inside; chance lets a single set fall to 16.
-TEST_CASE("film fit: intervals of one tensile curve hold the true numbers, seeds 0 to 19", "[.slow][film_fit_draws_slow]") {
+// Of all four sets together and of the first two alone nine in ten must lie inside; chance lets a single set fall
+// to 16.
+TEST_CASE("film fit: intervals of one tensile curve hold the true numbers, seeds 0 to 19",
+          "[.slow][film_fit_draws_slow]") {
   const std::string films = std::string(HOOPFIELD_SOURCE_DIR) + "/models/parameters/films/";
   struct Set {
     const char* name;

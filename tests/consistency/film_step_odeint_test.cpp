@@ -30,7 +30,8 @@ struct Problem {
     const double chi = 1.0 + film.viscous_share * (mode.invariant(l) - 3.0);
     const BranchParameters& b = film.branches[k];
     const double modulus = b["modulus"] * std::exp(-film.thermal.modulus_softening * (temperature - test::room));
-    const double rate = b["reference_rate"] * std::exp(-b["activation_energy"] / 8.31446261815324 * (1 / temperature - 1 / test::room));
+    const double rate =
+        b["reference_rate"] * std::exp(-b["activation_energy"] / 8.31446261815324 * (1 / temperature - 1 / test::room));
     const bool power = film.law == "power-network";
     const double gain = modulus * mode.c / (b["flow_stress"] * (power ? 1.0 : temperature / test::room) * chi);
     const double y = gain * e[k];
@@ -85,7 +86,8 @@ TEST_CASE("closed-form step with its controller against rosenbrock4 over random 
   for (const FilmDescription& film : {test::general_film(), test::r1(), test::power_film()}) {
     const auto law = make_film_law(film);
     for (int path = 0; path < 6; ++path) {
-      const WidthMode mode = path % 2 == 0 ? WidthMode::power(0.5 * uniform(random)) : WidthMode::free(1.0 + 0.2 * uniform(random));
+      const WidthMode mode =
+          path % 2 == 0 ? WidthMode::power(0.5 * uniform(random)) : WidthMode::free(1.0 + 0.2 * uniform(random));
       const double temperature = test::room + 20.0 * (uniform(random) - 0.5);
       FilmState ours, reference;
       ours.stretch = reference.stretch = 1.0;
@@ -114,7 +116,8 @@ TEST_CASE("the step is second order where the flow stress moves, exact where it 
       FilmState s;
       s.stretch = 2.0;
       s.strain = {0.01, 0.2, 0.02};
-      for (int i = 1; i <= steps; ++i) law->step(s, 2.0 * std::exp(0.06 * i / steps), 2.0 / steps, mode, test::room, test::room);
+      for (int i = 1; i <= steps; ++i)
+        law->step(s, 2.0 * std::exp(0.06 * i / steps), 2.0 / steps, mode, test::room, test::room);
       return s.strain[2];
     };
     const double exact = run(4096);

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The spring and dashpot in parallel of Haward and Thackray as a limit of the film law: network nearly Gaussian, one
-// branch whose flow stress no longer depends on the rate. Sources: the line s = Y + G (l^2 - 1/l) stands in the abstract
-// of Haward 1993, Macromolecules 26, 5860-5869 (read); that necking follows from dP/dl is said in the abstract of
-// Haward 2007, J. Polym. Sci. B 45, 1090-1099 (read; dP/dl itself is arithmetic). Film held in width: the same with von
-// Mises flow, derived. No measured hardening modulus of polyethylene could be read (validation/SOURCES.md).
+// branch whose flow stress no longer depends on the rate. Sources: the line s = Y + G (l^2 - 1/l) stands in the
+// abstract of Haward 1993, Macromolecules 26, 5860-5869 (read); that necking follows from dP/dl is said in the abstract
+// of Haward 2007, J. Polym. Sci. B 45, 1090-1099 (read; dP/dl itself is arithmetic). Film held in width: the same with
+// von Mises flow, derived. No measured hardening modulus of polyethylene could be read (validation/SOURCES.md).
 #include "sim/film_lab/derived_numbers.hpp"
 #include "sim/film_lab/film_test.hpp"
 #include "tests/support/catch.hpp"
@@ -24,7 +24,8 @@ FilmDescription haward_film(double flow, double modulus, double saturation) {
   film.name = "illustrative";
   film.density = 920.0;
   film.network = {modulus, 1e7};
-  film.branches = {{{"modulus", 1e5 * flow}, {"reference_rate", rate / std::sinh(saturation)}, {"flow_stress", flow / saturation}}};
+  film.branches = {
+      {{"modulus", 1e5 * flow}, {"reference_rate", rate / std::sinh(saturation)}, {"flow_stress", flow / saturation}}};
   return film;
 }
 
@@ -57,7 +58,8 @@ double least_stress_stretch(const FilmCurve& curve) {
   for (std::size_t i = 1; i + 1 < curve.points.size(); ++i)
     if (curve.points[i].stretch > 1.05 && (low == 0 || curve.points[i].stress < curve.points[low].stress)) low = i;
   const auto &a = curve.points[low - 1], &b = curve.points[low], &c = curve.points[low + 1];
-  const double left = (b.stress - a.stress) / (b.stretch - a.stretch), right = (c.stress - b.stress) / (c.stretch - b.stretch);
+  const double left = (b.stress - a.stress) / (b.stretch - a.stretch),
+               right = (c.stress - b.stress) / (c.stretch - b.stretch);
   const double bend = (right - left) / (0.5 * (c.stretch - a.stretch));
   return 0.5 * (a.stretch + b.stretch) - left / bend;
 }

@@ -18,11 +18,17 @@ namespace {
 constexpr double modulus = 100e6, relaxation_time = 1.0;
 using Table = std::vector<std::pair<double, double>>;
 
-const Table relaxation = {{0.01, 0.990049834},       {0.031622777, 0.968871994}, {0.1, 0.904837418},
-                          {0.316227766, 0.728893414}, {1.0, 0.367879441},        {3.16227766, 0.04232922},
+const Table relaxation = {{0.01, 0.990049834},        {0.031622777, 0.968871994}, {0.1, 0.904837418},
+                          {0.316227766, 0.728893414}, {1.0, 0.367879441},         {3.16227766, 0.04232922},
                           {10.0, 4.53999e-05}};
-const Table creep = {{0.01, 1.01}, {0.1, 1.1}, {0.316227766, 1.316227766}, {1.0, 2.0}, {3.16227766, 4.16227766},
-                     {10.0, 11.0}, {31.6227766, 32.6227766}, {100.0, 101.0}};
+const Table creep = {{0.01, 1.01},
+                     {0.1, 1.1},
+                     {0.316227766, 1.316227766},
+                     {1.0, 2.0},
+                     {3.16227766, 4.16227766},
+                     {10.0, 11.0},
+                     {31.6227766, 32.6227766},
+                     {100.0, 101.0}};
 
 FilmDescription maxwell() {
   FilmDescription film;
@@ -37,8 +43,9 @@ FilmDescription maxwell() {
 const FilmCurvePoint& point_at(const FilmCurve& curve, double time) {
   const double start = curve.points[curve.loaded].time;
   const auto off = [&](const FilmCurvePoint& p) { return std::abs(p.time - start - time); };
-  const auto found = std::min_element(curve.points.begin() + static_cast<std::ptrdiff_t>(curve.loaded), curve.points.end(),
-                                      [&](const auto& a, const auto& b) { return off(a) < off(b); });
+  const auto found =
+      std::min_element(curve.points.begin() + static_cast<std::ptrdiff_t>(curve.loaded), curve.points.end(),
+                       [&](const auto& a, const auto& b) { return off(a) < off(b); });
   REQUIRE(off(*found) < 1e-6 * time);
   return *found;
 }

@@ -1,15 +1,18 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Pull test on film as a sheet: a membrane that wrinkles instead of carrying compression.
 
-Independent of the solver: plane triangles of linear-elastic film (Poisson's ratio 1/2) with finite displacements. With the
+Independent of the solver: plane triangles of linear-elastic film (Poisson's ratio 1/2) with finite displacements.
+With the
 principal stretches l1 >= l2 of a triangle against its natural state and e = l - 1, the energy per natural area is
 
     E/(2 (1 - nu^2)) (e1^2 + e2^2 + 2 nu e1 e2)   where both tensions pull (e2 > -nu e1),
     E/2 e1^2                                      where the film is wrinkled (e1 > 0),
     0                                             where it is slack.
 
-It is convex in the deformation gradient, so there is one minimum; a damped Newton method finds it. The film is stretched
-along the face only (uniaxial pretension): its natural state is 1/(1 + e0) as long and 1 + nu e0 as high, e0 = 1/(K - 1),
+It is convex in the deformation gradient, so there is one minimum; a damped Newton method finds it. The film is
+stretched
+along the face only (uniaxial pretension): its natural state is 1/(1 + e0) as long and 1 + nu e0 as high, e0 = 1/(K -
+1),
 K = EA/N = d ln N / d ln l. It is held at the corners, free above and below. A round plate pulls the film out by d at
 mid-face; film on the plate lies on it and slides freely. A slit is a vertical cut.
 """
@@ -25,8 +28,11 @@ NU = 0.5
 
 def lines(low, high, fine_low, fine_high, fine, coarse):
     """Mesh lines: spacing ``fine`` between the fine limits, ``coarse`` outside."""
-    parts = [np.linspace(a, b, max(1, round((b - a) / h)) + 1)
-             for a, b, h in ((low, fine_low, coarse), (fine_low, fine_high, fine), (fine_high, high, coarse)) if b > a]
+    parts = [
+        np.linspace(a, b, max(1, round((b - a) / h)) + 1)
+        for a, b, h in ((low, fine_low, coarse), (fine_low, fine_high, fine), (fine_high, high, coarse))
+        if b > a
+    ]
     return np.unique(np.round(np.concatenate(parts), 9))
 
 
@@ -37,8 +43,14 @@ class Sheet:
         coarse = coarse or mesh
         reach = 2.4 * radius
         half = slit_at is None  # symmetric about mid-face
-        xs = lines(0.0 if half else -face / 2, face / 2, 0.0 if half else -min(reach, face / 2), min(reach, face / 2), mesh,
-                   coarse)
+        xs = lines(
+            0.0 if half else -face / 2,
+            face / 2,
+            0.0 if half else -min(reach, face / 2),
+            min(reach, face / 2),
+            mesh,
+            coarse,
+        )
         zs = lines(-below, above, -min(reach, below), min(reach, above), mesh, coarse)
         self.K, self.face, self.radius, self.half = K, face, radius, half
         nx, nz = len(xs), len(zs)
@@ -109,7 +121,10 @@ class Sheet:
         normal = np.cross(u[:, :, 0], u[:, :, 1])
         frame = np.concatenate([u, normal[:, :, None]], axis=2)  # (triangle, i, direction)
         g = np.einsum("tag,tgj->taj", self.gradient, N)  # gradients along the principal directions
-        force = W1[:, None, None] * u[:, None, :, 0] * g[:, :, None, 0] + W2[:, None, None] * u[:, None, :, 1] * g[:, :, None, 1]
+        force = (
+            W1[:, None, None] * u[:, None, :, 0] * g[:, :, None, 0]
+            + W2[:, None, None] * u[:, None, :, 1] * g[:, :, None, 1]
+        )
         residual = np.zeros_like(position)
         np.add.at(residual, self.triangle, self.area[:, None, None] * force)
         # Second derivative in the principal frame: flip, twist and out-of-plane stiffness.

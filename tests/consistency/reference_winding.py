@@ -3,13 +3,15 @@
 
 Nothing is shared with the C++ code and the method is another one: every few milliseconds a new parcel of film
 enters behind the last roller, all parcels carry one force and follow the film law each with its own history, the
-oldest are laid. Film on a face relaxes by the film law until it is covered; what a face keeps is its force when film last
+oldest are laid. Film on a face relaxes by the film law until it is covered; what a face keeps is its force when film
+last
 slipped on to or off it. A following delivery has seen the mean take-up when it starts.
 (The C++ span is one body of film.) Geometry is by brute force over the corners, events by root finding,
 branch flow by the exact relaxation at held stretch, slip by bisection. Needs NumPy and SciPy.
 
 usage: python3 reference_winding.py [--check] FILE.csv    writes FILE.csv, or with --check compares with it
 """
+
 import csv
 import sys
 
@@ -221,12 +223,15 @@ def slip_faces(a, b, limit):
 
 
 SCENARIOS = {
-    "follow": dict(a=1.2, b=1.0, shift=0.0, radius=0.005, control="follow", speed=12 * np.pi / 30, ramp=0.0, turns=4,
-                   mu=None),
-    "fixed_length": dict(a=1.2, b=1.0, shift=0.1, radius=0.0, control="fixed_length", speed=12 * np.pi / 30, ramp=1.0,
-                         turns=4, mu=None),
-    "slip": dict(a=1.2, b=0.8, shift=0.0, radius=0.0, control="follow", speed=15 * np.pi / 30, ramp=0.0, turns=3,
-                 mu=0.06),
+    "follow": dict(
+        a=1.2, b=1.0, shift=0.0, radius=0.005, control="follow", speed=12 * np.pi / 30, ramp=0.0, turns=4, mu=None
+    ),
+    "fixed_length": dict(
+        a=1.2, b=1.0, shift=0.1, radius=0.0, control="fixed_length", speed=12 * np.pi / 30, ramp=1.0, turns=4, mu=None
+    ),
+    "slip": dict(
+        a=1.2, b=0.8, shift=0.0, radius=0.0, control="follow", speed=15 * np.pi / 30, ramp=0.0, turns=3, mu=0.06
+    ),
 }
 DISTANCE, INTERNAL, FORCE, LAG, GAIN, FIXED_STRETCH = 1.5, 0.5, 70.0, 0.15, 1.0, 3.22
 

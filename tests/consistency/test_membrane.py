@@ -29,19 +29,24 @@ def test_strip_as_high_as_the_plate_is_the_strand_sum():
     assert 1.0 <= Sheet(mesh=0.005, coarse=0.0125, **strip).tent_factor(0.1) <= 1.01
 
 
-@pytest.mark.parametrize("case, pull, known", [
-    (dict(), 0.1, 2.33),
-    (dict(), 0.05, 1.89),
-    (dict(K=6.0), 0.1, 2.14),
-    (dict(above=0.75, below=0.75), 0.1, 2.74),
-    (dict(radius=0.1), 0.1, 1.95),
-])
+@pytest.mark.parametrize(
+    "case, pull, known",
+    [
+        (dict(), 0.1, 2.33),
+        (dict(), 0.05, 1.89),
+        (dict(K=6.0), 0.1, 2.14),
+        (dict(above=0.75, below=0.75), 0.1, 2.74),
+        (dict(radius=0.1), 0.1, 1.95),
+    ],
+)
 def test_tent_factor_of_a_sheet(case, pull, known):
     case = dict(BASE, **case)
     found = Sheet(mesh=0.0083, coarse=0.025, **case).tent_factor(pull)
     assert found == pytest.approx(known, rel=0.05)
     by_formula = formula(case["K"], case["face"], case["radius"], pull, case["above"], case["below"])
-    assert found == pytest.approx(by_formula, rel=0.065)  # the formula's greatest error over what it was fitted to is 6.3 %
+    assert found == pytest.approx(
+        by_formula, rel=0.065
+    )  # the formula's greatest error over what it was fitted to is 6.3 %
 
 
 def test_a_slit_beside_the_plate_lowers_the_force():
@@ -60,5 +65,6 @@ def test_energy_and_its_derivatives_agree():
     up, down = (sheet.energy(position + s * h * way) for s in (1, -1))
     assert (up - down) / (2 * h) == pytest.approx((residual * way).sum(), rel=1e-6)
     bent = [sheet.derivatives(position + s * h * way)[0] for s in (1, -1)]
-    assert (bent[0] - bent[1]) / (2 * h) == pytest.approx((matrix @ way.ravel()).reshape(way.shape),
-                                                         abs=1e-5 * np.abs(matrix @ way.ravel()).max())
+    assert (bent[0] - bent[1]) / (2 * h) == pytest.approx(
+        (matrix @ way.ravel()).reshape(way.shape), abs=1e-5 * np.abs(matrix @ way.ravel()).max()
+    )

@@ -45,21 +45,33 @@ class Predicted:
             folder.parent.mkdir(parents=True, exist_ok=True)
             scenario = folder.parent / "changed.toml"
             scenario.write_text(text)
-        run = subprocess.run([os.environ["HOOPFIELD_COMMAND"], "predict", str(scenario), "--json",
-                              "--csv", str(folder)], capture_output=True, text=True)
+        run = subprocess.run(
+            [os.environ["HOOPFIELD_COMMAND"], "predict", str(scenario), "--json", "--csv", str(folder)],
+            capture_output=True,
+            text=True,
+        )
         assert run.returncode == 0, run.stderr
         self.summary = json.loads(run.stdout)
         read = lambda table: list(csv.DictReader((folder / table).open()))
         lowest = lambda rows: [r for r in rows if float(r["height_m"]) == min(float(s["height_m"]) for s in rows)]
         self.hoop = {(float(r["time_s"]), r["face"]): r for r in lowest(read("hoop_tension.csv"))}
         self.times = sorted({t for t, _ in self.hoop})
-        self.layers = {(int(float(r["film_layer"])), r["face"]): float(r["layer_tension_N_per_m"])
-                       for r in lowest(read("layers.csv"))}
-        self.buildup = {(round(float(r["turn"])), r["face"]): float(r["hoop_tension_buildup_N_per_m"])
-                        for r in lowest(read("buildup.csv"))}
-        self.gap = [(float(r["gap_position_mm"]) / 1e3, 1.0 + float(r["gap_stretch_percent"]) / 100.0,
-                     float(r["gap_temperature_C"]) + 273.15)
-                    for r in read("film_path.csv")]
+        self.layers = {
+            (int(float(r["film_layer"])), r["face"]): float(r["layer_tension_N_per_m"])
+            for r in lowest(read("layers.csv"))
+        }
+        self.buildup = {
+            (round(float(r["turn"])), r["face"]): float(r["hoop_tension_buildup_N_per_m"])
+            for r in lowest(read("buildup.csv"))
+        }
+        self.gap = [
+            (
+                float(r["gap_position_mm"]) / 1e3,
+                1.0 + float(r["gap_stretch_percent"]) / 100.0,
+                float(r["gap_temperature_C"]) + 273.15,
+            )
+            for r in read("film_path.csv")
+        ]
 
     def at(self, time, face, column="hoop_tension_N_per_m"):
         return float(self.hoop[time, face][column])
@@ -140,10 +152,13 @@ def test_strand_force_of_the_pull_test(predicted, name, moment, index):
 
 
 @needs_command
-@pytest.mark.parametrize("changed, least, most", [
-    ({"tolerance": "1e-3"}, 0.0, 5e-4),  # the default: slip is split from the steps
-    ({"film_on_load": '"stuck"'}, 0.15, 1.0),  # what slip round the corners does to the softest face
-])
+@pytest.mark.parametrize(
+    "changed, least, most",
+    [
+        ({"tolerance": "1e-3"}, 0.0, 5e-4),  # the default: slip is split from the steps
+        ({"film_on_load": '"stuck"'}, 0.15, 1.0),  # what slip round the corners does to the softest face
+    ],
+)
 def test_slip_after_lay_down(tmp_path, changed, least, most):
     """``reference-corners`` above is close to the last digits; here with coarser steps, and without slip."""
     run, want = Predicted("reference-corners", tmp_path / "csv", **changed), gold("reference-corners")

@@ -22,8 +22,17 @@ def test_newtonian_thread():
 @pytest.mark.parametrize("n", [0.5, 0.0])
 def test_heat_is_the_work_not_stored(n):
     """Energy from just after the inlet jump: P1 (r - l_in) = rise of the branches' elastic energy + heat."""
-    film = F.Film(E=np.array([53.2e6, 156.3e6]), r=np.array([0.8, 1.3e-14]), Y=np.array([0.532e6, 0.259e6]),
-                  Q=np.zeros(2), G=0.783e6, Jm=28.6, h=0.13, rho=920.0, cp=2200.0)
+    film = F.Film(
+        E=np.array([53.2e6, 156.3e6]),
+        r=np.array([0.8, 1.3e-14]),
+        Y=np.array([0.532e6, 0.259e6]),
+        Q=np.zeros(2),
+        G=0.783e6,
+        Jm=28.6,
+        h=0.13,
+        rho=920.0,
+        cp=2200.0,
+    )
     drawn, mode = D.draw(film, n, 3.0, 0.05, 0.3, 296.15, rtol=1e-9), F.WidthMode.power(n)
     inlet = drawn.stretch[0]
     rise = mode.m * 0.5 * film.E @ (drawn.strain**2 - np.log(inlet) ** 2)

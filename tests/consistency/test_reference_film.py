@@ -84,13 +84,15 @@ def test_gent_network():  # row 14
 
 
 @pytest.mark.parametrize(
-    "time, free", [(0, 28.52820), (60, 23.50867), (3600, 21.05265), (DAY, 19.31909), (30 * DAY, 18.43256)])
+    "time, free", [(0, 28.52820), (60, 23.50867), (3600, 21.05265), (DAY, 19.31909), (30 * DAY, 18.43256)]
+)
 def test_hold_free_width(ramped, time, free):  # rows 15, 16
     assert held_stress(FREE, ramped[FREE], time) == pytest.approx(free, abs=1e-4)
 
 
 @pytest.mark.parametrize(
-    "time, along, across", [(0, 31.03915, 8.65517), (60, 25.14386, 5.70752), (DAY, 20.30613, 3.28866)])
+    "time, along, across", [(0, 31.03915, 8.65517), (60, 25.14386, 5.70752), (DAY, 20.30613, 3.28866)]
+)
 def test_hold_width_held(ramped, time, along, across):  # row 17
     e = F.hold(F.R1, 3.5, ramped[HELD], time, HELD) if time else ramped[HELD]
     assert F.R1.true_stress(3.5, e, HELD) == pytest.approx(along, abs=1e-4)
@@ -106,7 +108,8 @@ def test_slow_ramp_forgets_its_rate():  # row 18
 
 
 @pytest.mark.parametrize(
-    "time, stretch, recovery", [(0, 3.018528, 19.2589), (60, 3.100400, 15.9840), (DAY, 3.169737, 13.2105)])
+    "time, stretch, recovery", [(0, 3.018528, 19.2589), (60, 3.100400, 15.9840), (DAY, 3.169737, 13.2105)]
+)
 def test_snap_back(ramped, time, stretch, recovery):  # row 19
     e = F.hold(F.R1, 3.5, ramped[FREE], time) if time else ramped[FREE]
     l, _ = F.snap_back(F.R1, 3.5, e)

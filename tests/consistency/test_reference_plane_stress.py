@@ -19,8 +19,15 @@ def release():
     """Errors of the approximation for film drawn to 3.5 with width exponent 0.2, released to 70 N."""
     case = read_case(CASES / "reference-stack.toml")
     gold = json.loads((CASES / "reference-stack.gold.json").read_text())["film_path"]
-    return P.compare_release(case.film, case.ratio, case.n_d, np.array(gold["dwelt_strain"]), case.force / case.section,
-                             gold["residence_s"], case.ambient)
+    return P.compare_release(
+        case.film,
+        case.ratio,
+        case.n_d,
+        np.array(gold["dwelt_strain"]),
+        case.force / case.section,
+        gold["residence_s"],
+        case.ambient,
+    )
 
 
 @pytest.mark.parametrize("n", [0.0, 0.2, 0.5])
@@ -44,8 +51,13 @@ def test_free_width_from_a_free_draw_is_exact():
 
 def test_elastic_unloading(release):
     """Force at equal stretch, width and stiffness: far inside 0.1 % (force), 0.5 % (width), 0.1 % (stiffness)."""
-    for key in ("force_error_at_drawn_length", "force_error_half_way", "force_error_at_span_force",
-                "unloaded_stretch_error", "stiffness_error_at_span_force"):
+    for key in (
+        "force_error_at_drawn_length",
+        "force_error_half_way",
+        "force_error_at_span_force",
+        "unloaded_stretch_error",
+        "stiffness_error_at_span_force",
+    ):
         assert abs(release[key]) < 1e-3, key
     assert abs(release["width_error_at_span_force"]) < 5e-3
 

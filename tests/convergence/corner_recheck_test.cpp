@@ -12,8 +12,10 @@ using namespace hoopfield;
 // Slip is split from the steps: first order in the step, and steps are cut where much slips.
 TEST_CASE("slip after lay-down: the error stays below the tolerance and falls with it", "[convergence]") {
   Scenario s = test::reference_scenario();
-  set_values(s, {{"friction.film_on_load", "0"}, {"friction.film_on_film", "0"},
-                 {"load.stiffness_along_length", "200 kPa"}, {"load.stiffness_along_width", "40 kPa"}});
+  set_values(s, {{"friction.film_on_load", "0"},
+                 {"friction.film_on_film", "0"},
+                 {"load.stiffness_along_length", "200 kPa"},
+                 {"load.stiffness_along_width", "40 kPa"}});
   s.numerics.slices = 4;
   const WrapPlan plan = plan_wrap(s);
   BuildUpInput input = build_up_input(s, plan);
@@ -31,7 +33,8 @@ TEST_CASE("slip after lay-down: the error stays below the tolerance and falls wi
     }
     const double error = worst / scale;
     if (std::getenv("HOOPFIELD_SHOW") != nullptr)
-      std::cout << "slip, tolerance " << tolerance << " error " << error << " slips " << r.counters.corner_slips << "\n";
+      std::cout << "slip, tolerance " << tolerance << " error " << error << " slips " << r.counters.corner_slips
+                << "\n";
     INFO("tolerance " << tolerance << " error " << error << " before " << last);
     CHECK(error <= 0.5 * tolerance);
     if (first == 0.0)

@@ -79,8 +79,10 @@ TEST_CASE("readings mutated at random are read or refused, never worse", "[robus
     std::string text = good;
     for (int change = 0; change < 3; ++change) {
       const std::size_t at = random() % text.size();
-      if (random() % 2 == 0) text[at] = static_cast<char>(random() % 256);
-      else text.erase(at, 1 + random() % 5);
+      if (random() % 2 == 0)
+        text[at] = static_cast<char>(random() % 256);
+      else
+        text.erase(at, 1 + random() % 5);
     }
     try {
       for (const Reading& r : read_readings_text({"mutated.csv", text})) CHECK(r.value >= 0.0);

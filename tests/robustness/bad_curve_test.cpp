@@ -83,8 +83,8 @@ TEST_CASE("two million points are averaged and fitted", "[robustness][film_fit]"
   text.reserve(40u * rows);
   for (int i = 0; i < rows; ++i) {
     const double strain = 300.0 * i / (rows - 1);
-    text += std::to_string(strain) + "," + std::to_string(9.0 * (1.0 - std::exp(-strain / 3.0)) + 0.012 * strain) + "," +
-            std::to_string(strain * 0.01) + "\n";
+    text += std::to_string(strain) + "," + std::to_string(9.0 * (1.0 - std::exp(-strain / 3.0)) + 0.012 * strain) +
+            "," + std::to_string(strain * 0.01) + "\n";
   }
   const hoopfield::LabCurve curve = hoopfield::read_lab_curve_text({"large.csv", text});
   // Fifteen decimals of a second are not in the file: neighbouring rows of one moment are averaged.

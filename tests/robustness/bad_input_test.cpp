@@ -96,9 +96,11 @@ TEST_CASE("files that are no text, too large or not there", "[robustness]") {
     return (dir / name).string();
   };
   using hoopfield::read_scenario;
-  const std::string binary = write("binary.toml", std::string("\x7f" "ELF\x02\x01\0\0", 8));
-  CHECK_THROWS_WITH(read_scenario(binary), binary +
-                    ":1:7: holds a NUL byte, so it is not a text file; expected a TOML text in UTF-8");
+  const std::string binary = write("binary.toml", std::string("\x7f"
+                                                              "ELF\x02\x01\0\0",
+                                                              8));
+  CHECK_THROWS_WITH(read_scenario(binary),
+                    binary + ":1:7: holds a NUL byte, so it is not a text file; expected a TOML text in UTF-8");
   const std::string large = write("large.toml", std::string(10u << 20u, '#'));
   CHECK_THROWS_WITH(read_scenario(large), large + ": is larger than 1 MB; expected a text file of a few kilobytes");
   const std::string none = (dir / "none.toml").string();

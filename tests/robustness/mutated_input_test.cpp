@@ -40,10 +40,30 @@ class Damage {
   std::size_t pick(std::size_t below) { return std::uniform_int_distribution<std::size_t>(0, below - 1)(random_); }
 
   void once(std::string& text) {
-    static const std::array<std::string, 24> tokens = {
-        "\"", "=", "[", "]", "{", "}", "\n", "-", "nan", "inf", "1e999", "0", " N", " mm", "%", "[film]\n",
-            "[[branch]]\n",
-        "value = 1\n", "\xff", std::string(1, '\0'), "\xc2\xb5", "9223372036854775807", "true", "2024-01-01"};
+    static const std::array<std::string, 24> tokens = {"\"",
+                                                       "=",
+                                                       "[",
+                                                       "]",
+                                                       "{",
+                                                       "}",
+                                                       "\n",
+                                                       "-",
+                                                       "nan",
+                                                       "inf",
+                                                       "1e999",
+                                                       "0",
+                                                       " N",
+                                                       " mm",
+                                                       "%",
+                                                       "[film]\n",
+                                                       "[[branch]]\n",
+                                                       "value = 1\n",
+                                                       "\xff",
+                                                       std::string(1, '\0'),
+                                                       "\xc2\xb5",
+                                                       "9223372036854775807",
+                                                       "true",
+                                                       "2024-01-01"};
     const std::size_t at = pick(text.size()), length = std::min<std::size_t>(1 + pick(12), text.size() - at);
     switch (pick(5)) {
       case 0: text[at] = static_cast<char>(pick(256)); break;
@@ -99,8 +119,8 @@ TEST_CASE("damaged film files are read or refused, never worse", "[robustness]")
     try {
       const FilmDescription film = read_film_text({"damaged.toml", text});
       CHECK(film.branches.size() <= 8);
-      for (const BranchParameters& branch
-           : film.branches) CHECK((branch["modulus"] > 0.0 && std::isfinite(branch["modulus"])));
+      for (const BranchParameters& branch : film.branches)
+        CHECK((branch["modulus"] > 0.0 && std::isfinite(branch["modulus"])));
       ++read;
     } catch (const InputError& error) {
       CHECK(std::string(error.what()).starts_with("damaged.toml:"));
@@ -113,10 +133,16 @@ TEST_CASE("damaged film files are read or refused, never worse", "[robustness]")
 
 TEST_CASE("any text set by a program is taken or refused, never worse", "[robustness]") {
   const Scenario good = read_scenario(root + "/examples/01_first_prediction/scenario.toml");
-  const std::array<std::string, 20> texts =
-      {"", " ", "0", "-1", "nan", "1e999", "12 rpm", "70 N", "5 %", "3 m", "true", "stuck", "[",
-                                             "[[\"0 h\", \"20 degC\"]]", "[[]]", "\"", "1\n2", std::string(1, '\0'),
-                                                 "\xff", "1e-300 m"};
+  const std::array<std::string, 20> texts = {"",       " ",
+                                             "0",      "-1",
+                                             "nan",    "1e999",
+                                             "12 rpm", "70 N",
+                                             "5 %",    "3 m",
+                                             "true",   "stuck",
+                                             "[",      "[[\"0 h\", \"20 degC\"]]",
+                                             "[[]]",   "\"",
+                                             "1\n2",   std::string(1, '\0'),
+                                             "\xff",   "1e-300 m"};
   for (const Parameter& p : parameters(ParameterRoom::scenario)) {
     for (const std::string& text : texts) {
       INFO(p.key << " <- " << text);

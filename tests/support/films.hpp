@@ -11,13 +11,18 @@
 namespace test {
 
 /// Branches of law "eyring-network" (Pa, 1/s, Pa, J/mol) and of law "maxwell" (Pa, s).
-inline hoopfield::BranchParameters eyring_branch(double modulus, double rate, double flow_stress, double activation = 0.0) {
-  return {{"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}, {"activation_energy", activation}};
+inline hoopfield::BranchParameters eyring_branch(double modulus, double rate, double flow_stress,
+                                                 double activation = 0.0) {
+  return {
+      {"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}, {"activation_energy", activation}};
 }
 /// A branch of law "power-network" (Pa, 1/s, Pa, power).
 inline hoopfield::BranchParameters power_branch(double modulus, double rate, double flow_stress, double exponent,
                                                 double activation = 0.0) {
-  return {{"modulus", modulus}, {"reference_rate", rate}, {"flow_stress", flow_stress}, {"rate_exponent", exponent},
+  return {{"modulus", modulus},
+          {"reference_rate", rate},
+          {"flow_stress", flow_stress},
+          {"rate_exponent", exponent},
           {"activation_energy", activation}};
 }
 inline hoopfield::BranchParameters maxwell_branch(double modulus, double relaxation_time) {

@@ -3,9 +3,9 @@
 /// Laboratory curves made from a known film, with noise.
 #pragma once
 
+#include "models/film/film_law.hpp"
 #include "sim/film_lab/film_test.hpp"
 #include "sim/film_lab/lab_curve.hpp"
-#include "models/film/film_law.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -37,7 +37,8 @@ inline hoopfield::LabCurve measured(const hoopfield::FilmDescription& film, cons
   double time = 0.0;
   curve.points.push_back({0.0, 1.0, 0.0});
   const auto read = [&](double to_time, double stretch) {
-    const double stress = law->step(state, stretch, to_time - time, WidthMode::free(), temperature, temperature).nominal;
+    const double stress =
+        law->step(state, stretch, to_time - time, WidthMode::free(), temperature, temperature).nominal;
     time = to_time;
     return stress;
   };
@@ -55,7 +56,8 @@ inline hoopfield::LabCurve measured(const hoopfield::FilmDescription& film, cons
       double stress = 0.0;
       const double share_before = (time - t0) / (t1 - t0), share = (t - t0) / (t1 - t0);
       // Fine steps between the readings, so that the curve is the law's own and no step's.
-      const int pieces = l0 != l1 ? std::max(4, static_cast<int>(std::abs(l1 - l0) * (share - share_before) / 5e-4)) : 1;
+      const int pieces =
+          l0 != l1 ? std::max(4, static_cast<int>(std::abs(l1 - l0) * (share - share_before) / 5e-4)) : 1;
       const double start = time;
       for (int i = 1; i <= pieces; ++i) {
         const double s = share_before + (share - share_before) * i / pieces;
@@ -74,9 +76,10 @@ inline std::vector<hoopfield::LabCurve> curve_set(const hoopfield::FilmDescripti
   using hoopfield::FilmTestKind;
   std::vector<hoopfield::LabCurve> curves;
   for (const double rate : {0.003, 0.1, 3.0})
-    curves.push_back(measured(film, {{0.0, 1.0}, {2.5 / rate, 3.5}}, noise, seed * 8 + static_cast<unsigned>(curves.size()),
-                              FilmTestKind::tensile));
-  curves.push_back(measured(film, {{0.0, 1.0}, {12.5, 3.5}, {86412.5, 3.5}}, noise, seed * 8 + 3, FilmTestKind::relaxation));
+    curves.push_back(measured(film, {{0.0, 1.0}, {2.5 / rate, 3.5}}, noise,
+                              seed * 8 + static_cast<unsigned>(curves.size()), FilmTestKind::tensile));
+  curves.push_back(
+      measured(film, {{0.0, 1.0}, {12.5, 3.5}, {86412.5, 3.5}}, noise, seed * 8 + 3, FilmTestKind::relaxation));
   curves.push_back(measured(film, {{0.0, 1.0}, {12.5, 3.5}, {14.0, 3.2}}, noise, seed * 8 + 4, FilmTestKind::cycle));
   return curves;
 }

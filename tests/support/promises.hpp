@@ -27,10 +27,11 @@ inline std::string broken_promise(const hoopfield::Result& r) {
   if (!finite(r.closing_along_length) || !finite(r.closing_along_width)) return "closing is not finite";
   if (!finite(r.film_layers)) return "film layers are not finite";
   if (!(r.force_balance_error <= 1e-9)) return "force balance " + std::to_string(r.force_balance_error * 1e9) + "e-9";
-  for (const double v : {r.film_path.prestretch_force, r.film_path.prestretch_power, r.film_path.film_temperature,
-                         r.film_path.stretch_on_load, r.film_path.laid_width, r.film_path.laid_thickness,
-                         r.film_path.stiffness_over_force, r.span.laid_fraction, r.pattern.turns, r.pattern.rotation_time,
-                         r.load.edge_line_force, r.load.edge_pressure, r.film.length_on_roll, r.film.mass})
+  for (const double v :
+       {r.film_path.prestretch_force, r.film_path.prestretch_power, r.film_path.film_temperature,
+        r.film_path.stretch_on_load, r.film_path.laid_width, r.film_path.laid_thickness,
+        r.film_path.stiffness_over_force, r.span.laid_fraction, r.pattern.turns, r.pattern.rotation_time,
+        r.load.edge_line_force, r.load.edge_pressure, r.film.length_on_roll, r.film.mass})
     if (!std::isfinite(v)) return "a number of the summary is not finite";
   for (const ContainmentResult* moment : {&r.end, &r.after_storage})
     for (const StationResult& s : moment->stations) {

@@ -3,8 +3,8 @@
 /// A small made-up result with every field filled, for tests of the writers. The numbers mean nothing.
 #pragma once
 
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <cmath>
 #include <limits>

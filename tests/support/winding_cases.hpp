@@ -30,9 +30,10 @@ inline FilmDescription general_film() {
   d.neck_in = 0.2;
   d.network = {0.783e6, 28.6};
   d.viscous_share = 0.13;
-  d.branches = {{{"modulus", 53.2e6}, {"reference_rate", 0.80}, {"flow_stress", 0.532e6}, {"activation_energy", 109e3}},
-                {{"modulus", 6.8e6}, {"reference_rate", 2.0e-7}, {"flow_stress", 0.171e6}, {"activation_energy", 109e3}},
-                {{"modulus", 156.3e6}, {"reference_rate", 1.3e-14}, {"flow_stress", 0.259e6}, {"activation_energy", 192e3}}};
+  d.branches = {
+      {{"modulus", 53.2e6}, {"reference_rate", 0.80}, {"flow_stress", 0.532e6}, {"activation_energy", 109e3}},
+      {{"modulus", 6.8e6}, {"reference_rate", 2.0e-7}, {"flow_stress", 0.171e6}, {"activation_energy", 109e3}},
+      {{"modulus", 156.3e6}, {"reference_rate", 1.3e-14}, {"flow_stress", 0.259e6}, {"activation_energy", 192e3}}};
   d.thermal = {1.8e-4, 0.010, 0.004, 2200.0, 1.0};
   d.provenance.illustrative = true;
   return d;
@@ -41,8 +42,7 @@ inline FilmDescription general_film() {
 /// Film drawn to 3.5 in 0.13 s (a plain constant-rate draw stands in for the film path), then held 0.11 s.
 inline FilmState drawn_film(const FilmLaw& law, const WidthMode& mode) {
   FilmState film;
-  for (int i = 1; i <= 100; ++i)
-    law.step(film, std::exp(std::log(3.5) * i / 100.0), 0.0013, mode, 296.15, 296.15);
+  for (int i = 1; i <= 100; ++i) law.step(film, std::exp(std::log(3.5) * i / 100.0), 0.0013, mode, 296.15, 296.15);
   law.step(film, 3.5, 0.11, mode, 296.15, 296.15);
   return film;
 }

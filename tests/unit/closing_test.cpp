@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "models/load/closing.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 
 #include <cmath>

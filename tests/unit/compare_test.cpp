@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Alternatives side by side: modes, dominance, failures, and factors that add up.
-#include "models/error.hpp"
 #include "sim/compare/compare.hpp"
+#include "models/error.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
-#include "sim/io/text/compare_reader.hpp"
-#include "sim/io/text/compare_writer.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/compare_reader.hpp"
+#include "sim/io/text/compare_writer.hpp"
 #include "tests/support/catch.hpp"
 
 #include <nlohmann/json.hpp>
@@ -35,9 +35,13 @@ Scenario quick(const std::string& file) {
 
 CompareSide side(const std::string& name, Scenario s) { return {name, "", std::move(s)}; }
 
-std::vector<CompareSide> both() { return {side("present", quick("present.toml")), side("candidate", quick("candidate.toml"))}; }
+std::vector<CompareSide> both() {
+  return {side("present", quick("present.toml")), side("candidate", quick("candidate.toml"))};
+}
 
-double value(const Comparison& c, std::size_t i, const std::string& name) { return compare_value(c.sides.at(i), name).value(); }
+double value(const Comparison& c, std::size_t i, const std::string& name) {
+  return compare_value(c.sides.at(i), name).value();
+}
 
 CompareOptions plain() {
   CompareOptions options;
@@ -94,17 +98,22 @@ TEST_CASE("compare: the sentence of the README has the sign of the numbers", "[c
   std::ifstream in(pair + "README.md");
   std::stringstream text;
   text << in.rdbuf();
-  const double contains = value(c, 1, least) / value(c, 0, least) - 1.0, film = value(c, 1, "film.mass") / value(c, 0, "film.mass") - 1.0;
-  const auto percent = [](double share) { return std::to_string(static_cast<int>(std::lround(std::abs(share) * 100.0))) + " %"; };
+  const double contains = value(c, 1, least) / value(c, 0, least) - 1.0,
+               film = value(c, 1, "film.mass") / value(c, 0, "film.mass") - 1.0;
+  const auto percent = [](double share) {
+    return std::to_string(static_cast<int>(std::lround(std::abs(share) * 100.0))) + " %";
+  };
   CHECK_THAT(text.str(), ContainsSubstring("contains " + percent(contains) + (contains < 0.0 ? " less" : " more")));
   CHECK_THAT(text.str(), ContainsSubstring(percent(film) + (film < 0.0 ? " less film" : " more film")));
   const Difference& d = c.differences.at(0);
-  const auto q = static_cast<std::size_t>(std::find(c.explained.begin(), c.explained.end(), least) - c.explained.begin());
+  const auto q =
+      static_cast<std::size_t>(std::find(c.explained.begin(), c.explained.end(), least) - c.explained.begin());
   for (const FactorShare& f : d.factors) {
     const double mean = 0.5 * (f.forward[q] + f.reverse[q]);
     CHECK_THAT(text.str(), ContainsSubstring("- " + f.factor + (mean < 0.0 ? ": less" : ": more")));
   }
-  CHECK_THAT(text.str(), ContainsSubstring("thickness: more, on average; alone, on the present side, it would be less"));
+  CHECK_THAT(text.str(),
+             ContainsSubstring("thickness: more, on average; alone, on the present side, it would be less"));
   Scenario thin = read_scenario(pair + "present.toml");
   set_value(thin, "film.thickness", "15 um");
   const Result alone = predict(thin);
@@ -243,8 +252,9 @@ TEST_CASE("compare: dominance is containment against cost", "[compare]") {
   Scenario dear = quick("present.toml"), strong = quick("present.toml"), same = quick("present.toml");
   set_values(dear, {{"film.price", "2 /kg"}});
   set_values(strong, {{"delivery.tension.force", "75 N"}, {"film.price", "1.7 /kg"}});
-  const Comparison c = compare({side("present", quick("present.toml")), side("dear", dear), side("strong", strong),
-                                side("same", same)}, plain());
+  const Comparison c =
+      compare({side("present", quick("present.toml")), side("dear", dear), side("strong", strong), side("same", same)},
+              plain());
   using List = std::vector<std::size_t>;
   CHECK(c.cost_measure == "cost.per_load");
   CHECK(c.sides[0].dominates == List{1});
@@ -320,7 +330,7 @@ TEST_CASE("compare: twenty films in one scenario cost little more than their pre
   Comparison c;
   const double all = processor_time([&] { c = compare(sides); });
   INFO("twenty films cost as much as " << all / single << " predictions");
-  CHECK(all < 110.0 * single);  // sixty of them are predictions: each film's own and two for its sensitivity
+  CHECK(all < 110.0 * single);        // sixty of them are predictions: each film's own and two for its sensitivity
   CHECK(c.differences.size() == 10);  // the other nine are the present film again
 }
 

@@ -68,9 +68,9 @@ TEST_CASE("fixed length follows the rotation only", "[control]") {
 
 TEST_CASE("control parameters out of range are refused", "[control]") {
   CHECK_THROWS_AS(FixedLength(0.0), OutOfRange);
-  for (double FollowParameters::*field : {&FollowParameters::lag, &FollowParameters::gain, &FollowParameters::force,
-                                         &FollowParameters::stretch, &FollowParameters::speed_limit,
-                                         &FollowParameters::acceleration_limit}) {
+  for (double FollowParameters::*field :
+       {&FollowParameters::lag, &FollowParameters::gain, &FollowParameters::force, &FollowParameters::stretch,
+        &FollowParameters::speed_limit, &FollowParameters::acceleration_limit}) {
     FollowParameters p = follow();
     p.*field = -0.1;
     CHECK_THROWS_AS(FollowDemand(p), OutOfRange);

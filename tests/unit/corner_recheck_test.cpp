@@ -199,8 +199,7 @@ TEST_CASE("corner recheck: film brings its viscous strains, mixed by unstretched
       return std::log(s.film.stretch[i]) - s.film.strain[k * s.film.stride + i];
     };
     CHECK(viscous(after, from) == Approx(viscous(before, from)).epsilon(1e-12));
-    const double mixed =
-        (mass(before, to) * viscous(before, to) + come * viscous(before, from)) / mass(after, to);
+    const double mixed = (mass(before, to) * viscous(before, to) + come * viscous(before, from)) / mass(after, to);
     CHECK(viscous(after, to) == Approx(mixed).epsilon(1e-12));
   }
 }

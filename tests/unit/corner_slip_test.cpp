@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Capstan ratios: Euler-Eytelwein, exp(mu beta); numbers recomputed here.
-#include "models/error.hpp"
 #include "models/load/corner_slip.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>
@@ -165,6 +165,9 @@ TEST_CASE("one after another is not the same: sequential slipping misses the min
 TEST_CASE("film whose tension does not fall with its length is refused", "[corner_slip]") {
   const FaceTension flat = [](std::size_t, double) { return LogTension{1.0, 0.0}; };
   CHECK_THROWS_AS(slip_corners({1.0, 1.0}, {0.1}, flat), SolverError);
-  CHECK_THROWS_AS(slip_corners({1.0, 1.0}, {0.1}, [](std::size_t, double) { return LogTension{std::nan(""), -1.0}; }),
+  CHECK_THROWS_AS(slip_corners({1.0, 1.0}, {0.1},
+                               [](std::size_t, double) {
+                                 return LogTension{std::nan(""), -1.0};
+                               }),
                   SolverError);
 }

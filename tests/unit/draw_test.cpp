@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "sim/film_path/draw.hpp"
+#include "models/error.hpp"
 #include "sim/film_path/film_path.hpp"
 #include "sim/film_path/monotone_root.hpp"
 #include "tests/support/catch.hpp"
@@ -34,8 +34,8 @@ class CountingLaw final : public FilmLaw {
   FilmStress step(FilmState& s, double to, double dt, const WidthMode& m, double t, double t_end) const override {
     return law_.step(s, to, dt, m, t, t_end);
   }
-  void step_block(const FilmBlock& a, FilmBlock& b, const double* to, double dt, const WidthMode& m, double t, double t_end,
-                  BlockStress& s) const override {
+  void step_block(const FilmBlock& a, FilmBlock& b, const double* to, double dt, const WidthMode& m, double t,
+                  double t_end, BlockStress& s) const override {
     law_.step_block(a, b, to, dt, m, t, t_end, s);
   }
   FilmRates rates(const FilmState& s, const WidthMode& m, double t) const override {
@@ -55,8 +55,8 @@ class CountingLaw final : public FilmLaw {
 }  // namespace
 
 TEST_CASE("draw: Newtonian film follows v1 ratio^(x/d)", "[film-path]") {
-  // A Maxwell branch whose spring is so stiff that it only flows: tension stress = m E tau (d ln l/dt), uniform d ln l/dx
-  // in the limit; the elastic part vanishes as the stress over E.
+  // A Maxwell branch whose spring is so stiff that it only flows: tension stress = m E tau (d ln l/dt), uniform d ln
+  // l/dx in the limit; the elastic part vanishes as the stress over E.
   FilmDescription film;
   film.law = "maxwell";
   film.density = 920;
@@ -84,7 +84,8 @@ TEST_CASE("draw: the exit stretch is the ratio, the force is constant along the 
     CHECK(result.roller_speed_1 == Approx(in.roller_speed_1).epsilon(1e-7));
     const WidthMode mode = WidthMode::power(0.2);
     // The state carried by the differentiated equation still obeys P(l, e, T) = P1 at the far end.
-    CHECK(law->stress(result.exit, mode, result.exit_temperature).nominal == Approx(result.nominal_stress).epsilon(1e-6));
+    CHECK(law->stress(result.exit, mode, result.exit_temperature).nominal ==
+          Approx(result.nominal_stress).epsilon(1e-6));
     CHECK(result.work == Approx(result.nominal_stress * 2.5).epsilon(1e-12));
     if (heat) {
       // Energy: work = heat + what the springs hold; entropic network (theta = 1) stores nothing.
@@ -110,7 +111,8 @@ TEST_CASE("draw: ten times the speed costs the flow stress of a decade, at a str
   in.roller_speed_1 *= 10.0;
   const DrawResult fast = draw(in);
   const WidthMode mode = WidthMode::power(0.2);
-  // True flow stress rises by (m/c) ln 10 sum(s_i); as nominal stress that is this over the stretch where the draw is slowest.
+  // True flow stress rises by (m/c) ln 10 sum(s_i); as nominal stress that is this over the stretch where the draw is
+  // slowest.
   const double decade = mode.m / mode.c * std::log(10.0) * 0.60e6;
   CHECK(fast.nominal_stress - slow.nominal_stress > decade / 3.5);
   CHECK(fast.nominal_stress - slow.nominal_stress < decade);
@@ -277,7 +279,8 @@ TEST_CASE("film path: creep at the tolerance used in the span leaves the stretch
   }
 }
 
-TEST_CASE("root of a rising function: never by fewer than three evaluations, from either side, past infinities", "[film-path]") {
+TEST_CASE("root of a rising function: never by fewer than three evaluations, from either side, past infinities",
+          "[film-path]") {
   for (const double guess : {1.0, 1.0 + 1e-7, 1.05, 0.3, 9.0}) {
     int count = 0;
     const auto f = [&](double x) {

@@ -77,7 +77,7 @@ TEST_CASE("the chain on round numbers", "[economics]") {
   CHECK(*e.loads_per_roll == Approx(100.0));
   CHECK(*e.roll_length == Approx(2000.0));  // 20 kg / (0.5 m * 20 um * 1000 kg/m^3)
   CHECK(*e.film_cost == Approx(0.30));
-  CHECK(*e.labour_cost == Approx(0.03));    // 5 min at 36 an hour over 100 loads
+  CHECK(*e.labour_cost == Approx(0.03));  // 5 min at 36 an hour over 100 loads
   CHECK(*e.cost == Approx(0.33));
   REQUIRE(e.year);
   CHECK(e.year->film_mass == Approx(10000.0));

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "models/film/equilibrium.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 
 #include <cmath>
@@ -40,7 +40,8 @@ TEST_CASE("Gent network: slope is the derivative by ln l", "[film]") {
   for (const WidthMode& mode : {WidthMode::power(0.2), WidthMode::free(1.05)})
     for (const double l : {1.0, 2.0, 3.5, 5.0}) {
       const double h = 1e-5;
-      const double difference = (network.at(l * std::exp(h), mode).stress - network.at(l * std::exp(-h), mode).stress) / (2 * h);
+      const double difference =
+          (network.at(l * std::exp(h), mode).stress - network.at(l * std::exp(-h), mode).stress) / (2 * h);
       CHECK(network.at(l, mode).slope == Approx(difference).epsilon(1e-6));
     }
 }
@@ -59,7 +60,8 @@ TEST_CASE("tabulated curve: goes through its points, stays monotone, slope is it
   for (const double l : {1.05, 1.5, 2.5, 3.7}) {
     const double h = 1e-6;
     CHECK(curve.at(l, mode).slope ==
-          Approx((curve.at(l * std::exp(h), mode).stress - curve.at(l * std::exp(-h), mode).stress) / (2 * h)).epsilon(1e-5));
+          Approx((curve.at(l * std::exp(h), mode).stress - curve.at(l * std::exp(-h), mode).stress) / (2 * h))
+              .epsilon(1e-5));
   }
   CHECK_THROWS_AS(TabulatedCurve({{1.0, 0.0}}), InputError);
   CHECK_THROWS_AS(TabulatedCurve({{1.0, 0.0}, {1.0, 1.0}}), InputError);
@@ -70,6 +72,7 @@ TEST_CASE("stretch limit: the root of I1 = Jm + 3, or 1 where film wide from its
   const GentNetwork tight({1e6, 1.0});
   CHECK(tight.stretch_limit(WidthMode::free(3.0)) == 1.0);  // I1 is 3 q^(2/3) = 6.2 at least
   const GentNetwork network({1e6, 28.6});
-  for (const WidthMode& mode : {WidthMode::free(1.0), WidthMode::free(1.3), WidthMode::power(0.0), WidthMode::power(0.2)})
+  for (const WidthMode& mode :
+       {WidthMode::free(1.0), WidthMode::free(1.3), WidthMode::power(0.0), WidthMode::power(0.2)})
     CHECK(mode.invariant(network.stretch_limit(mode)) - 3.0 == Approx(28.6).epsilon(1e-12));
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "models/film/eyring_block.hpp"
+#include "models/error.hpp"
 #include "models/film/simd_path.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
@@ -10,7 +10,8 @@
 
 using namespace hoopfield;
 
-TEST_CASE("block step: every element as the scalar step, any number of elements, slow and fast, taut and pushed", "[film]") {
+TEST_CASE("block step: every element as the scalar step, any number of elements, slow and fast, taut and pushed",
+          "[film]") {
   std::mt19937 random(21);
   std::uniform_real_distribution<double> uniform(0.0, 1.0);
   for (const FilmDescription& film : {test::general_film(), test::r1()}) {
@@ -39,7 +40,8 @@ TEST_CASE("block step: every element as the scalar step, any number of elements,
           const FilmStress scalar = law->step(state, to[i], dt, mode, test::room + 5, test::room + 6);
           INFO(film.name << " n " << n << " dt " << dt << " element " << i);
           CHECK(stress.nominal[i] == Approx(scalar.nominal).epsilon(1e-12).margin(1e-4));
-          CHECK(stress.slope[i] == Approx(scalar.slope).epsilon(1e-3).margin(1.0));  // steers Newton; noisy where nothing moves
+          CHECK(stress.slope[i] ==
+                Approx(scalar.slope).epsilon(1e-3).margin(1.0));  // steers Newton; noisy where nothing moves
           CHECK(end.stretch[i] == to[i]);
           for (std::size_t k = 0; k < law->branch_count(); ++k)
             CHECK(end.strain[k * end.stride + i] ==
@@ -55,6 +57,7 @@ TEST_CASE("instruction set: widest without a wish, any narrower one by name, oth
   CHECK(choose_simd_path("") == widest);
   CHECK(choose_simd_path("baseline") == SimdPath::baseline);
   CHECK(choose_simd_path(simd_path_name(widest)) == widest);
-  CHECK_THROWS_WITH(choose_simd_path("mmx"), ContainsSubstring("HOOPFIELD_SIMD: 'mmx'") && ContainsSubstring("baseline"));
+  CHECK_THROWS_WITH(choose_simd_path("mmx"),
+                    ContainsSubstring("HOOPFIELD_SIMD: 'mmx'") && ContainsSubstring("baseline"));
   if (widest != SimdPath::avx512) CHECK_THROWS_AS(choose_simd_path("avx512"), InputError);
 }

@@ -57,7 +57,8 @@ TEST_CASE("Eyring step: one step equals two halves, from rest to |y| = 200, eith
 TEST_CASE("Eyring step: at rest tanh(y/2) decays by exp(-beta)", "[film]") {
   for (const double y0 : {0.01, 1.0, 6.0})
     for (const double beta : {1e-3, 0.4, 3.0})
-      CHECK(std::tanh(0.5 * eyring_step(y0, 0, beta).y) == Approx(std::tanh(0.5 * y0) * std::exp(-beta)).epsilon(1e-12));
+      CHECK(std::tanh(0.5 * eyring_step(y0, 0, beta).y) ==
+            Approx(std::tanh(0.5 * y0) * std::exp(-beta)).epsilon(1e-12));
   CHECK(eyring_step(3.0, 1.25, 0.0).y == Approx(4.25).epsilon(1e-14));  // no flow: elastic
 }
 
@@ -73,7 +74,8 @@ TEST_CASE("Eyring step: slope by alpha against differences", "[film]") {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> uniform(-1.0, 1.0);
   for (int i = 0; i < 300; ++i) {
-    const double y0 = 25 * uniform(random), alpha = 10 * uniform(random), beta = std::pow(10.0, -6 + 6 * uniform(random));
+    const double y0 = 25 * uniform(random), alpha = 10 * uniform(random),
+                 beta = std::pow(10.0, -6 + 6 * uniform(random));
     const double h = 1e-5;
     const double difference = (eyring_step(y0, alpha + h, beta).y - eyring_step(y0, alpha - h, beta).y) / (2 * h);
     INFO("y0 " << y0 << " alpha " << alpha << " beta " << beta);

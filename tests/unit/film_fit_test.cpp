@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_lab/film_fit.hpp"
 #include "models/error.hpp"
 #include "models/film/dual.hpp"
 #include "models/film/eyring_step.hpp"
-#include "sim/film_lab/film_fit.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/io/text/film_writer.hpp"
 #include "tests/support/catch.hpp"
@@ -36,16 +36,18 @@ TEST_CASE("film fit: the step and its partial derivatives", "[film_fit]") {
     for (const double alpha : {-3.0, -1e-3, 0.0, 0.02, 0.7, 6.0})
       for (const double beta : {1e-14, 1e-6, 0.01, 0.9, 20.0}) {
         using Sensitive = Dual<3>;
-        const EyringStep<Sensitive> end = eyring_step(Sensitive::variable(y0, 0), Sensitive::variable(alpha, 1),
-                                                      Sensitive::variable(beta, 2));
+        const EyringStep<Sensitive> end =
+            eyring_step(Sensitive::variable(y0, 0), Sensitive::variable(alpha, 1), Sensitive::variable(beta, 2));
         CHECK(end.y.value == eyring_step(y0, alpha, beta).y);
         CHECK(end.slope.value == eyring_step(y0, alpha, beta).slope);
         const double h = 1e-5;
         const auto y = [](double a, double b, double c) { return eyring_step(a, b, c).y; };
         INFO(y0 << " " << alpha << " " << beta);
-        CHECK(end.y.by[0] == Approx((y(y0 + h, alpha, beta) - y(y0 - h, alpha, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
+        CHECK(end.y.by[0] ==
+              Approx((y(y0 + h, alpha, beta) - y(y0 - h, alpha, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
         CHECK(end.y.by[1] == Approx(end.slope.value).epsilon(1e-9).margin(1e-13));
-        CHECK(end.y.by[1] == Approx((y(y0, alpha + h, beta) - y(y0, alpha - h, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
+        CHECK(end.y.by[1] ==
+              Approx((y(y0, alpha + h, beta) - y(y0, alpha - h, beta)) / (2 * h)).epsilon(1e-5).margin(1e-7));
         const double b = 1e-5 * beta;
         CHECK(end.y.by[2] * beta ==
               Approx((y(y0, alpha, beta + b) - y(y0, alpha, beta - b)) / (2e-5)).epsilon(1e-4).margin(1e-7));
@@ -70,7 +72,8 @@ TEST_CASE("film fit: model and law agree along a path, derivatives agree with di
       model_stress(path, layout, p, film.reference_temperature, stress, &jacobian);
       FilmState state;
       for (const FitStep& step : path.steps) {
-        const double nominal = law->step(state, step.stretch, step.duration, path.mode, temperature, temperature).nominal;
+        const double nominal =
+            law->step(state, step.stretch, step.duration, path.mode, temperature, temperature).nominal;
         if (step.reading >= 0) CHECK(stress[step.reading] == Approx(nominal).epsilon(1e-12).margin(1e-6));
       }
       for (Eigen::Index i = 0; i < layout.size(); ++i) {
@@ -96,7 +99,8 @@ TEST_CASE("film fit: exact curves give their film back", "[film_fit]") {
   CHECK(fit.film.viscous_share == Approx(film.viscous_share).epsilon(0.03));
   for (std::size_t k = 0; k < 3; ++k) {
     CHECK(fit.film.branches[k]["modulus"] == Approx(film.branches[k]["modulus"]).epsilon(0.03));
-    CHECK(std::log(fit.film.branches[k]["reference_rate"]) == Approx(std::log(film.branches[k]["reference_rate"])).margin(0.5));
+    CHECK(std::log(fit.film.branches[k]["reference_rate"]) ==
+          Approx(std::log(film.branches[k]["reference_rate"])).margin(0.5));
   }
   for (const CurveResidual& c : fit.curves) CHECK(c.rms < 2e-3);
 }
@@ -111,7 +115,8 @@ TEST_CASE("film fit: stiffness of a virtual test equals the data within the stat
   for (std::size_t i = 0; i < fit.derived.size(); ++i) {
     const auto& exact = truth.*derived_fields()[i].value;
     if (fit.derived[i].parameter->key == "film_numbers.break_stretch") continue;
-    INFO(fit.derived[i].parameter->key << " " << *fit.derived[i].value << " +- " << fit.derived[i].error << ", exact " << *exact);
+    INFO(fit.derived[i].parameter->key << " " << *fit.derived[i].value << " +- " << fit.derived[i].error << ", exact "
+                                       << *exact);
     CHECK(fit.derived[i].error > 0.0);
     CHECK(std::abs(*fit.derived[i].value - *exact) < 4.0 * fit.derived[i].error);
   }
@@ -121,7 +126,8 @@ TEST_CASE("film fit: stiffness of a virtual test equals the data within the stat
   how.stretch = 2.5;
   const FilmCurve curve = run_film_test(fit.film, how);
   for (const double stretch : {1.5, 2.0, 3.0, 3.4})
-    CHECK(*stress_at_stretch(curve, stretch) == Approx(*stress_at_stretch(run_film_test(film, how), stretch)).epsilon(3 * fit.curves[1].rms));
+    CHECK(*stress_at_stretch(curve, stretch) ==
+          Approx(*stress_at_stretch(run_film_test(film, how), stretch)).epsilon(3 * fit.curves[1].rms));
 }
 
 TEST_CASE("film fit: what curves cannot tell is said, with the test that would", "[film_fit]") {
@@ -146,7 +152,8 @@ TEST_CASE("film fit: what curves cannot tell is said, with the test that would",
 TEST_CASE("film fit: activation energies from curves at two temperatures", "[film_fit]") {
   const FilmDescription film = test::general_film();
   auto set = test::curve_set(film, 0.005, 5);
-  set.push_back(test::measured(film, {{0.0, 1.0}, {12.5, 3.5}, {3612.5, 3.5}}, 0.005, 99, FilmTestKind::relaxation, 313.15));
+  set.push_back(
+      test::measured(film, {{0.0, 1.0}, {12.5, 3.5}, {3612.5, 3.5}}, 0.005, 99, FilmTestKind::relaxation, 313.15));
   set.push_back(test::measured(film, {{0.0, 1.0}, {25.0, 3.5}}, 0.005, 98, FilmTestKind::tensile, 313.15));
   set.push_back(test::measured(film, {{0.0, 1.0}, {0.8, 3.5}}, 0.005, 97, FilmTestKind::tensile, 313.15));
   const FilmFit fit = fit_film(set, options(3));
@@ -157,7 +164,8 @@ TEST_CASE("film fit: activation energies from curves at two temperatures", "[fil
     CHECK(q.determined);
     CHECK(std::abs(q.value - film.branches[k]["activation_energy"]) < 4.0 * q.error);
   }
-  CHECK(fit.film.thermal.modulus_softening == Approx(0.010).margin(4.0 * parameter(fit, "thermal.modulus_softening").error));
+  CHECK(fit.film.thermal.modulus_softening ==
+        Approx(0.010).margin(4.0 * parameter(fit, "thermal.modulus_softening").error));
 }
 
 TEST_CASE("film fit: too few points, bad numbers of branches", "[film_fit]") {
@@ -165,7 +173,8 @@ TEST_CASE("film fit: too few points, bad numbers of branches", "[film_fit]") {
   LabCurve few = set[0];
   few.points.resize(9);
   for (std::size_t i = 0; i < 9; ++i) few.points[i] = set[0].points[i * 60];
-  CHECK_THROWS_WITH(fit_film({few}, options(3)), ContainsSubstring("too few for this parameter set") && ContainsSubstring("from-datasheet"));
+  CHECK_THROWS_WITH(fit_film({few}, options(3)),
+                    ContainsSubstring("too few for this parameter set") && ContainsSubstring("from-datasheet"));
   CHECK_THROWS_AS(fit_film(set, options(9)), OutOfRange);
   CHECK_THROWS_AS(fit_film({}, options(2)), InputError);
 }

@@ -23,7 +23,8 @@ FilmTest tensile(double stretch) {
 
 bool illustrative(const std::string& remark) {
   std::string text = remark + "\n# kind: tensile\n# temperature: 23 degC\nstretch_percent,stress_MPa,time_s\n";
-  for (int i = 0; i < 20; ++i) text += std::to_string(i * 10) + "," + std::to_string(1 + i) + "," + std::to_string(i) + "\n";
+  for (int i = 0; i < 20; ++i)
+    text += std::to_string(i * 10) + "," + std::to_string(1 + i) + "," + std::to_string(i) + "\n";
   return read_lab_curve_text({"curve.csv", text}).illustrative;
 }
 
@@ -83,8 +84,9 @@ TEST_CASE("film test: heat of drawing does not depend on the steps", "[film_lab]
 }
 
 TEST_CASE("film fit: the word illustrative is never lost", "[film_lab]") {
-  for (const char* remark : {"# illustrative: true", "# illustrative: yes", "# Illustrative: 1", "# illustrative:", "# illustrative",
-                             "# illustrative data, not measured", "# source: Illustrative, made up", "# these numbers are illustrative"}) {
+  for (const char* remark :
+       {"# illustrative: true", "# illustrative: yes", "# Illustrative: 1", "# illustrative:", "# illustrative",
+        "# illustrative data, not measured", "# source: Illustrative, made up", "# these numbers are illustrative"}) {
     INFO(remark);
     CHECK(illustrative(remark));
   }

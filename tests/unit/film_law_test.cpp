@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Check values: parameter set R1 (illustrative), rows 5-8, 15-24, 32 and 33 of the project's table of check values; referee
-// there: SciPy Radau, rtol 1e-11.
-#include "models/error.hpp"
+// Check values: parameter set R1 (illustrative), rows 5-8, 15-24, 32 and 33 of the project's table of check values;
+// referee there: SciPy Radau, rtol 1e-11.
 #include "models/film/film_law.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 
@@ -73,7 +73,8 @@ TEST_CASE("film law: a hold of a day forgets the rate of the ramp", "[film]") {
 
 TEST_CASE("film law: snap-back to no force after a hold", "[film]") {
   const auto law = make_film_law(test::r1());
-  const double hold[] = {0, 60, 86400}, rest[] = {3.018528, 3.100400, 3.169737}, recovery[] = {19.2589, 15.9840, 13.2105};
+  const double hold[] = {0, 60, 86400}, rest[] = {3.018528, 3.100400, 3.169737},
+               recovery[] = {19.2589, 15.9840, 13.2105};
   for (int i = 0; i < 3; ++i) {
     FilmState state;
     ramp(*law, state, 3.5, 1.0, WidthMode::free());
@@ -102,7 +103,8 @@ TEST_CASE("film law: 30-day loss at 38 degC with published activation energies",
     // r_k grows by the Arrhenius factor; sinh y changes because Y is proportional to T
     const double y = 120e6 * state.strain[0] / 0.35e6;
     const double sinh_ratio = std::sinh(y * room / warm) / std::sinh(y);
-    CHECK(hot.flow[0] / cold.flow[0] * std::exp(hot.log_scale - cold.log_scale) / sinh_ratio == Approx(rate_factor[i]).epsilon(1e-4));
+    CHECK(hot.flow[0] / cold.flow[0] * std::exp(hot.log_scale - cold.log_scale) / sinh_ratio ==
+          Approx(rate_factor[i]).epsilon(1e-4));
   }
 }
 
@@ -178,7 +180,8 @@ TEST_CASE("film law: slope is the derivative of the step's stress", "[film]") {
     for (int i = 0; i < 60; ++i) {
       FilmState start;
       start.stretch = 1.5 + 2.0 * uniform(random);
-      for (std::size_t k = 0; k < law->branch_count(); ++k) start.strain[k] = 20 * law->strain_scale(k) * (uniform(random) - 0.3);
+      for (std::size_t k = 0; k < law->branch_count(); ++k)
+        start.strain[k] = 20 * law->strain_scale(k) * (uniform(random) - 0.3);
       const double to = start.stretch * std::exp(0.02 * (uniform(random) - 0.5));
       const double dt = i % 4 == 0 ? 0.0 : std::pow(10.0, 8 * uniform(random) - 3);
       const WidthMode mode = i % 2 == 0 ? WidthMode::free(1.1) : WidthMode::power(0.2);
@@ -190,7 +193,8 @@ TEST_CASE("film law: slope is the derivative of the step's stress", "[film]") {
       const double slope = law->step(s, to, dt, mode, room, room).slope;
       const double h = 1e-5;
       // The slope steers Newton iterations: the moving flow stress within the step is followed to first order only.
-      CHECK(slope == Approx((stress(to * std::exp(h)) - stress(to * std::exp(-h))) / (2 * h)).epsilon(0.02).margin(2e4));
+      CHECK(slope ==
+            Approx((stress(to * std::exp(h)) - stress(to * std::exp(-h))) / (2 * h)).epsilon(0.02).margin(2e4));
     }
   }
 }
@@ -224,8 +228,8 @@ TEST_CASE("film law: closed stretch cycles cost work and every branch dissipates
     for (std::size_t k = 0; k < 3; ++k) {
       const double flow = std::log(path[i] / l0) - (state.strain[k] - before[k]);  // viscous log strain of the step
       const double mean = 0.5 * (state.strain[k] + before[k]);
-      // Sign of flow and stress agree, except where the stress passes zero within the step, to the error of a second-order
-      // step where a branch hardly flows.
+      // Sign of flow and stress agree, except where the stress passes zero within the step, to the error of a
+      // second-order step where a branch hardly flows.
       const double scale = rates.modulus[k] * std::abs(mean) * std::abs(std::log(path[i] / l0));
       if (before[k] * state.strain[k] > 0.0) CHECK(rates.modulus[k] * mean * flow >= -1e-5 * scale);
     }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "sim/io/hdf5/hdf5_writer.hpp"
 #include "models/error.hpp"
 #include "sim/io/text/csv_writer.hpp"
-#include "sim/io/hdf5/hdf5_writer.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/synthetic_result.hpp"
 
@@ -9,8 +9,8 @@
 #include <hdf5_hl.h>
 
 #include <cmath>
-#include <ctime>
 #include <csignal>
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <sstream>

@@ -32,8 +32,8 @@ LayerSlip random_helix(std::mt19937& random, std::size_t pieces) {
     p.pieces.push_back({u(random) < 0.2 ? 0.01 + u(random) : 1.0, 0.2 + 0.3 * u(random), 10.0 * (0.2 + u(random)),
                         60.0 + 60.0 * u(random), i % 2});
   for (std::size_t i = 0; i + 1 < pieces; ++i)
-    p.crossings.push_back({i, i + 1, std::min(p.pieces[i].weight, p.pieces[i + 1].weight), i % 4,
-                           i < 4 ? on_load : on_film});
+    p.crossings.push_back(
+        {i, i + 1, std::min(p.pieces[i].weight, p.pieces[i + 1].weight), i % 4, i < 4 ? on_load : on_film});
   if (u(random) < 0.5) p.give = {{{0.002 * u(random), 0.0}, {0.0, 0.002 * u(random)}}};
   return p;
 }

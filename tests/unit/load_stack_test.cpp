@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Closed forms of the accretion on an elastic core (derived in this project; cross-checked by digamma sums and brute force).
+// Closed forms of the accretion on an elastic core (derived in this project; cross-checked by digamma sums and brute
+// force).
 #include "sim/buildup/load_stack.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
@@ -16,15 +17,15 @@ namespace {
 constexpr double side = 1.0;      // m, square load
 constexpr double tension0 = 1.0;  // N/m laid per layer and face
 
-/// Film of constant stiffness EA (N/m per unit strain) laid at N = 1 N/m: spring film, weight 1 m, at a tiny strain so that log
-/// strain, stretch and nominal stress differ by 1e-6 only.
+/// Film of constant stiffness EA (N/m per unit strain) laid at N = 1 N/m: spring film, weight 1 m, at a tiny strain so
+/// that log strain, stretch and nominal stress differ by 1e-6 only.
 struct Core {
   std::shared_ptr<const FilmLaw> law;
   StackSetup setup;
   FilmState film;
 
-  /// kappa = loss of tension per layer and laid unit: EA * (mean hoop strain per N/m of hoop tension). With S_l = sum of the two
-  /// strands = 2 S, u = S_l/k, strain = u/side: kappa = EA 2/(k side).
+  /// kappa = loss of tension per layer and laid unit: EA * (mean hoop strain per N/m of hoop tension). With S_l = sum
+  /// of the two strands = 2 S, u = S_l/k, strain = u/side: kappa = EA 2/(k side).
   Core(double kappa, double strain = 1e-6) {
     const double stiffness = tension0 / strain;
     law = make_film_law(test::spring_film(stiffness));
@@ -94,9 +95,12 @@ TEST_CASE("load stack: started anew it knows nothing of the film before", "[buil
 }
 
 TEST_CASE("load stack: S_N on an elastic core, faces at once, against the table and digamma", "[build-up]") {
-  const struct { double kappa, s1, s2, s3, s5, s10; } rows[] = {
-      {0.02, 1, 1.980392, 2.941931, 4.811253, 9.199920}, {0.05, 1, 1.952381, 2.861472, 4.564370, 8.278283},
-      {0.10, 1, 1.909091, 2.742424, 4.225941, 7.187714}, {0.20, 1, 1.833333, 2.547619, 3.728175, 5.841145}};
+  const struct {
+    double kappa, s1, s2, s3, s5, s10;
+  } rows[] = {{0.02, 1, 1.980392, 2.941931, 4.811253, 9.199920},
+              {0.05, 1, 1.952381, 2.861472, 4.564370, 8.278283},
+              {0.10, 1, 1.909091, 2.742424, 4.225941, 7.187714},
+              {0.20, 1, 1.833333, 2.547619, 3.728175, 5.841145}};
   for (const auto& row : rows) {
     const double expected[] = {row.s1, row.s2, row.s3, row.s5, row.s10};
     const int turns[] = {1, 2, 3, 5, 10};
@@ -109,8 +113,8 @@ TEST_CASE("load stack: S_N on an elastic core, faces at once, against the table 
 }
 
 TEST_CASE("load stack: film locked before the load gives (convention B)", "[build-up]") {
-  // Each turn held rigidly until locked, then the load gives: a second settle() with nothing to lay on a load that was stiff.
-  // Here by laying on slack-free film and adding the same film as one more element: S_N = sum T0/(1 + n kappa).
+  // Each turn held rigidly until locked, then the load gives: a second settle() with nothing to lay on a load that was
+  // stiff. Here by laying on slack-free film and adding the same film as one more element: S_N = sum T0/(1 + n kappa).
   const double kappa = 0.1;
   const Core core(kappa);
   double s = 0.0;
@@ -153,7 +157,10 @@ TEST_CASE("load stack: layer tensions, their sum, first slack layer and clamped 
   CHECK(sum == Approx(hoop(ten)).epsilon(1e-12));
   CHECK(slice.nominal[0] == Approx(0.38123).epsilon(1e-4));  // first layer after ten: T0 - kappa (S10 - S1)
 
-  const struct { double kappa; int first_slack; } slack[] = {{0.02, 88}, {0.05, 37}, {0.1, 20}, {0.2, 11}, {0.5, 6}};
+  const struct {
+    double kappa;
+    int first_slack;
+  } slack[] = {{0.02, 88}, {0.05, 37}, {0.1, 20}, {0.2, 11}, {0.5, 6}};
   for (const auto& row : slack) {
     CHECK(wind_turns(Core(row.kappa), row.first_slack - 1).slices()[0].nominal[0] > 0.0);
     CHECK(wind_turns(Core(row.kappa), row.first_slack).slices()[0].nominal[0] == 0.0);
@@ -173,7 +180,8 @@ TEST_CASE("load stack: the taper T*(1 + N kappa)/(1 + n kappa) leaves every laye
   LoadStack stack(core.setup, {40});
   for (int n = 1; n <= turns; ++n) {
     FilmState film;
-    core.law->step(film, std::exp(1e-6 * (1 + turns * kappa) / (1 + n * kappa)), 0.0, WidthMode::free(), test::room, test::room);
+    core.law->step(film, std::exp(1e-6 * (1 + turns * kappa) / (1 + n * kappa)), 0.0, WidthMode::free(), test::room,
+                   test::room);
     for (std::size_t f = 0; f < face_count; ++f) stack.lay(0, f, film, 1.0, 0);
     stack.settle(test::room, 1.0);
   }
@@ -251,7 +259,8 @@ TEST_CASE("load stack: load creep under constant tension follows C S (1 + c log1
   }
 }
 
-TEST_CASE("load stack: coupling closes the other direction; shear evens neighbours out and conserves the pull", "[build-up]") {
+TEST_CASE("load stack: coupling closes the other direction; shear evens neighbours out and conserves the pull",
+          "[build-up]") {
   Core core(0.1);
   const double k = 2e7;
   core.setup.compliance = ClosingCompliance::from_stiffness(k, k, 0.3 * k);

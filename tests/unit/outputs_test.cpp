@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // One declaration per output: what is printed is declared, what is declared is printed, what was renamed says so.
+#include "sim/outputs/outputs.hpp"
 #include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "models/renamed.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/text/json_writer.hpp"
-#include "sim/outputs/outputs.hpp"
 #include "sim/words/explain.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/synthetic_result.hpp"
@@ -63,9 +63,9 @@ std::set<std::string> printed_names() {
 
 /// Tables that only hold others: a moment, a station, the faces.
 bool is_branch(const std::string& name) {
-  static const std::set<std::string> words = {"containment", "film", "span", "pattern", "load", "sensitivity", "end",
-                                              "after_storage", "top", "middle", "bottom", "faces", "front", "left",
-                                              "back", "right", "least", "KEY"};
+  static const std::set<std::string> words = {
+      "containment", "film",   "span",  "pattern", "load", "sensitivity", "end",   "after_storage", "top",
+      "middle",      "bottom", "faces", "front",   "left", "back",        "right", "least",         "KEY"};
   return words.count(name.substr(name.rfind('.') + 1)) > 0 && find_parameter(ParameterRoom::output, name) == nullptr;
 }
 
@@ -114,9 +114,8 @@ TEST_CASE("numbers of the summary stand where their names say") {
       rest = rest.substr(dot + 1);
     }
     const auto found = find_parameters(output.name);
-    const Parameter& p = **std::find_if(found.begin(), found.end(), [](const Parameter* any) {
-      return any->room == ParameterRoom::output;
-    });
+    const Parameter& p = **std::find_if(found.begin(), found.end(),
+                                        [](const Parameter* any) { return any->room == ParameterRoom::output; });
     CHECK(at->at(json_leaf(p)).get<double>() == json_number(p, numbers.at(output.place)));
     CHECK(si_of_json(p, json_number(p, numbers[output.place])) == Approx(numbers[output.place]).epsilon(1e-12));
   }

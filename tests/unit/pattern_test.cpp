@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "models/pattern/pattern.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 
 #include <cmath>
@@ -31,7 +31,7 @@ TEST_CASE("pattern: edge heights over the turns", "[pattern]") {
   CHECK(pattern.lower_edge(1.9) == 0.0);
   CHECK(pattern.lower_edge(3.0) == Approx(0.2));
   CHECK(pattern.lower_edge(2 + 5.75) == Approx(1.15));
-  CHECK(pattern.lower_edge(9.0) == Approx(1.15));      // top turns
+  CHECK(pattern.lower_edge(9.0) == Approx(1.15));  // top turns
   CHECK(pattern.lower_edge(2 + 5.75 + 2 + 1) == Approx(0.95));
   CHECK(pattern.turns() == 16.0);  // 2 + 5.75 + 2 + 5.75, completed
   CHECK(pattern.lower_edge(15.9) == 0.0);
@@ -78,7 +78,8 @@ TEST_CASE("pattern: covered fraction against a fine sum, and width conserved ove
   }
 }
 
-TEST_CASE("pattern: film layers in the helix zone: floor or ceil by height, width over pitch in the mean", "[pattern]") {
+TEST_CASE("pattern: film layers in the helix zone: floor or ceil by height, width over pitch in the mean",
+          "[pattern]") {
   // width 0.5, pitch 0.2: half the height has two layers, half has three, in one pass
   PatternPlan plan = plan_of(3.0, 0.5, 0.2);
   plan.descent = false;

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The whole prediction where a formula pins it.
+#include "sim/wrap/predict.hpp"
 #include "models/error.hpp"
 #include "sim/buildup/fold_in.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/films.hpp"
 
@@ -16,7 +16,9 @@ using namespace hoopfield;
 
 namespace {
 
-Scenario reference() { return read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/01_first_prediction/scenario.toml"); }
+Scenario reference() {
+  return read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/01_first_prediction/scenario.toml");
+}
 
 /// Elastic film on a rigid load: nothing moves after lay-down, so coverage alone decides.
 Scenario rigid_elastic(double neck_in) {
@@ -50,7 +52,8 @@ TEST_CASE("predict: helix zone of a rigid load, mean over a pitch = passes * for
   }
 }
 
-TEST_CASE("predict: force over the height is the span force of every layer laid, in the end of wrapping too", "[predict]") {
+TEST_CASE("predict: force over the height is the span force of every layer laid, in the end of wrapping too",
+          "[predict]") {
   const Result r = predict(rigid_elastic(0.2));
   // All film of a face on the load carries the span force, whether it overhangs the top or not.
   for (std::size_t f = 0; f < face_count; ++f) {
@@ -80,7 +83,8 @@ TEST_CASE("predict: layers add up to the hoop tension and nothing pushes", "[pre
   CHECK(r.force_balance_error <= 1e-9);
 }
 
-TEST_CASE("predict: film mass is length * section * density, and the pitch follows from speed or overlap", "[predict]") {
+TEST_CASE("predict: film mass is length * section * density, and the pitch follows from speed or overlap",
+          "[predict]") {
   Scenario s = reference();
   const Result r = predict(s);
   CHECK(r.film.mass == Approx(r.film.length_on_roll * 0.5 * 23e-6 * 920).epsilon(1e-12));

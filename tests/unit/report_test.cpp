@@ -41,7 +41,8 @@ ReportInput input_of(std::vector<ReportSide> sides) {
   return input;
 }
 
-const std::string small_page = "<html data-units=\"@UNITS@\"><title>@TITLE@</title>@TABLES@<script>@DATA@</script></html>";
+const std::string small_page =
+    "<html data-units=\"@UNITS@\"><title>@TITLE@</title>@TABLES@<script>@DATA@</script></html>";
 
 }  // namespace
 
@@ -61,8 +62,7 @@ TEST_CASE("figures: station series begin and end with the numbers of the summary
   }
   const ReportFindings& f = figures.findings;
   CHECK(f.weakest_station == 1);
-  CHECK(f.weakest_change ==
-        Approx(r.after_storage.stations[1].hoop_tension / r.end.stations[1].hoop_tension - 1.0));
+  CHECK(f.weakest_change == Approx(r.after_storage.stations[1].hoop_tension / r.end.stations[1].hoop_tension - 1.0));
   CHECK(f.build_up_loss == Approx(1.0 - figures.stations[1].over_turns.back() / figures.stations[1].as_laid.back()));
 }
 
@@ -244,7 +244,8 @@ TEST_CASE("without the page plain tables say why and hold the numbers") {
   CHECK(html.find("plain tables only, no pictures: Node.js was missing.") != std::string::npos);
   CHECK(html.find("<script") == std::string::npos);
   CHECK(html.find("&lt;b&gt;&quot;&#39;&amp;") != std::string::npos);
-  for (const char* words : {"Containment", "Film and turns", "Cost", "Inputs", "Validation status", "never a certificate", "load.corner_radius"})
+  for (const char* words : {"Containment", "Film and turns", "Cost", "Inputs", "Validation status",
+                            "never a certificate", "load.corner_radius"})
     CHECK(html.find(words) != std::string::npos);
   char shown[32];
   std::snprintf(shown, sizeof shown, "<td>%.1f</td>", reference().result->end.stations[0].hoop_tension);

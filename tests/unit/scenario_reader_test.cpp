@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "sim/inputs/scenario_reader.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
-#include "sim/inputs/scenario_reader.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>
@@ -65,10 +65,10 @@ struct DefaultCheck {
     }
   }
   template <typename Enum>
-    requires std::is_enum_v<Enum>
+  requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) const {
-    CHECK(declared(key) == choice_list(*find_parameter(ParameterRoom::scenario,
-                                                       key)).at(static_cast<std::size_t>(field)));
+    CHECK(declared(key) ==
+          choice_list(*find_parameter(ParameterRoom::scenario, key)).at(static_cast<std::size_t>(field)));
   }
   static std::string declared(std::string_view key) {
     return std::string(find_parameter(ParameterRoom::scenario, key)->default_text);
@@ -157,10 +157,9 @@ TEST_CASE("the other film laws read", "[reader]") {
   REQUIRE(maxwell.branches.size() == 1);
   CHECK(maxwell.branches[0]["relaxation_time"] == Approx(10800.0));
   CHECK(maxwell.network.modulus == 0.0);
-  const FilmDescription curve = read_film_text(
-      {"c.toml", "law = \"elastic-curve\"\n" + common +
-                     "[curve]\nstretch = [\"0 %\", \"100 %\", \"200 %\"]\n"
-                     "stress = [\"0 MPa\", \"8 MPa\", \"12 MPa\"]\n"});
+  const FilmDescription curve = read_film_text({"c.toml", "law = \"elastic-curve\"\n" + common +
+                                                              "[curve]\nstretch = [\"0 %\", \"100 %\", \"200 %\"]\n"
+                                                              "stress = [\"0 MPa\", \"8 MPa\", \"12 MPa\"]\n"});
   REQUIRE(curve.curve.size() == 3);
   CHECK(curve.curve[2].stretch == Approx(3.0));
   CHECK(curve.curve[2].nominal_stress == Approx(12e6));
@@ -307,10 +306,10 @@ TEST_CASE("a refused setting leaves the scenario as it was", "[inputs]") {
 TEST_CASE("unknowns have ranges that can be computed", "[inputs]") {
   Scenario s = read(head + force + load);
   const auto ranges = assumed_ranges(s);
-  for (const char* key : {"film.thickness", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path",
-                          "delivery.distance", "delivery.neck_in", "rotation.speed", "load.stiffness_along_length",
-                          "load.creep_per_decade", "friction.film_on_load", "friction.between_tiers",
-                              "stations.tent_factor"}) {
+  for (const char* key :
+       {"film.thickness", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path", "delivery.distance",
+        "delivery.neck_in", "rotation.speed", "load.stiffness_along_length", "load.creep_per_decade",
+        "friction.film_on_load", "friction.between_tiers", "stations.tent_factor"}) {
     INFO(key);
     CHECK(range_of(ranges, key) != nullptr);
   }
@@ -343,9 +342,8 @@ TEST_CASE("values outside the range thought through give warnings", "[inputs]") 
   CHECK(warnings[0].key == "delivery.prestretch");
   CHECK(warnings[0].text ==
         "delivery.prestretch = 400 % is above 350 %, outside the range this was thought through for");
-  set_values(s,
-             {{"delivery.prestretch", "250 %"},
-              {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
+  set_values(s, {{"delivery.prestretch", "250 %"},
+                 {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
   warnings = input_warnings(s);
   REQUIRE(warnings.size() == 2);
   CHECK(warnings[0].key == "storage.temperature");

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "sim/winding/scenario_winding.hpp"
+#include "models/error.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/winding_cases.hpp"
 
@@ -26,8 +26,8 @@ Scenario scenario() {
 }
 
 FilmPath path_of(const Scenario& s, const FilmLaw& law) {
-  const TakeUp take_up({s.load.length, s.load.width, s.delivery.distance, s.delivery.offset, s.load.axis_offset,
-                        s.load.corner_radius});
+  const TakeUp take_up(
+      {s.load.length, s.load.width, s.delivery.distance, s.delivery.offset, s.load.axis_offset, s.load.corner_radius});
   FilmPathInput in;
   in.law = &law;
   in.roll_width = s.film.width;

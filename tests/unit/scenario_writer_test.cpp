@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // A scenario written as text and read again is the same scenario, to the last bit.
+#include "sim/io/text/scenario_writer.hpp"
 #include "models/error.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/io/text/scenario_writer.hpp"
 #include "tests/support/catch.hpp"
 
 #include <random>
@@ -59,9 +59,14 @@ TEST_CASE("Numbers survive to the last bit, whatever unit they are written in") 
 
 TEST_CASE("Choices, words, flags, tables and origins survive") {
   Scenario s = reference_case();
-  set_values(s, {{"load.kind", "rigid"}, {"friction.film_on_film", "0.2"}, {"friction.film_on_load", "stuck"},
-                 {"pattern.descent", "false"}, {"delivery.tension.dial_table", "[[1, \"50 N\"], [5, \"90 N\"]]"},
-                 {"delivery.tension.dial", "3.3"}, {"target.quantity", "pull_force"}, {"target.top", "90 N"},
+  set_values(s, {{"load.kind", "rigid"},
+                 {"friction.film_on_film", "0.2"},
+                 {"friction.film_on_load", "stuck"},
+                 {"pattern.descent", "false"},
+                 {"delivery.tension.dial_table", "[[1, \"50 N\"], [5, \"90 N\"]]"},
+                 {"delivery.tension.dial", "3.3"},
+                 {"target.quantity", "pull_force"},
+                 {"target.top", "90 N"},
                  {"scenario.title", "a \"title\" with \\ and \n\t\x01 and \u00c4"}});
   s.sources["load.height"].origin = Origin::measured;
   check_same(s, again(s));

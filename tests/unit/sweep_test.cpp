@@ -5,10 +5,10 @@
 #include "models/error.hpp"
 #include "sim/film_path/film_path_cache.hpp"
 #include "sim/io/text/json_writer.hpp"
-#include "sim/wrap/predict.hpp"
 #include "sim/outputs/outputs.hpp"
 #include "sim/sweep/sampling.hpp"
 #include "sim/wrap/plan.hpp"
+#include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/sweep_cases.hpp"
 #include "tests/support/synthetic_result.hpp"
@@ -258,7 +258,8 @@ TEST_CASE("summary outputs are the numbers of the JSON object", "[sweep]") {
     for (const Suffix& suffix : suffixes) {
       const nlohmann::json::json_pointer place(pointer + suffix.text);
       if (output.unit != suffix.unit || !json.contains(place)) continue;
-      CHECK(json[place].get<double>() == Approx(summary_numbers(result).at(output.place) * suffix.scale + suffix.offset).epsilon(1e-12));
+      CHECK(json[place].get<double>() ==
+            Approx(summary_numbers(result).at(output.place) * suffix.scale + suffix.offset).epsilon(1e-12));
       found = true;
       break;
     }

@@ -2,9 +2,9 @@
 // Check values: convex geometry of a tangent line from a point outlet, computed independently of this code
 // (perimeter identity: Cauchy 1841). The table's angle grows counter-clockwise in the frame of the load; the outlet
 // here runs clockwise, so the table is read mirrored in y: corner (+,-) of the table is (+,+) here.
+#include "sim/winding/take_up.hpp"
 #include "models/error.hpp"
 #include "sim/base/faces.hpp"
-#include "sim/winding/take_up.hpp"
 #include "tests/support/catch.hpp"
 
 #include <array>
@@ -40,8 +40,7 @@ double over_turn(const TakeUp& take_up, F f) {
 }
 
 double moment(const TakeUp& take_up, int power) {
-  return over_turn(take_up, [&](double a) { return std::pow(take_up.lever_arm(a), power); }) /
-         (2.0 * std::numbers::pi);
+  return over_turn(take_up, [&](double a) { return std::pow(take_up.lever_arm(a), power); }) / (2.0 * std::numbers::pi);
 }
 
 double variation(const TakeUp& take_up) {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "models/units.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
-#include "models/units.hpp"
 #include "tests/support/catch.hpp"
 
 #include <cmath>

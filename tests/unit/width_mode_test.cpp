@@ -36,7 +36,9 @@ TEST_CASE("width modes: invariant and drive against the formulas, slopes against
       CHECK(v.invariant_log_slope == Approx(mode.invariant_log_slope(l)).epsilon(1e-14).margin(1e-14));
       CHECK(v.drive_log_slope == Approx(mode.drive_log_slope(l)).epsilon(1e-14));
       CHECK(mode.invariant_log_slope(l) ==
-            Approx((mode.invariant(l * std::exp(h)) - mode.invariant(l * std::exp(-h))) / (2 * h)).epsilon(1e-7).margin(1e-8));
+            Approx((mode.invariant(l * std::exp(h)) - mode.invariant(l * std::exp(-h))) / (2 * h))
+                .epsilon(1e-7)
+                .margin(1e-8));
       CHECK(mode.drive_log_slope(l) ==
             Approx((mode.drive(l * std::exp(h)) - mode.drive(l * std::exp(-h))) / (2 * h)).epsilon(1e-7).margin(1e-8));
     }

@@ -9,7 +9,7 @@ FOLDER = pathlib.Path(__file__).resolve().parent
 LIMITS = common.Limits(FOLDER)
 SCENARIO = (FOLDER / "scenario.toml").read_text(encoding="utf-8")
 FILM = common.FILMS / "general-film.toml"
-LOW_FORCE = 62.0   # N, film pulled back a little on the load: the state the film was shaped for
+LOW_FORCE = 62.0  # N, film pulled back a little on the load: the state the film was shaped for
 DAY = 86400.0
 
 
@@ -59,13 +59,19 @@ def run(command):
         common.information("same, from 1 h", 26.0, cold["hour"], "%"),
         LIMITS.row("early", "share of that loss within 2 h", None, early_share, ""),
         LIMITS.row("warm", "loss in 30 d at 38 degC, from the end of wrapping at 23 degC", 41.0, warm["end"], "%"),
-        LIMITS.condition("order", "loss at 38 degC against 23 degC", "more", f"{warm['end'] - cold['end']:+.1f} points",
-                         warm["end"] > cold["end"]),
+        LIMITS.condition(
+            "order",
+            "loss at 38 degC against 23 degC",
+            "more",
+            f"{warm['end'] - cold['end']:+.1f} points",
+            warm["end"] > cold["end"],
+        ),
         common.information("force for neutral stretch (250 % on the load)", None, force, "N"),
         LIMITS.row("neutral", "neutral stretch: loss at 23 degC, from the end of wrapping", 26.0, neutral["end"], "%"),
         common.information("same, from 1 min", 26.0, neutral["min"], "%"),
         common.information("same, from 1 h", 26.0, neutral["hour"], "%"),
         LIMITS.row("early", "neutral stretch: share of the loss within 2 h", None, neutral_early, ""),
-        LIMITS.row("neutral_warm", "neutral stretch: loss at 38 degC, from the end of wrapping", 41.0,
-                   neutral_warm["end"], "%"),
+        LIMITS.row(
+            "neutral_warm", "neutral stretch: loss at 38 degC, from the end of wrapping", 41.0, neutral_warm["end"], "%"
+        ),
     ]

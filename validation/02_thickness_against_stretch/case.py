@@ -44,6 +44,11 @@ def run(command):
         LIMITS.row("exponent", "exponent of thickness against stretch, free width, 50 to 400 %", -0.5, exponent, ""),
         LIMITS.row("scatter", "largest deviation from the power law", None, 100.0 * deviation, "%"),
         common.information("exponent with width half held in the gap (0.2)", None, held_exponent, ""),
-        LIMITS.condition("order", "stress kept after a day at 100, 200, 300, 400 %", "rising",
-                         ", ".join(f"{k:.3g}" for k in kept) + " MPa", all(a < b for a, b in zip(kept, kept[1:]))),
+        LIMITS.condition(
+            "order",
+            "stress kept after a day at 100, 200, 300, 400 %",
+            "rising",
+            ", ".join(f"{k:.3g}" for k in kept) + " MPa",
+            all(a < b for a, b in zip(kept, kept[1:])),
+        ),
     ]

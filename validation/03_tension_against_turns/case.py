@@ -30,6 +30,9 @@ def run(command):
         LIMITS.row("proportional", "rigid load: ten turns over ten times one turn", 1.0, ten_of_rigid, ""),
         LIMITS.row("straight", "rigid load: worst distance from a line through zero", None, 100.0 * worst, "%"),
         LIMITS.row("control", "soft load (60 kPa): ten turns over ten times one turn", None, ten_of_soft, ""),
-        common.not_comparable("linear in the degree of pre-stretch", "in the model the span force is set whatever the "
-                              "pre-stretch; the source's machine settings were not readable"),
+        common.not_comparable(
+            "linear in the degree of pre-stretch",
+            "in the model the span force is set whatever the "
+            "pre-stretch; the source's machine settings were not readable",
+        ),
     ]

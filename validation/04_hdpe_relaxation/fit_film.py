@@ -44,14 +44,23 @@ def fit(points, sweeps=20000):
 def film_text(moduli):
     lines = [
         "# Written by fit_film.py: Prony set fitted to the odd points of data.csv. For this case only.",
-        'name = "HDPE of the relaxation data, small strain"', 'law = "maxwell"',
-        'density = "950 kg/m^3"   # assumed; plays no part here', "neck_in = 0.5",
+        'name = "HDPE of the relaxation data, small strain"',
+        'law = "maxwell"',
+        'density = "950 kg/m^3"   # assumed; plays no part here',
+        "neck_in = 0.5",
         'reference_temperature = "23 degC"   # not stated in the source; plays no part here',
-        "[network]", f'modulus = "{moduli[0] / 3.0:.6g} MPa"', "stretch_limit = 1000.0"]
+        "[network]",
+        f'modulus = "{moduli[0] / 3.0:.6g} MPa"',
+        "stretch_limit = 1000.0",
+    ]
     for tau, modulus in zip(TIMES, moduli[1:]):
         lines += ["[[branch]]", f'modulus = "{modulus:.6g} MPa"', f'relaxation_time = "{tau:g} s"']
-    lines += ["[provenance]", 'source = "Prony fit to published relaxation data, see card.md"', "illustrative = false",
-              'fitted_to = "odd points of data.csv"']
+    lines += [
+        "[provenance]",
+        'source = "Prony fit to published relaxation data, see card.md"',
+        "illustrative = false",
+        'fitted_to = "odd points of data.csv"',
+    ]
     return "\n".join(lines) + "\n"
 
 

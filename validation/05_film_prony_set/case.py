@@ -10,8 +10,8 @@ import common
 FOLDER = pathlib.Path(__file__).resolve().parent
 LIMITS = common.Limits(FOLDER)
 INSTANT_MODULUS = 1739.03  # MPa, from the source
-WINDOW = (0.5, 2e6)        # relaxation times carried by branches, s
-NEVER = 1e15               # relaxation time of what does not relax within the window, s
+WINDOW = (0.5, 2e6)  # relaxation times carried by branches, s
+NEVER = 1e15  # relaxation time of what does not relax within the window, s
 
 
 def closed_form(shares, times, at):
@@ -37,8 +37,10 @@ def run(command):
         film = pathlib.Path(folder) / "film.toml"
         film.write_text(film_text(shares, times), encoding="utf-8")
         modulus = common.relaxation_modulus(command, film)
-        rows = [LIMITS.row("closed_form", f"E({at:g} s)", closed_form(shares, times, at), modulus(at), "MPa")
-                for at in (1.1662258, 59.0, 1090.5266)]
+        rows = [
+            LIMITS.row("closed_form", f"E({at:g} s)", closed_form(shares, times, at), modulus(at), "MPa")
+            for at in (1.1662258, 59.0, 1090.5266)
+        ]
         errors = [modulus(t) / e - 1.0 for t, e in zip(curve["time_s"], curve["modulus_MPa"])]
     bias, rms = 100.0 * sum(errors) / len(errors), 100.0 * common.root_mean_square(errors)
     rows.append(LIMITS.row("curve_bias", f"bias against {len(errors)} points of the master curve", 0.0, bias, "%"))

@@ -36,8 +36,10 @@ def predict(command):
 
 def run(command):
     result = predict(command)
-    rows = [LIMITS.row("definition", f"{key} = {text}", value, result["inputs"][key]["value"], unit)
-            for key, (text, value, unit) in REFERENCE.items()]
+    rows = [
+        LIMITS.row("definition", f"{key} = {text}", value, result["inputs"][key]["value"], unit)
+        for key, (text, value, unit) in REFERENCE.items()
+    ]
     film = result["film"]
     thickness, width, density = 80e-5 * INCH, 20 * INCH, 920.0
     covered = film["length_on_roll_m"] * width / film["mass_kg"]

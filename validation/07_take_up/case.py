@@ -66,9 +66,12 @@ def selftest_rows(command):
     if not found:
         raise common.NotComparable("neither a span table nor a take-up line in the self-test")
     wanted = 2 * (1.2 + 1.0) - (8 - 2 * math.pi) * 0.02
-    return [LIMITS.row("mean", "self-test, outlet and load off axis: perimeter", wanted, float(found.group(1)), "m"),
-            LIMITS.not_comparable(["extreme", "spread"], "greatest and least arm, spread",
-                                  "a prediction reports no take-up over a turn")]
+    return [
+        LIMITS.row("mean", "self-test, outlet and load off axis: perimeter", wanted, float(found.group(1)), "m"),
+        LIMITS.not_comparable(
+            ["extreme", "spread"], "greatest and least arm, spread", "a prediction reports no take-up over a turn"
+        ),
+    ]
 
 
 def run(command):
@@ -79,8 +82,10 @@ def run(command):
     for a, b, distance in PLANS:
         name = f"{a} x {b} m, outlet at {distance} m: "
         wanted, found = support_moments(a, b), computed_moments(command, a, b, distance, control)
-        rows += [LIMITS.row("mean", name + "perimeter", 2 * math.pi * wanted[0], 2 * math.pi * found[0], "m"),
-                 LIMITS.row("extreme", name + "greatest arm", wanted[1], found[1], "m"),
-                 LIMITS.row("extreme", name + "least arm", wanted[2], found[2], "m"),
-                 LIMITS.row("spread", name + "coefficient of variation", wanted[3], found[3], "")]
+        rows += [
+            LIMITS.row("mean", name + "perimeter", 2 * math.pi * wanted[0], 2 * math.pi * found[0], "m"),
+            LIMITS.row("extreme", name + "greatest arm", wanted[1], found[1], "m"),
+            LIMITS.row("extreme", name + "least arm", wanted[2], found[2], "m"),
+            LIMITS.row("spread", name + "coefficient of variation", wanted[3], found[3], ""),
+        ]
     return rows

@@ -48,8 +48,9 @@ def relaxation_rows(command, film):
     for time in (60.0, 3600.0, 86400.0):
         reduced = math.tanh(elastic / (2 * flow)) * math.exp(-modulus * rate * time / flow)
         wanted = 2 * flow * math.atanh(reduced)
-        nominal, stretch = stress(command, film, "relaxation", stretch=f"{strain:.12g} %", rate="10000 1/s",
-                                  hold=f"{time:g} s")
+        nominal, stretch = stress(
+            command, film, "relaxation", stretch=f"{strain:.12g} %", rate="10000 1/s", hold=f"{time:g} s"
+        )
         name = f"relaxation of one Eyring branch, true stress after {time:g} s"
         rows.append(LIMITS.row("film_law", name, wanted, nominal * stretch, "MPa"))
     return rows
@@ -80,6 +81,10 @@ def run(command):
         rows += flow_rows(command, drawn, 0.0, 2 / math.sqrt(3), 2 / math.sqrt(3), "flow and hardening, width held")
     code = common.finished(command, "selftest").returncode
     rows.append(LIMITS.condition("selftest", "the command's self-test", "exit 0", f"exit {code}", code == 0))
-    rows.append(common.not_comparable("capstan relation at the corners", "neither the self-test nor a prediction at "
-                                      "constant tension shows a force ratio over a corner"))
+    rows.append(
+        common.not_comparable(
+            "capstan relation at the corners",
+            "neither the self-test nor a prediction at constant tension shows a force ratio over a corner",
+        )
+    )
     return rows

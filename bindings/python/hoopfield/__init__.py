@@ -9,6 +9,7 @@
 Numbers are SI; stretch is strain (2.5 = film 3.5 times as long); texts carry their unit ("70 N", "250 %").
 A prediction is not a certificate.
 """
+
 from __future__ import annotations
 
 import importlib as _importlib
@@ -28,15 +29,52 @@ if TYPE_CHECKING:
     from .sweeping import sweep, sweep_problem, unstack
 
 # Loaded when first asked for: a script that predicts once should start at once.
-_LATER = {"compare": "comparison", "Comparison": "comparison", "sweep": "sweeping", "sweep_problem": "sweeping",
-          "unstack": "sweeping",
-          "plot": None}
+_LATER = {
+    "compare": "comparison",
+    "Comparison": "comparison",
+    "sweep": "sweeping",
+    "sweep_problem": "sweeping",
+    "unstack": "sweeping",
+    "plot": None,
+}
 
 __all__ = [
-    "Buildup", "Comparison", "Error", "Explanation", "Film", "FilmFit", "FilmPath", "InputError", "Interrupted", "IoError",
-    "OutOfRange", "Parameter", "Plan", "Result", "Scenario", "SolverError", "TakeUp", "__version__", "buildup",
-    "compare", "explain", "film_from_datasheet", "film_path", "fit_film", "nearest_keys", "parse_quantity", "plan_wrap", "plot", "predict",
-    "rank_unknowns", "read", "storage", "sweep", "sweep_problem", "take_up", "to_unit",
+    "Buildup",
+    "Comparison",
+    "Error",
+    "Explanation",
+    "Film",
+    "FilmFit",
+    "FilmPath",
+    "InputError",
+    "Interrupted",
+    "IoError",
+    "OutOfRange",
+    "Parameter",
+    "Plan",
+    "Result",
+    "Scenario",
+    "SolverError",
+    "TakeUp",
+    "__version__",
+    "buildup",
+    "compare",
+    "explain",
+    "film_from_datasheet",
+    "film_path",
+    "fit_film",
+    "nearest_keys",
+    "parse_quantity",
+    "plan_wrap",
+    "plot",
+    "predict",
+    "rank_unknowns",
+    "read",
+    "storage",
+    "sweep",
+    "sweep_problem",
+    "take_up",
+    "to_unit",
     "unstack",
 ]
 

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Results as xarray datasets: the names, dimensions and units of the result file."""
+
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
@@ -14,8 +15,10 @@ if TYPE_CHECKING:
 
     from .result import Result
 
-_NAMED = {"face": "face of the load seen from above, counter-clockwise; front spans the width",
-          "film_layer": "film layer, 1 lies on the load"}
+_NAMED = {
+    "face": "face of the load seen from above, counter-clockwise; front spans the width",
+    "film_layer": "film layer, 1 lies on the load",
+}
 
 
 def dataset(result: Result, group: str | None = None) -> xarray.Dataset:
@@ -40,8 +43,11 @@ def dataset(result: Result, group: str | None = None) -> xarray.Dataset:
             layers = np.arange(1, result.layer_tension.shape[0] + 1, dtype=np.int32)
             coordinates["film_layer"] = ("film_layer", layers, {"long_name": _NAMED["film_layer"]})
     elif group == "stations":
-        coordinates |= {"moment": ["end", "after_storage"], "station": list(result.stations),
-                        "face": list(result.faces)}
+        coordinates |= {
+            "moment": ["end", "after_storage"],
+            "station": list(result.stations),
+            "face": list(result.faces),
+        }
     elif group == "span" and result.span.face:
         faces = result.span.face
         variables["face_order"] = ((), ",".join(faces), {"long_name": "names of the faces in the order they are laid"})
@@ -51,6 +57,9 @@ def dataset(result: Result, group: str | None = None) -> xarray.Dataset:
 
 
 def _about(result: Result) -> dict[str, str]:
-    return {"title": result.scenario.title or "Containment prediction",
-            "source": f"hoopfield {result.version}", "inputs_hash": result.scenario.inputs_hash,
-            "comment": "A prediction is not a certificate. Missing values are NaN."}
+    return {
+        "title": result.scenario.title or "Containment prediction",
+        "source": f"hoopfield {result.version}",
+        "inputs_hash": result.scenario.inputs_hash,
+        "comment": "A prediction is not a certificate. Missing values are NaN.",
+    }

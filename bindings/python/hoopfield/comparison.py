@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Several ways to wrap a load side by side."""
+
 from __future__ import annotations
 
 import json
@@ -25,13 +26,15 @@ Side = Union[Scenario, Film, str, "os.PathLike[str]"]
 class Comparison:
     """Sides predicted and set side by side; the first is the present one.
 
-    ``names``, ``results`` (None for measured and failed sides), ``sentences`` (one for each candidate), ``summary``: the
+    ``names``, ``results`` (None for measured and failed sides), ``sentences`` (one for each candidate), ``summary``:
+    the
     JSON object of ``hoopfield compare --json``. ``to_table`` gives the numbers, ``explain`` what makes a difference,
     ``to_xarray`` the fields.
     """
 
-    def __init__(self, results: list[Result | None], json_text: str, csv_text: str, text: str,
-                 sentences: list[str]) -> None:
+    def __init__(
+        self, results: list[Result | None], json_text: str, csv_text: str, text: str, sentences: list[str]
+    ) -> None:
         self.results = results
         self.sentences = sentences
         self.text = text
@@ -65,17 +68,23 @@ class Comparison:
 
     def to_dict(self) -> dict[str, dict[str, float]]:
         """{quantity with unit: {name: value}}"""
-        return {f"{name}, {unit}" if unit else name: dict(zip(self.names, values)) for name, unit, values in self.rows()}
+        return {
+            f"{name}, {unit}" if unit else name: dict(zip(self.names, values)) for name, unit, values in self.rows()
+        }
 
     def to_table(self) -> xarray.Dataset:
         """The numbers with a dimension ``scenario``, units as attributes; ``to_table().to_dataframe()`` for pandas."""
         import xarray
+
         table = xarray.Dataset(coords={"scenario": self.names})
         for quantity in self.summary["quantities"]:
             values = [side["numbers"].get(quantity["name"]) for side in self.summary["sides"]]
             if any(value is not None for value in values):
-                table[quantity["name"]] = ("scenario", [math.nan if v is None else v for v in values],
-                                           {"units": quantity["unit"], "long_name": quantity["long_name"]})
+                table[quantity["name"]] = (
+                    "scenario",
+                    [math.nan if v is None else v for v in values],
+                    {"units": quantity["unit"], "long_name": quantity["long_name"]},
+                )
         table["dominated"] = ("scenario", [bool(side["dominated_by"]) for side in self.summary["sides"]])
         return table
 
@@ -87,6 +96,7 @@ class Comparison:
         """
         import numpy as np
         import xarray
+
         place = self._place(candidate)
         found = next((d for d in self.summary["differences"] if d["candidate"] == place), None)
         if found is None:
@@ -94,19 +104,26 @@ class Comparison:
         factors = [share["factor"] for share in found["factors"]]
         table = xarray.Dataset(coords={"order": ["forward", "reverse"], "factor": factors})
         for name, total in found["total"].items():
-            shares = np.array([[math.nan if share[order] is None else share[order][name] for share in found["factors"]]
-                               for order in ("forward", "reverse")])
+            shares = np.array(
+                [
+                    [math.nan if share[order] is None else share[order][name] for share in found["factors"]]
+                    for order in ("forward", "reverse")
+                ]
+            )
             table[name] = (("order", "factor"), shares, {"total": total})
         return table
 
     def to_xarray(self) -> xarray.Dataset:
         """The fields of all predictions with a dimension ``scenario``. Raises InputError when their grids differ."""
         import xarray
+
         pairs = [(name, result.to_xarray()) for name, result in zip(self.names, self.results) if result is not None]
         sets = [dataset for _, dataset in pairs]
         same = all(set(s.sizes) == set(sets[0].sizes) and s.sizes["height"] == sets[0].sizes["height"] for s in sets)
         if not same or any(not (s["height"] == sets[0]["height"]).all() for s in sets):
-            raise InputError("to_xarray: the scenarios differ in load.height or numerics.slices; compare them one by one")
+            raise InputError(
+                "to_xarray: the scenarios differ in load.height or numerics.slices; compare them one by one"
+            )
         names = xarray.Variable("scenario", [name for name, _ in pairs])
         return xarray.concat(sets, names, join="outer", combine_attrs="drop_conflicts")
 
@@ -133,14 +150,17 @@ class Comparison:
 
     def _repr_html_(self) -> str:
         from ._cards import comparison_card
+
         return comparison_card(self)
 
     def __repr__(self) -> str:
         width = max(len(name) + len(unit) + 2 for name, unit, _ in self.rows())
         head = f"{'':{width}}" + "".join(f"{name[:18]:>20}" for name in self.names)
-        lines = [f"{name + (f', {unit}' if unit else ''):{width}}"
-                 + "".join(f"{'-' if math.isnan(value) else format(value, '.4g'):>20}" for value in values)
-                 for name, unit, values in self.rows()]
+        lines = [
+            f"{name + (f', {unit}' if unit else ''):{width}}"
+            + "".join(f"{'-' if math.isnan(value) else format(value, '.4g'):>20}" for value in values)
+            for name, unit, values in self.rows()
+        ]
         return "\n".join([head, *lines])
 
 
@@ -156,9 +176,18 @@ def _side(side: Side, name: str, within: Scenario | None) -> _core.CompareSide:
     raise TypeError(f"compare needs scenarios, films or paths, not {type(side).__name__}")
 
 
-def compare(sides: Sequence[Side] | Mapping[str, Side], *, same: str = "nothing", best_prestretch: bool = False,
-            break_share: float = 0.8, within: Scenario | None = None, sensitivity: bool = True, factors: bool = True,
-            unknowns: bool | str = False, progress: Progress | None = None) -> Comparison:
+def compare(
+    sides: Sequence[Side] | Mapping[str, Side],
+    *,
+    same: str = "nothing",
+    best_prestretch: bool = False,
+    break_share: float = 0.8,
+    within: Scenario | None = None,
+    sensitivity: bool = True,
+    factors: bool = True,
+    unknowns: bool | str = False,
+    progress: Progress | None = None,
+) -> Comparison:
     """Predicts 2 to 24 sides and compares them; the first is the present one. A mapping gives them names.
 
     A side is a Scenario, the path of a scenario file or of one with ``kind = "measured"``, or a Film, wound ``within``
@@ -174,7 +203,16 @@ def compare(sides: Sequence[Side] | Mapping[str, Side], *, same: str = "nothing"
         pairs = [(str(name), side) for name, side in sides.items()]
     else:
         pairs = [("", side) for side in ([sides] if isinstance(sides, (Scenario, Film, str)) else sides)]
-    core = _core.compare([_side(side, name, within) for name, side in pairs], same, best_prestretch, break_share,
-                         sensitivity, factors, unknowns != "present" and bool(unknowns), unknowns == "present", progress)
+    core = _core.compare(
+        [_side(side, name, within) for name, side in pairs],
+        same,
+        best_prestretch,
+        break_share,
+        sensitivity,
+        factors,
+        unknowns != "present" and bool(unknowns),
+        unknowns == "present",
+        progress,
+    )
     results = [None if pair is None else Result(Scenario(pair[0]), pair[1]) for pair in core.predictions()]
     return Comparison(results, core.to_json(), core.to_csv(), core.text(False), core.sentences())

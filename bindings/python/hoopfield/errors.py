@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What can go wrong, by who can mend it. Each error is also the built-in one that plain ``except`` catches."""
+
 from __future__ import annotations
 
 __all__ = ["Error", "InputError", "Interrupted", "IoError", "OutOfRange", "SolverError"]

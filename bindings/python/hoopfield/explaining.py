@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What a key means and how to measure it."""
+
 from __future__ import annotations
 
 from . import _core
@@ -22,6 +23,7 @@ class Explanation:
 
     def _repr_html_(self) -> str:
         import html
+
         return f"<pre style='font-size: 0.9em'>{html.escape(self.text)}</pre>"
 
 

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Films and their virtual tests."""
+
 from __future__ import annotations
 
 import os
@@ -57,8 +58,15 @@ class Film:
     def library_names() -> list[str]:
         return _core.library_films()
 
-    def tensile(self, rate: float | str = 1.0, to: float | str = 3.0, *, width_exponent: float = 0.5,
-                temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
+    def tensile(
+        self,
+        rate: float | str = 1.0,
+        to: float | str = 3.0,
+        *,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+        draw_heat: bool = False,
+    ) -> FilmCurve:
         """Pulls a strip to a strain at a constant speed of the grips.
 
         rate: grip speed over starting length, 1/s. to: strain (3.0 or "300 %"). width_exponent: width ~ stretch^-n,
@@ -66,48 +74,130 @@ class Film:
         film heats it, and no heat is lost. Raises SolverError when the network of the film ends before ``to``. The same
         numbers as ``hoopfield film test``.
         """
-        return self._core.test("tensile", _si(rate, "1/s", "rate"), _si(to, "", "to"), width_exponent,
-                               _si(temperature, "K", "temperature"), 1.0, draw_heat=draw_heat)
+        return self._core.test(
+            "tensile",
+            _si(rate, "1/s", "rate"),
+            _si(to, "", "to"),
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+            1.0,
+            draw_heat=draw_heat,
+        )
 
-    def relax(self, stretch: float | str = 2.5, time: float | str = 3600.0, *, rate: float | str = 1.0,
-              width_exponent: float = 0.5, temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
+    def relax(
+        self,
+        stretch: float | str = 2.5,
+        time: float | str = 3600.0,
+        *,
+        rate: float | str = 1.0,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+        draw_heat: bool = False,
+    ) -> FilmCurve:
         """Pulls a strip to a strain, then holds it for ``time`` (s): stress relaxation. Else as ``tensile``."""
-        return self._core.test("relaxation", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                               _si(temperature, "K", "temperature"), _si(time, "s", "time"), draw_heat=draw_heat)
+        return self._core.test(
+            "relaxation",
+            _si(rate, "1/s", "rate"),
+            _si(stretch, "", "stretch"),
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+            _si(time, "s", "time"),
+            draw_heat=draw_heat,
+        )
 
-    def recover(self, stretch: float | str = 2.5, wait: float | str = 86400.0, *, hold: float | str = 60.0,
-                rate: float | str = 1.0, width_exponent: float = 0.5,
-                temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
+    def recover(
+        self,
+        stretch: float | str = 2.5,
+        wait: float | str = 86400.0,
+        *,
+        hold: float | str = 60.0,
+        rate: float | str = 1.0,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+        draw_heat: bool = False,
+    ) -> FilmCurve:
         """Pulls a strip to a strain, holds it for ``hold``, lets it back and leaves it free for ``wait`` (s).
 
-        ``permanent_set``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as ``tensile``.
+        ``permanent_set``, ``permanent_share`` and ``elastic_recovery`` of the curve say what stays. Else as
+        ``tensile``.
         """
-        return self._core.test("recovery", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                               _si(temperature, "K", "temperature"), 1.0, release_hold=_si(hold, "s", "hold"),
-                               wait=_si(wait, "s", "wait"), draw_heat=draw_heat)
+        return self._core.test(
+            "recovery",
+            _si(rate, "1/s", "rate"),
+            _si(stretch, "", "stretch"),
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+            1.0,
+            release_hold=_si(hold, "s", "hold"),
+            wait=_si(wait, "s", "wait"),
+            draw_heat=draw_heat,
+        )
 
-    def cycle(self, stretch: float | str = 2.5, cycles: int = 3, *, rate: float | str = 1.0, width_exponent: float = 0.5,
-              temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
+    def cycle(
+        self,
+        stretch: float | str = 2.5,
+        cycles: int = 3,
+        *,
+        rate: float | str = 1.0,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+        draw_heat: bool = False,
+    ) -> FilmCurve:
         """Pulls a strip to a strain and lets it back until the force is gone, ``cycles`` times. Else as ``tensile``."""
-        return self._core.test("cycle", _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                               _si(temperature, "K", "temperature"), 1.0, cycles=cycles, draw_heat=draw_heat)
+        return self._core.test(
+            "cycle",
+            _si(rate, "1/s", "rate"),
+            _si(stretch, "", "stretch"),
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+            1.0,
+            cycles=cycles,
+            draw_heat=draw_heat,
+        )
 
-    def creep(self, stress: float | str, time: float | str = 3600.0, *, rate: float | str = 1.0,
-              width_exponent: float = 0.5, temperature: float | str | None = None, draw_heat: bool = False) -> FilmCurve:
+    def creep(
+        self,
+        stress: float | str,
+        time: float | str = 3600.0,
+        *,
+        rate: float | str = 1.0,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+        draw_heat: bool = False,
+    ) -> FilmCurve:
         """Pulls a strip until force over section on the roll is ``stress`` (Pa), which then acts for ``time`` (s)."""
-        return self._core.test("creep", _si(rate, "1/s", "rate"), 1.0, width_exponent,
-                               _si(temperature, "K", "temperature"), _si(time, "s", "time"),
-                               stress=_si(stress, "Pa", "stress"), draw_heat=draw_heat)
+        return self._core.test(
+            "creep",
+            _si(rate, "1/s", "rate"),
+            1.0,
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+            _si(time, "s", "time"),
+            stress=_si(stress, "Pa", "stress"),
+            draw_heat=draw_heat,
+        )
 
-    def numbers(self, stretch: float | str = 2.5, *, rate: float | str = 1.0, width_exponent: float = 0.5,
-                temperature: float | str | None = None) -> dict[str, float | None]:
+    def numbers(
+        self,
+        stretch: float | str = 2.5,
+        *,
+        rate: float | str = 1.0,
+        width_exponent: float = 0.5,
+        temperature: float | str | None = None,
+    ) -> dict[str, float | None]:
         """The numbers films are compared by, SI: secant_modulus, knee_stress, stress_at_100, ..., permanent_set.
 
-        stretch: strain on the load. None where the film cannot be stretched so far. ``hf.explain("film_numbers")`` gives
+        stretch: strain on the load. None where the film cannot be stretched so far. ``hf.explain("film_numbers")``
+        gives
         the formula of each.
         """
-        return _core.film_numbers(self._core, _si(rate, "1/s", "rate"), _si(stretch, "", "stretch"), width_exponent,
-                                  _si(temperature, "K", "temperature"))
+        return _core.film_numbers(
+            self._core,
+            _si(rate, "1/s", "rate"),
+            _si(stretch, "", "stretch"),
+            width_exponent,
+            _si(temperature, "K", "temperature"),
+        )
 
     def write(self, path: str | os.PathLike[str], *, overwrite: bool = False) -> None:
         """Writes the film file. Raises IoError when it exists and ``overwrite`` is not set."""
@@ -117,12 +207,14 @@ class Film:
         except OSError as error:
             raise IoError(f"{os.fspath(path)}: cannot be written: {error.strerror}") from None
 
-    def follow(self, time: ArrayLike, stretch: ArrayLike, temperature: ArrayLike | None = None, *,
-               width_exponent: float = 0.5) -> np.ndarray:
+    def follow(
+        self, time: ArrayLike, stretch: ArrayLike, temperature: ArrayLike | None = None, *, width_exponent: float = 0.5
+    ) -> np.ndarray:
         """Stress (force over section on the roll, Pa) along any path: cycles, recovery, ramps.
 
         time: s, not falling; stretch: strain at these times, reached at constant log rate in between; temperature: K.
-        All of one length. The first point is reached by an elastic jump from strain 0. Negative stress means slack film.
+        All of one length. The first point is reached by an elastic jump from strain 0. Negative stress means slack
+        film.
         """
         return self._core.follow(time, stretch, temperature, width_exponent)
 
@@ -184,8 +276,10 @@ class Film:
 class FilmFit:
     """A film identified from curves or from a data sheet, and how well it is known.
 
-    ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts with
-    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``intervals`` (name to low and
+    ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts
+    with
+    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``intervals`` (name to low
+    and
     high, 95 %; lopsided where the curves leave a number open); ``choices`` (branches, BIC, rms); ``unknown`` and
     ``warnings`` (sentences). SI, stretch as strain.
     """
@@ -210,22 +304,43 @@ class FilmFit:
 
     def __repr__(self) -> str:
         open_ = sum(not p["determined"] for p in self.parameters)
-        return f"<hoopfield.FilmFit {self.film.name!r}: {len(self.curves)} curves, {open_} of {len(self.parameters)} numbers open>"
+        counts = f"{len(self.curves)} curves, {open_} of {len(self.parameters)} numbers open"
+        return f"<hoopfield.FilmFit {self.film.name!r}: {counts}>"
 
 
-def fit_film(curves: str | os.PathLike[str] | Sequence[str | os.PathLike[str]], *, branches: int | None = None,
-             name: str = "fitted film", density: float | str | None = None, neck_in: float | None = None, starts: int = 6,
-             seed: int = 1, progress: Callable[[float, str], object] | None = None) -> FilmFit:
+def fit_film(
+    curves: str | os.PathLike[str] | Sequence[str | os.PathLike[str]],
+    *,
+    branches: int | None = None,
+    name: str = "fitted film",
+    density: float | str | None = None,
+    neck_in: float | None = None,
+    starts: int = 6,
+    seed: int = 1,
+    progress: Callable[[float, str], object] | None = None,
+) -> FilmFit:
     """Film law from laboratory curves (CSV files), as ``hoopfield film fit``.
 
-    branches: number of relaxing branches, 1 to 5; chosen by an information criterion when left out. density: kg/m^3 or a
+    branches: number of relaxing branches, 1 to 5; chosen by an information criterion when left out. density: kg/m^3
+    or a
     text. Raises InputError with file and line for a curve that cannot be read or is too short.
     """
     paths = [curves] if isinstance(curves, (str, os.PathLike)) else list(curves)
-    return FilmFit(_core.fit_film([os.fspath(p) for p in paths], branches, name, _si(density, "kg/m^3", "density"), neck_in,
-                                  starts, seed, progress))
+    return FilmFit(
+        _core.fit_film(
+            [os.fspath(p) for p in paths],
+            branches,
+            name,
+            _si(density, "kg/m^3", "density"),
+            neck_in,
+            starts,
+            seed,
+            progress,
+        )
+    )
 
 
 def film_from_datasheet(path: str | os.PathLike[str]) -> FilmFit:
-    """Film law from the few numbers of a data sheet (TOML), with wide uncertainty; as ``hoopfield film from-datasheet``."""
+    """Film law from the few numbers of a data sheet (TOML), with wide uncertainty; as ``hoopfield film
+    from-datasheet``."""
     return FilmFit(_core.film_from_datasheet(os.fspath(path)))

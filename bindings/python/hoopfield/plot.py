@@ -4,6 +4,7 @@
 Every function draws on ``ax`` (a new figure when left out) and returns it. Titles state the quantity and its unit; the
 colours are told apart with any colour vision (Okabe and Ito's set for lines, cividis for maps).
 """
+
 from __future__ import annotations
 
 import os
@@ -24,7 +25,17 @@ if TYPE_CHECKING:
     from .film import FilmFit
     from .result import Result
 
-__all__ = ["ResultPlots", "buildup", "containment", "face_map", "film_curves", "film_fit", "over_time", "span_force", "sweep_map"]
+__all__ = [
+    "ResultPlots",
+    "buildup",
+    "containment",
+    "face_map",
+    "film_curves",
+    "film_fit",
+    "over_time",
+    "span_force",
+    "sweep_map",
+]
 
 BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY = "#0072B2", "#D55E00", "#009E73", "#CC79A7", "#E69F00", "#56B4E9"
 LINES = (BLUE, VERMILION, GREEN, PURPLE, ORANGE, SKY)
@@ -58,8 +69,16 @@ def _mark_stations(ax: Axes, result: Result) -> None:
     for name in result.stations:
         height = result.containment.end[name].height
         ax.axhline(height, color=GREY, linewidth=0.8, linestyle=":", zorder=1)
-        ax.annotate(name, (1.0, height), xycoords=("axes fraction", "data"), xytext=(4, 0), textcoords="offset points",
-                    va="center", fontsize="small", color=GREY)
+        ax.annotate(
+            name,
+            (1.0, height),
+            xycoords=("axes fraction", "data"),
+            xytext=(4, 0),
+            textcoords="offset points",
+            va="center",
+            fontsize="small",
+            color=GREY,
+        )
 
 
 def containment(result: Result, ax: Axes | None = None) -> Axes:
@@ -78,9 +97,11 @@ def containment(result: Result, ax: Axes | None = None) -> Axes:
 
 
 def buildup(result: Result, ax: Axes | None = None) -> Axes:
-    """Hoop tension over the height as each turn is finished (mean of the faces): what later turns take from earlier ones."""
+    """Hoop tension over the height as each turn is finished (mean of the faces): what later turns take from earlier
+    ones."""
     ax = _axes(ax, 6.2, 4.8)
     import matplotlib as mpl
+
     fields = result.hoop_tension_buildup.mean(axis=1)
     colours = mpl.colormaps[MAP]
     last = max(len(result.turn) - 1, 1)
@@ -126,8 +147,16 @@ def face_map(result: Result, when: str | float = "end", ax: Axes | None = None) 
     for edge in edges[1:-1]:
         ax.axvline(edge, color="white", linewidth=2)
     for name, left, right in zip(result.faces, edges[:-1], edges[1:]):
-        ax.annotate(name, ((left + right) / 2, 1.0), xycoords=("data", "axes fraction"), xytext=(0, 3),
-                    textcoords="offset points", ha="center", va="bottom", color=GREY)
+        ax.annotate(
+            name,
+            ((left + right) / 2, 1.0),
+            xycoords=("data", "axes fraction"),
+            xytext=(0, 3),
+            textcoords="offset points",
+            ha="center",
+            va="bottom",
+            color=GREY,
+        )
     bar = ax.figure.colorbar(mesh, ax=ax)
     bar.set_label("Hoop tension, N/m")
     bar.outline.set_visible(False)
@@ -141,17 +170,34 @@ def span_force(result: Result, ax: Axes | None = None) -> Axes:
     """Film force in the span over one settled turn, with the moments at which faces are laid."""
     ax = _axes(ax)
     span, scenario = result.span, result.scenario
-    geometry = take_up(scenario["load.length"], scenario["load.width"], scenario["delivery.distance"],
-                       offset=scenario["delivery.offset"], axis_offset=scenario["load.axis_offset"],
-                       corner_radius=scenario["load.corner_radius"], angle=[0.0])
+    geometry = take_up(
+        scenario["load.length"],
+        scenario["load.width"],
+        scenario["delivery.distance"],
+        offset=scenario["delivery.offset"],
+        axis_offset=scenario["load.axis_offset"],
+        corner_radius=scenario["load.corner_radius"],
+        angle=[0.0],
+    )
     for angle, face in zip(np.degrees(geometry.event_angle), geometry.event_face):
         ax.axvline(angle, color=GREY, linewidth=0.8, linestyle=":")
         near_end = angle > 340.0
-        ax.annotate(f"{face} laid", (angle, 1.0), xycoords=("data", "axes fraction"), xytext=(-3 if near_end else 3, -3),
-                    textcoords="offset points", va="top", ha="right" if near_end else "left", fontsize="small", color=GREY,
-                    rotation=90)
+        ax.annotate(
+            f"{face} laid",
+            (angle, 1.0),
+            xycoords=("data", "axes fraction"),
+            xytext=(-3 if near_end else 3, -3),
+            textcoords="offset points",
+            va="top",
+            ha="right" if near_end else "left",
+            fontsize="small",
+            color=GREY,
+            rotation=90,
+        )
     ax.plot(np.degrees(span.angle), span.force, color=BLUE, linewidth=2, label="force in the span")
-    ax.axhline(span.force_set, color=VERMILION, linewidth=1.4, linestyle="--", label=f"set force {span.force_set:.3g} N")
+    ax.axhline(
+        span.force_set, color=VERMILION, linewidth=1.4, linestyle="--", label=f"set force {span.force_set:.3g} N"
+    )
     low, high = min(span.force_min, span.force_set), max(span.force_max, span.force_set)
     margin = max(0.08 * (high - low), 0.02 * high)
     ax.set_ylim(max(low - margin, 0.0), high + 4.0 * margin)  # room for the names of the faces
@@ -178,20 +224,34 @@ def over_time(result: Result, ax: Axes | None = None) -> Axes:
     mean = result.hoop_tension.mean(axis=1)
     for name in result.stations:
         colour, style = STATION_STYLE[name]
-        band = _band_mean(mean, height, result.containment.end[name].height,
-                          float(result.scenario["stations.band_height"]))
+        band = _band_mean(
+            mean, height, result.containment.end[name].height, float(result.scenario["stations.band_height"])
+        )
         ax.plot(shown, band, style, color=colour, linewidth=2, label=name)
     ax.set_xscale("log")
     ax.set_xlim(first, max(float(time[-1]), first * 10.0))
-    marks = [(1.0, "1 s"), (10.0, "10 s"), (60.0, "1 min"), (600.0, "10 min"), (3600.0, "1 h"), (36000.0, "10 h"),
-             (86400.0, "1 d"), (604800.0, "7 d"), (2592000.0, "30 d")]
+    marks = [
+        (1.0, "1 s"),
+        (10.0, "10 s"),
+        (60.0, "1 min"),
+        (600.0, "10 min"),
+        (3600.0, "1 h"),
+        (36000.0, "10 h"),
+        (86400.0, "1 d"),
+        (604800.0, "7 d"),
+        (2592000.0, "30 d"),
+    ]
     marks = [(first, "0")] + [mark for mark in marks if first * 1.5 < mark[0] <= time[-1] * 1.001]
     marks = [mark for i, mark in enumerate(marks) if i == 0 or mark[0] / marks[i - 1][0] > 3.0]
     ax.set_xticks([m[0] for m in marks], [m[1] for m in marks], fontsize="small")
     ax.minorticks_off()
     ax.set_ylim(bottom=0.0)
-    _finish(ax, "Hoop tension at the stations over time, N/m (mean of faces)", "Time since the end of wrapping",
-            "Hoop tension, N/m")
+    _finish(
+        ax,
+        "Hoop tension at the stations over time, N/m (mean of faces)",
+        "Time since the end of wrapping",
+        "Hoop tension, N/m",
+    )
     if np.ptp(result.temperature) > 0.1:
         warm = ax.twinx()
         warm.plot(shown, result.temperature - 273.15, color=GREY, linewidth=1, alpha=0.8, label="temperature (right)")
@@ -203,15 +263,24 @@ def over_time(result: Result, ax: Axes | None = None) -> Axes:
         handles = [*ax.get_legend_handles_labels()[0], *warm.get_legend_handles_labels()[0]]
     else:
         handles = ax.get_legend_handles_labels()[0]
-    ax.legend(handles=handles, frameon=False, fontsize="small", loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=4)
+    ax.legend(
+        handles=handles, frameon=False, fontsize="small", loc="upper center", bbox_to_anchor=(0.5, -0.16), ncols=4
+    )
     return ax
 
 
-def film_curves(films: Mapping[str, Film] | Sequence[Film] | Film, results: Sequence[Result] | Result = (),
-                ax: Axes | None = None, *, rate: float | str = 1.0, to: float | str = 3.0) -> Axes:
+def film_curves(
+    films: Mapping[str, Film] | Sequence[Film] | Film,
+    results: Sequence[Result] | Result = (),
+    ax: Axes | None = None,
+    *,
+    rate: float | str = 1.0,
+    to: float | str = 3.0,
+) -> Axes:
     """Tensile curves of films, with the working points of results: in the gap of the pre-stretch, and on the load.
 
-    Curves end early where the network of the film ends. The film on the load has been let off from the gap, so its point
+    Curves end early where the network of the film ends. The film on the load has been let off from the gap, so its
+    point
     lies below the curve.
     """
     ax = _axes(ax, 6.8, 4.6)
@@ -224,16 +293,36 @@ def film_curves(films: Mapping[str, Film] | Sequence[Film] | Film, results: Sequ
     for i, (name, film) in enumerate(named.items()):
         colour_of[film.text] = LINES[i % len(LINES)]
         curve = film.tensile(rate, min(end, 0.98 * film.stretch_limit()))
-        ax.plot(curve.stretch * 100, curve.stress / 1e6, color=LINES[i % len(LINES)], linewidth=2, label=name,
-                linestyle=("-", "--", "-.", ":")[i % 4])
+        ax.plot(
+            curve.stretch * 100,
+            curve.stress / 1e6,
+            color=LINES[i % len(LINES)],
+            linewidth=2,
+            label=name,
+            linestyle=("-", "--", "-.", ":")[i % 4],
+        )
     for result in results:
         colour = colour_of.get(result.scenario.film.text, "black")
         section = float(result.scenario["film.width"]) * float(result.scenario["film.thickness"])
         path = result.film_path
-        ax.plot(float(result.scenario["delivery.prestretch"]) * 100, path.prestretch_force / section / 1e6, "s", color=colour,
-                markersize=8, markeredgecolor="white", zorder=5)
-        ax.plot(path.stretch_on_load * 100, result.span.force_set / section / 1e6, "o", color=colour, markersize=9,
-                markeredgecolor="white", zorder=5)
+        ax.plot(
+            float(result.scenario["delivery.prestretch"]) * 100,
+            path.prestretch_force / section / 1e6,
+            "s",
+            color=colour,
+            markersize=8,
+            markeredgecolor="white",
+            zorder=5,
+        )
+        ax.plot(
+            path.stretch_on_load * 100,
+            result.span.force_set / section / 1e6,
+            "o",
+            color=colour,
+            markersize=9,
+            markeredgecolor="white",
+            zorder=5,
+        )
     if results:
         ax.plot([], [], "s", color=GREY, label="in the gap of the pre-stretch")
         ax.plot([], [], "o", color=GREY, label="in the span, as laid")
@@ -241,11 +330,17 @@ def film_curves(films: Mapping[str, Film] | Sequence[Film] | Film, results: Sequ
     ax.set_ylim(bottom=0.0)
     ax.legend(frameon=False, fontsize="small", loc="upper left")
     speed = rate if isinstance(rate, str) else f"{rate:g} 1/s"
-    return _finish(ax, f"Nominal stress (force over section on the roll), MPa, pulled at {speed}", "Stretch, %", "Nominal stress, MPa")
+    return _finish(
+        ax,
+        f"Nominal stress (force over section on the roll), MPa, pulled at {speed}",
+        "Stretch, %",
+        "Nominal stress, MPa",
+    )
 
 
 def film_fit(fit: FilmFit, axes: Sequence[Axes] | None = None) -> Sequence[Axes]:
-    """Measured points and fitted lines of a film fit, and the residuals below, over the readings of each curve in order."""
+    """Measured points and fitted lines of a film fit, and the residuals below, over the readings of each curve in
+    order."""
     if axes is None:
         import matplotlib.pyplot as plt
 
@@ -255,14 +350,30 @@ def film_fit(fit: FilmFit, axes: Sequence[Axes] | None = None) -> Sequence[Axes]
         colour = LINES[i % len(LINES)]
         order = np.arange(len(curve["stress"])) / max(1, len(curve["stress"]) - 1)
         upper.plot(curve["stretch"] * 100, curve["stress"] / 1e6, ".", color=colour, markersize=4)
-        upper.plot(curve["stretch"] * 100, curve["fitted"] / 1e6, color=colour, linewidth=1.5,
-                   label=f"{os.path.basename(curve['name'])} ({curve['kind']})")
-        lower.plot(order * 100, (curve["fitted"] - curve["stress"]) / np.mean(np.abs(curve["stress"])) * 100, color=colour,
-                   linewidth=1, marker=".", markersize=3)
+        upper.plot(
+            curve["stretch"] * 100,
+            curve["fitted"] / 1e6,
+            color=colour,
+            linewidth=1.5,
+            label=f"{os.path.basename(curve['name'])} ({curve['kind']})",
+        )
+        lower.plot(
+            order * 100,
+            (curve["fitted"] - curve["stress"]) / np.mean(np.abs(curve["stress"])) * 100,
+            color=colour,
+            linewidth=1,
+            marker=".",
+            markersize=3,
+        )
     lower.axhline(0.0, color=GREY, linewidth=0.8)
     upper.legend(frameon=False, fontsize="small")
     _finish(upper, f"{fit.film.name}: points measured, lines fitted", "Stretch, %", "Nominal stress, MPa")
-    _finish(lower, "Fitted less measured, % of the mean stress of the curve", "Along the curve, % of its readings", "Residual, %")
+    _finish(
+        lower,
+        "Fitted less measured, % of the mean stress of the curve",
+        "Along the curve, % of its readings",
+        "Residual, %",
+    )
     return axes
 
 
@@ -270,8 +381,11 @@ def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:
     """Swept values in the unit people write, with a label."""
     declared = [p for p in _core.find_parameters(key) if p.key == key]
     name = key.rsplit(".", 1)[-1].replace("_", " ")
-    name = {"delivery.tension.force": "span force", "rotation.speed": "rotation speed",
-            "delivery.prestretch": "pre-stretch"}.get(key, name)
+    name = {
+        "delivery.tension.force": "span force",
+        "rotation.speed": "rotation speed",
+        "delivery.prestretch": "pre-stretch",
+    }.get(key, name)
     label = name[0].upper() + name[1:]
     if not declared or not declared[0].customary_unit:
         return values, label
@@ -279,17 +393,30 @@ def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:
     return np.array([_core.to_unit(float(v), unit) for v in values]), f"{label}, {unit}"
 
 
-def sweep_map(data: xarray.Dataset, x: str, y: str, quantity: str = "containment.after_storage.middle.hoop_tension",
-              *, where: Mapping[str, float] | None = None, target: float | None = None, ax: Axes | None = None,
-              vmin: float | None = None, vmax: float | None = None, colorbar: bool = True) -> Axes:
+def sweep_map(
+    data: xarray.Dataset,
+    x: str,
+    y: str,
+    quantity: str = "containment.after_storage.middle.hoop_tension",
+    *,
+    where: Mapping[str, float] | None = None,
+    target: float | None = None,
+    ax: Axes | None = None,
+    vmin: float | None = None,
+    vmax: float | None = None,
+    colorbar: bool = True,
+) -> Axes:
     """Map of a sweep: ``quantity`` over two swept inputs, with the contour of a ``target`` (in the quantity's unit).
 
-    data: what ``hoopfield.sweep`` returns, or a sweep file opened with xarray. where: values of further swept inputs that
+    data: what ``hoopfield.sweep`` returns, or a sweep file opened with xarray. where: values of further swept inputs
+    that
     the map stands for. Complete grids are drawn as cells, others from the points; failed cases stay blank.
     """
     for name in (x, y, quantity, *(where or {})):
         if name not in data.variables:
-            raise InputError(f"sweep_map: the sweep has no {name!r}; it has {', '.join(map(str, data.variables))}", key=name)
+            raise InputError(
+                f"sweep_map: the sweep has no {name!r}; it has {', '.join(map(str, data.variables))}", key=name
+            )
     keep = np.ones(data.sizes["case"], dtype=bool)
     for key, value in (where or {}).items():
         keep &= np.isclose(data[key].values, value)
@@ -312,8 +439,9 @@ def sweep_map(data: xarray.Dataset, x: str, y: str, quantity: str = "containment
             target_drawn = True
     else:
         good = np.isfinite(z)
-        drawn = ax.scatter(xs[good], ys[good], c=z[good], cmap=MAP, s=36, edgecolors="white", linewidths=0.5, vmin=vmin,
-                           vmax=vmax)
+        drawn = ax.scatter(
+            xs[good], ys[good], c=z[good], cmap=MAP, s=36, edgecolors="white", linewidths=0.5, vmin=vmin, vmax=vmax
+        )
         if target is not None and good.sum() > 3 and z[good].min() < target < z[good].max():
             ax.tricontour(xs[good], ys[good], z[good], [target], colors="black", linewidths=1.5)
             target_drawn = True
@@ -336,7 +464,7 @@ def _where_words(key: str, value: float) -> tuple[float, str, str]:
 
 
 def _words(quantity: str) -> str:
-    """"containment.after_storage.middle.hoop_tension" -> "Hoop tension, middle, after storage"."""
+    """ "containment.after_storage.middle.hoop_tension" -> "Hoop tension, middle, after storage"."""
     parts = quantity.split(".")
     name = parts[-1].replace("_", " ")
     if parts[0] == "containment" and len(parts) > 2:

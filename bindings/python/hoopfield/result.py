@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Predictions and what they return."""
+
 from __future__ import annotations
 
 import json
@@ -186,6 +187,7 @@ class Result:
         The same names, dimensions, units and numbers as in the result file.
         """
         from ._labelled import dataset
+
         return dataset(self, group)
 
     def save(self, path: str | os.PathLike[str], *, overwrite: bool = False) -> None:
@@ -210,6 +212,7 @@ class Result:
     def plot(self) -> ResultPlots:
         """Pictures: ``r.plot.containment()``, ``buildup``, ``face_map``, ``span_force``, ``over_time``."""
         from .plot import ResultPlots
+
         return ResultPlots(self)
 
     def __reduce__(self) -> tuple:
@@ -217,12 +220,14 @@ class Result:
 
     def __repr__(self) -> str:
         end, stored = self.containment.end, self.containment.after_storage
-        pairs = ", ".join(f"{name} {end[name].hoop_tension:.4g} -> {stored[name].hoop_tension:.4g}"
-                          for name in self.stations)
+        pairs = ", ".join(
+            f"{name} {end[name].hoop_tension:.4g} -> {stored[name].hoop_tension:.4g}" for name in self.stations
+        )
         return f"<hoopfield.Result hoop tension N/m, end -> after storage: {pairs}; {len(self.warnings)} warnings>"
 
     def _repr_html_(self) -> str:
         from ._cards import result_card
+
         return result_card(self)
 
 

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Scenarios: everything one prediction needs."""
+
 from __future__ import annotations
 
 import os
@@ -37,8 +38,10 @@ def _pairs_text(key: str, value: list[Any] | tuple[Any, ...]) -> str:
     for item in value:
         if isinstance(item, str) or not hasattr(item, "__len__") or len(item) != 2:
             raise InputError(f"{key}: {item!r} is not a pair", key=key)
-        cells = [f'"{part}"' if isinstance(part, str) else f'"{float(part)!r} {unit}"' if unit else f"{float(part)!r}"
-                 for part, unit in zip(item, units)]
+        cells = [
+            f'"{part}"' if isinstance(part, str) else f'"{float(part)!r} {unit}"' if unit else f"{float(part)!r}"
+            for part, unit in zip(item, units)
+        ]
         rows.append(f"[{', '.join(cells)}]")
     return f"[{', '.join(rows)}]"
 
@@ -57,8 +60,9 @@ def _plain(key: str, value: Any) -> str | float:
         return float(value)
     except (TypeError, ValueError):
         kind = type(value).__name__
-        raise InputError(f"{key}: is a {kind}; expected a text with unit, an SI number, a truth value or a list of pairs",
-                         key=key) from None
+        raise InputError(
+            f"{key}: is a {kind}; expected a text with unit, an SI number, a truth value or a list of pairs", key=key
+        ) from None
 
 
 class Scenario(Mapping[str, Any]):
@@ -76,8 +80,14 @@ class Scenario(Mapping[str, Any]):
         self._core = core
 
     @classmethod
-    def from_text(cls, text: str, *, base_dir: str | os.PathLike[str] = ".", film: Film | str | None = None,
-                  name: str = "scenario") -> Scenario:
+    def from_text(
+        cls,
+        text: str,
+        *,
+        base_dir: str | os.PathLike[str] = ".",
+        film: Film | str | None = None,
+        name: str = "scenario",
+    ) -> Scenario:
         """Reads a TOML text. Film paths start from ``base_dir``, unless ``film`` gives the film or its text."""
         if film is not None:
             return cls(_core.scenario_with_film(text, name, film.text if isinstance(film, Film) else film))
@@ -102,7 +112,7 @@ class Scenario(Mapping[str, Any]):
         return self._core.to_text()
 
     def origin(self, key: str) -> str:
-        """"given", "measured", "fitted" or "assumed"; "" for an input without a value."""
+        """ "given", "measured", "fitted" or "assumed"; "" for an input without a value."""
         self._core.get(key)
         return next((row["origin"] for row in self._core.resolved() if row["key"] == key), "")
 
@@ -157,10 +167,13 @@ class Scenario(Mapping[str, Any]):
 
     def __repr__(self) -> str:
         length, width, height = (self[f"load.{side}"] for side in ("length", "width", "height"))
-        return (f"<hoopfield.Scenario {self.title or 'untitled'!r}: {length:g} x {width:g} x {height:g} m, "
-                f"{self['delivery.tension.force']:.4g} N, pre-stretch {self['delivery.prestretch'] * 100:.4g} %, "
-                f"film {self.film.name!r}>")
+        return (
+            f"<hoopfield.Scenario {self.title or 'untitled'!r}: {length:g} x {width:g} x {height:g} m, "
+            f"{self['delivery.tension.force']:.4g} N, pre-stretch {self['delivery.prestretch'] * 100:.4g} %, "
+            f"film {self.film.name!r}>"
+        )
 
     def _repr_html_(self) -> str:
         from ._cards import scenario_card
+
         return scenario_card(self)

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The stages of a prediction by themselves: film path, take-up geometry, build-up, storage."""
+
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
@@ -20,9 +21,22 @@ __all__ = ["Buildup", "FilmPath", "Plan", "TakeUp", "buildup", "film_path", "pla
 
 Buildup = _core.Buildup
 
-FILM_PATH_NUMBERS = ("prestretch_force", "prestretch_power", "draw_temperature_rise", "film_temperature",
-                     "roller_speed_1", "roller_speed_2", "dwell_time", "residence_time", "stretch_in_gap",
-                     "stretch_on_load", "laid_width", "laid_thickness", "stiffness_over_force", "gap_sharpness")
+FILM_PATH_NUMBERS = (
+    "prestretch_force",
+    "prestretch_power",
+    "draw_temperature_rise",
+    "film_temperature",
+    "roller_speed_1",
+    "roller_speed_2",
+    "dwell_time",
+    "residence_time",
+    "stretch_in_gap",
+    "stretch_on_load",
+    "laid_width",
+    "laid_thickness",
+    "stiffness_over_force",
+    "gap_sharpness",
+)
 
 
 @dataclass(frozen=True)
@@ -57,11 +71,22 @@ def _grid(name: str, value: Any, unit: str) -> np.ndarray:
     return array.astype(float)
 
 
-def film_path(film: Film, *, width: ArrayLike | str, thickness: ArrayLike | str, prestretch: ArrayLike | str,
-              force: ArrayLike | str, take_up_speed: ArrayLike | str, roller_gap: ArrayLike | str = 0.05,
-              roller_arc: ArrayLike | str = 0.1, internal_path: ArrayLike | str = 0.5,
-              mean_span: ArrayLike | str = 1.0, neck_in: float | None = None, width_on_load: float | str | None = None,
-              temperature: ArrayLike | str | None = None) -> FilmPath:
+def film_path(
+    film: Film,
+    *,
+    width: ArrayLike | str,
+    thickness: ArrayLike | str,
+    prestretch: ArrayLike | str,
+    force: ArrayLike | str,
+    take_up_speed: ArrayLike | str,
+    roller_gap: ArrayLike | str = 0.05,
+    roller_arc: ArrayLike | str = 0.1,
+    internal_path: ArrayLike | str = 0.5,
+    mean_span: ArrayLike | str = 1.0,
+    neck_in: float | None = None,
+    width_on_load: float | str | None = None,
+    temperature: ArrayLike | str | None = None,
+) -> FilmPath:
     """Draw between the rollers, dwell, release and creep in the span, for inputs that broadcast against each other.
 
     width, thickness: on the roll, m. prestretch: strain. force: in the span, N. take_up_speed: mean speed of film on to
@@ -69,10 +94,18 @@ def film_path(film: Film, *, width: ArrayLike | str, thickness: ArrayLike | str,
     left out. Scalars may be texts with a unit. Raises InputError or OutOfRange for inputs no machine has; a film that
     cannot carry its force gives NaN and a message instead, so that one bad point does not end a map.
     """
-    given = {"width": (width, "m"), "thickness": (thickness, "m"), "prestretch": (prestretch, ""), "force": (force, "N"),
-             "take_up_speed": (take_up_speed, "m/s"), "roller_gap": (roller_gap, "m"), "roller_arc": (roller_arc, "m"),
-             "internal_path": (internal_path, "m"), "mean_span": (mean_span, "m"),
-             "temperature": (film.reference_temperature if temperature is None else temperature, "K")}
+    given = {
+        "width": (width, "m"),
+        "thickness": (thickness, "m"),
+        "prestretch": (prestretch, ""),
+        "force": (force, "N"),
+        "take_up_speed": (take_up_speed, "m/s"),
+        "roller_gap": (roller_gap, "m"),
+        "roller_arc": (roller_arc, "m"),
+        "internal_path": (internal_path, "m"),
+        "mean_span": (mean_span, "m"),
+        "temperature": (film.reference_temperature if temperature is None else temperature, "K"),
+    }
     arrays = {name: _grid(name, value, unit) for name, (value, unit) in given.items()}
     try:
         shape = np.broadcast_shapes(*(a.shape for a in arrays.values()))
@@ -119,26 +152,48 @@ class TakeUp:
     mean_span: float
 
 
-def take_up(length: float | str, width: float | str, distance: float | str, *, offset: float | str = 0.0,
-            axis_offset: float | str = 0.0, corner_radius: float | str = 0.005,
-            angle: ArrayLike | None = None) -> TakeUp:
+def take_up(
+    length: float | str,
+    width: float | str,
+    distance: float | str,
+    *,
+    offset: float | str = 0.0,
+    axis_offset: float | str = 0.0,
+    corner_radius: float | str = 0.005,
+    angle: ArrayLike | None = None,
+) -> TakeUp:
     """How fast a turning load of ``length`` times ``width`` takes film up, and when its faces are laid.
 
     distance: outlet to rotation axis, m. offset: sideways offset of the outlet, m. axis_offset: centre of the load from
-    the axis, m. angle: rad, one dimension; 721 points over a turn when left out. Raises OutOfRange when the outlet would
+    the axis, m. angle: rad, one dimension; 721 points over a turn when left out. Raises OutOfRange when the outlet
+    would
     touch the load.
     """
-    si = {name: _si(value, "m", name) for name, value in
-          {"length": length, "width": width, "distance": distance, "offset": offset, "axis_offset": axis_offset,
-           "corner_radius": corner_radius}.items()}
+    si = {
+        name: _si(value, "m", name)
+        for name, value in {
+            "length": length,
+            "width": width,
+            "distance": distance,
+            "offset": offset,
+            "axis_offset": axis_offset,
+            "corner_radius": corner_radius,
+        }.items()
+    }
     core = _core.TakeUp(**si)
     angles = np.linspace(0.0, 2.0 * np.pi, 721) if angle is None else angle
     arrays = core.at(angles)
     events = core.events()
-    return TakeUp(angle=np.array(angles, dtype=float), **arrays,
-                  event_angle=np.array([e[0] for e in events]), event_face=tuple(e[1] for e in events),
-                  span_before=np.array([e[2] for e in events]), span_after=np.array([e[3] for e in events]),
-                  perimeter=core.perimeter, mean_span=core.mean_span)
+    return TakeUp(
+        angle=np.array(angles, dtype=float),
+        **arrays,
+        event_angle=np.array([e[0] for e in events]),
+        event_face=tuple(e[1] for e in events),
+        span_before=np.array([e[2] for e in events]),
+        span_after=np.array([e[3] for e in events]),
+        perimeter=core.perimeter,
+        mean_span=core.mean_span,
+    )
 
 
 class Plan:
@@ -177,8 +232,13 @@ def plan_wrap(scenario: Scenario) -> Plan:
     return Plan(scenario)
 
 
-def buildup(plan: Plan | Scenario, face_force: ArrayLike | None = None, *, time: ArrayLike | None = None,
-             progress: Callable[[float, str], object] | None = None) -> Buildup:
+def buildup(
+    plan: Plan | Scenario,
+    face_force: ArrayLike | None = None,
+    *,
+    time: ArrayLike | None = None,
+    progress: Callable[[float, str], object] | None = None,
+) -> Buildup:
     """Winds the patches of a plan on the load turn by turn, then stores it.
 
     face_force: N, one per patch; the film of a patch is brought to it by an elastic jump (what-if of another winding).
@@ -188,9 +248,15 @@ def buildup(plan: Plan | Scenario, face_force: ArrayLike | None = None, *, time:
     return _core.buildup(plan._core, face_force, time, progress)
 
 
-def storage(plan: Plan | Scenario, duration: float | str, temperature: Value | ArrayLike | None = None, *,
-            time: ArrayLike | None = None, face_force: ArrayLike | None = None,
-            progress: Callable[[float, str], object] | None = None) -> Buildup:
+def storage(
+    plan: Plan | Scenario,
+    duration: float | str,
+    temperature: Value | ArrayLike | None = None,
+    *,
+    time: ArrayLike | None = None,
+    face_force: ArrayLike | None = None,
+    progress: Callable[[float, str], object] | None = None,
+) -> Buildup:
     """The same wrap under another storage: duration in s, temperature as pairs (s, K), one number or a text.
 
     The temperature at time 0 is also that of wrapping, as in a scenario.

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Many predictions in parallel."""
+
 from __future__ import annotations
 
 import os
@@ -39,36 +40,67 @@ def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario
     numbers = np.arange(plan.case_count, dtype=np.int32)
     coordinates: dict[str, Any] = {"case": ("case", numbers, {"units": "1", "long_name": "case of the sweep, from 0"})}
     for axis in plan.axes:
-        attributes = ({"units": axis.unit or "1", "long_name": "varied input"} if isinstance(axis.values, np.ndarray) else
-                      {"long_name": "varied input, as written"})
+        attributes = (
+            {"units": axis.unit or "1", "long_name": "varied input"}
+            if isinstance(axis.values, np.ndarray)
+            else {"long_name": "varied input, as written"}
+        )
         coordinates[axis.key] = ("case", axis.values, attributes)
     for c in result.coordinates:
         dimension = {"time": "time_index", "height": "slice"}[c.name] if c.per_case else c.name
         dims = ("case", dimension) if c.per_case else (dimension,)
         coordinates[c.name] = (dims, c.values, {"units": c.unit})
     variables: dict[str, Any] = {
-        o.name: (("case", *o.dims), o.values, {"units": o.unit, "long_name": o.long_name}) for o in result.outputs}
+        o.name: (("case", *o.dims), o.values, {"units": o.unit, "long_name": o.long_name}) for o in result.outputs
+    }
     if any("face" in o.dims for o in result.outputs):
         coordinates["face"] = ("face", ["front", "left", "back", "right"])
-    variables["status"] = ("case", result.status, {"long_name": "how the case ended",
-                                                   "flag_values": np.array([0, 1, 2], dtype=np.int8),
-                                                   "flag_meanings": "done failed pending"})
-    variables["message"] = ("case", np.array(result.message, dtype=object), {"long_name": "why the case failed; empty otherwise"})
-    return xr.Dataset(variables, coordinates,
-                      {"title": scenario.title or "Sweep of containment predictions",
-                       "source": f"hoopfield {_core.__version__}",
-                       "comment": "Predictions are not certificates. Values of failed and pending cases are NaN.",
-                       "sampling": plan.sampling, "sweep_hash": plan.hash})
+    variables["status"] = (
+        "case",
+        result.status,
+        {
+            "long_name": "how the case ended",
+            "flag_values": np.array([0, 1, 2], dtype=np.int8),
+            "flag_meanings": "done failed pending",
+        },
+    )
+    variables["message"] = (
+        "case",
+        np.array(result.message, dtype=object),
+        {"long_name": "why the case failed; empty otherwise"},
+    )
+    return xr.Dataset(
+        variables,
+        coordinates,
+        {
+            "title": scenario.title or "Sweep of containment predictions",
+            "source": f"hoopfield {_core.__version__}",
+            "comment": "Predictions are not certificates. Values of failed and pending cases are NaN.",
+            "sampling": plan.sampling,
+            "sweep_hash": plan.hash,
+        },
+    )
 
 
-def sweep(scenario: Scenario, vary: Any, *, sampling: str | None = None, samples: int = 0, seed: int = 1,
-          outputs: Sequence[str] | str = (), jobs: int = 0, file: str | os.PathLike[str] | None = None,
-          overwrite: bool = False, resume: bool = False,
-          progress: Callable[[float, str], object] | None = None) -> xarray.Dataset:
+def sweep(
+    scenario: Scenario,
+    vary: Any,
+    *,
+    sampling: str | None = None,
+    samples: int = 0,
+    seed: int = 1,
+    outputs: Sequence[str] | str = (),
+    jobs: int = 0,
+    file: str | os.PathLike[str] | None = None,
+    overwrite: bool = False,
+    resume: bool = False,
+    progress: Callable[[float, str], object] | None = None,
+) -> xarray.Dataset:
     """Predicts many variants of a scenario on all processors; the result does not depend on their number.
 
     vary: {key: values}, values a list of texts with units or SI numbers, or {"from": ..., "to": ..., "steps": ...}; a
-    DataFrame or structured table of equal columns is a table of cases. sampling: "grid" (every combination, the last key
+    DataFrame or structured table of equal columns is a table of cases. sampling: "grid" (every combination, the last
+    key
     fastest), "latin-hypercube" or "sobol" (``samples`` points between from and to), "table" (one case per entry; what a
     DataFrame means when left out). outputs: names or beginnings of names of outputs ("containment.after_storage") and
     fields ("hoop_tension"); the whole summary when left out. jobs: threads, 0 = one per processor. file: sweep file to
@@ -77,7 +109,8 @@ def sweep(scenario: Scenario, vary: Any, *, sampling: str | None = None, samples
 
     Returns a Dataset over ``case``: swept inputs as coordinates, one variable per output (SI, with units), ``status``
     (0 done, 1 failed, 2 pending) and ``message``. A failed case is NaN with a message, never the end of the sweep.
-    ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot be
+    ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot
+    be
     meant, IoError for the file, KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
     """
     try:
@@ -90,9 +123,14 @@ def sweep(scenario: Scenario, vary: Any, *, sampling: str | None = None, samples
     columns = {str(key): vary[key].to_numpy() for key in vary.columns} if is_table else vary
     if isinstance(outputs, str):
         outputs = [outputs]
-    plan = _core.make_sweep_plan(scenario._core, sampling or ("table" if is_table else "grid"),
-                                 [_varied(str(key), values) for key, values in columns.items()], samples, seed,
-                                 list(outputs))
+    plan = _core.make_sweep_plan(
+        scenario._core,
+        sampling or ("table" if is_table else "grid"),
+        [_varied(str(key), values) for key, values in columns.items()],
+        samples,
+        seed,
+        list(outputs),
+    )
     path = "" if file is None else os.fspath(file)
     result = _core.run_sweep(plan, jobs, path, overwrite, resume, file is None, progress)
     if file is None:

@@ -20,8 +20,10 @@ namespace py = pybind11;
 
 SameWhat same_of(const std::string& word) {
   if (const auto same = same_of_word(word)) return *same;
-  throw InputError("same: \"" + word + "\" is not known; expected \"nothing\", \"settings\", \"span-force\" or "
-                   "\"film-mass\"", {}, 0, 0, "same");
+  throw InputError("same: \"" + word +
+                       "\" is not known; expected \"nothing\", \"settings\", \"span-force\" or "
+                       "\"film-mass\"",
+                   {}, 0, 0, "same");
 }
 
 CompareSide named(CompareSide side, const std::string& name) {
@@ -78,13 +80,18 @@ void bind_compare(py::module_& m) {
           py::arg("inch_pound"))
       .def("sentences", &sentences)
       .def("predictions", &predictions, "(scenario, result) of every side, None for measured and failed ones");
-  m.def("read_side", [](const std::string& path, const std::string& name) { return named(read_side(path), name); },
-        py::arg("path"), py::arg("name"));
-  m.def("scenario_side",
-        [](const Scenario& scenario, const std::string& name) { return CompareSide{name, scenario.path, scenario}; },
-        py::arg("scenario"), py::arg("name"));
+  m.def(
+      "read_side", [](const std::string& path, const std::string& name) { return named(read_side(path), name); },
+      py::arg("path"), py::arg("name"));
+  m.def(
+      "scenario_side",
+      [](const Scenario& scenario, const std::string& name) {
+        return CompareSide{name, scenario.path, scenario};
+      },
+      py::arg("scenario"), py::arg("name"));
   m.def("compare", &run, py::arg("sides"), py::arg("same"), py::arg("best_prestretch"), py::arg("break_share"),
-        py::arg("sensitivity"), py::arg("factors"), py::arg("unknowns"), py::arg("present_unknowns"), py::arg("progress"));
+        py::arg("sensitivity"), py::arg("factors"), py::arg("unknowns"), py::arg("present_unknowns"),
+        py::arg("progress"));
 }
 
 }  // namespace hoopfield::python

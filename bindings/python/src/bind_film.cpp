@@ -95,43 +95,59 @@ py::array_t<double> follow(const Film& film, const py::object& time_in, const py
 
 void bind_curve(py::module_& m) {
   py::class_<FilmCurve>(m, "FilmCurve", "Curve of a virtual test and the numbers read off it.")
-      .def_property_readonly("time", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::time); }, "s")
-      .def_property_readonly("stretch", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stretch, -1.0); },
-                             "strain")
-      .def_property_readonly("stress", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stress); },
-                             "force over section on the roll, Pa")
-      .def_property_readonly("secant_modulus", [](const FilmCurve& c) { return c.numbers.secant_modulus; },
-                             "Pa, secant from 0 to 1 % strain; None when the curve ends below")
-      .def_property_readonly("yield_stress", [](const FilmCurve& c) { return c.numbers.yield_stress; },
-                             "Pa, first maximum of stress; None without one")
+      .def_property_readonly(
+          "time", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::time); }, "s")
+      .def_property_readonly(
+          "stretch", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stretch, -1.0); }, "strain")
+      .def_property_readonly(
+          "stress", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stress); },
+          "force over section on the roll, Pa")
+      .def_property_readonly(
+          "secant_modulus", [](const FilmCurve& c) { return c.numbers.secant_modulus; },
+          "Pa, secant from 0 to 1 % strain; None when the curve ends below")
+      .def_property_readonly(
+          "yield_stress", [](const FilmCurve& c) { return c.numbers.yield_stress; },
+          "Pa, first maximum of stress; None without one")
       .def_property_readonly("yield_strain", [](const FilmCurve& c) { return c.numbers.yield_strain; })
-      .def_property_readonly("end_stress", [](const FilmCurve& c) { return c.numbers.end_stress; },
-                             "Pa, at the end of stretching")
-      .def_property_readonly("end_stiffness", [](const FilmCurve& c) { return c.numbers.end_stiffness; },
-                             "d ln stress / d ln stretch ratio at the end of stretching")
-      .def_property_readonly("kept", [](const FilmCurve& c) { return c.numbers.kept; },
-                             "share of end_stress left after the hold; None without a hold")
-      .def_property_readonly("loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
-                             "share of end_stress lost in the last decade of time")
-      .def_property_readonly("temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
-      .def_property_readonly("release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
-                             "strain when the force is first gone (recovery, cycle)")
-      .def_property_readonly("permanent_set", [](const FilmCurve& c) { return c.numbers.permanent_set; },
-                             "permanent set: strain after the wait, of the starting length (recovery)")
-      .def_property_readonly("permanent_share", [](const FilmCurve& c) { return c.numbers.permanent_share; },
-                             "the same over the strain reached: 1 - elastic_recovery")
-      .def_property_readonly("elastic_recovery", [](const FilmCurve& c) { return c.numbers.elastic_recovery; },
-                             "share of the strain reached that is gone after the wait (recovery)")
-      .def_property_readonly("work_lost_first", [](const FilmCurve& c) { return c.numbers.work_lost_first; },
-                             "share of the work of the first cycle not given back")
-      .def_property_readonly("work_lost_last", [](const FilmCurve& c) { return c.numbers.work_lost_last; },
-                             "the same for the last cycle")
-      .def_property_readonly("peak_kept", [](const FilmCurve& c) { return c.numbers.peak_kept; },
-                             "top stress of the last cycle over that of the first")
-      .def_property_readonly("creep_start", [](const FilmCurve& c) { return c.numbers.creep_start; },
-                             "strain when the creep stress is reached")
-      .def_property_readonly("creep_strain", [](const FilmCurve& c) { return c.numbers.creep_strain; },
-                             "strain added under the creep stress");
+      .def_property_readonly(
+          "end_stress", [](const FilmCurve& c) { return c.numbers.end_stress; }, "Pa, at the end of stretching")
+      .def_property_readonly(
+          "end_stiffness", [](const FilmCurve& c) { return c.numbers.end_stiffness; },
+          "d ln stress / d ln stretch ratio at the end of stretching")
+      .def_property_readonly(
+          "kept", [](const FilmCurve& c) { return c.numbers.kept; },
+          "share of end_stress left after the hold; None without a hold")
+      .def_property_readonly(
+          "loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
+          "share of end_stress lost in the last decade of time")
+      .def_property_readonly(
+          "temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
+      .def_property_readonly(
+          "release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
+          "strain when the force is first gone (recovery, cycle)")
+      .def_property_readonly(
+          "permanent_set", [](const FilmCurve& c) { return c.numbers.permanent_set; },
+          "permanent set: strain after the wait, of the starting length (recovery)")
+      .def_property_readonly(
+          "permanent_share", [](const FilmCurve& c) { return c.numbers.permanent_share; },
+          "the same over the strain reached: 1 - elastic_recovery")
+      .def_property_readonly(
+          "elastic_recovery", [](const FilmCurve& c) { return c.numbers.elastic_recovery; },
+          "share of the strain reached that is gone after the wait (recovery)")
+      .def_property_readonly(
+          "work_lost_first", [](const FilmCurve& c) { return c.numbers.work_lost_first; },
+          "share of the work of the first cycle not given back")
+      .def_property_readonly(
+          "work_lost_last", [](const FilmCurve& c) { return c.numbers.work_lost_last; }, "the same for the last cycle")
+      .def_property_readonly(
+          "peak_kept", [](const FilmCurve& c) { return c.numbers.peak_kept; },
+          "top stress of the last cycle over that of the first")
+      .def_property_readonly(
+          "creep_start", [](const FilmCurve& c) { return c.numbers.creep_start; },
+          "strain when the creep stress is reached")
+      .def_property_readonly(
+          "creep_strain", [](const FilmCurve& c) { return c.numbers.creep_strain; },
+          "strain added under the creep stress");
 }
 
 }  // namespace
@@ -141,37 +157,45 @@ void bind_film(py::module_& m) {
   py::class_<Film>(m, "Film", "A film: description, law and text.")
       .def("test", &test_film, py::arg("kind"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
            py::arg("temperature"), py::arg("hold"), py::arg("release_hold") = 60.0, py::arg("wait") = 86400.0,
-           py::arg("cycles") = 3, py::arg("stress") = 0.0, py::arg("draw_heat") = false, "Virtual test of a strip; SI, stretch as strain.")
+           py::arg("cycles") = 3, py::arg("stress") = 0.0, py::arg("draw_heat") = false,
+           "Virtual test of a strip; SI, stretch as strain.")
       .def("follow", &follow, py::arg("time"), py::arg("stretch"), py::arg("temperature"), py::arg("width_exponent"),
            "Stress (Pa) along any path of stretch over time, one value per time.")
       .def_property_readonly("name", [](const Film& f) { return f.description.name; })
       .def_property_readonly("law", [](const Film& f) { return f.description.law; })
-      .def_property_readonly("density", [](const Film& f) { return f.description.density; }, "kg/m^3")
-      .def_property_readonly("neck_in", [](const Film& f) { return f.description.neck_in; }, "width exponent in the gap")
-      .def_property_readonly("reference_temperature",
-                             [](const Film& f) { return f.description.reference_temperature; }, "K")
-      .def_property_readonly("heat_capacity", [](const Film& f) { return f.description.thermal.heat_capacity; },
-                             "J/kg/K; 0 = no heat of drawing")
-      .def_property_readonly("branches", [](const Film& f) { return f.law->branch_count(); },
-                             "number of relaxing branches")
+      .def_property_readonly(
+          "density", [](const Film& f) { return f.description.density; }, "kg/m^3")
+      .def_property_readonly(
+          "neck_in", [](const Film& f) { return f.description.neck_in; }, "width exponent in the gap")
+      .def_property_readonly(
+          "reference_temperature", [](const Film& f) { return f.description.reference_temperature; }, "K")
+      .def_property_readonly(
+          "heat_capacity", [](const Film& f) { return f.description.thermal.heat_capacity; },
+          "J/kg/K; 0 = no heat of drawing")
+      .def_property_readonly(
+          "branches", [](const Film& f) { return f.law->branch_count(); }, "number of relaxing branches")
       .def_property_readonly("source", [](const Film& f) { return f.description.provenance.source; })
-      .def_property_readonly("illustrative", [](const Film& f) { return f.description.provenance.illustrative; },
-                             "True when the numbers describe no real film")
-      .def("stretch_limit",
-           [](const Film& f, double width_exponent) {
-             return f.law->stretch_limit(WidthMode::power(width_exponent)) - 1.0;
-           },
-           py::arg("width_exponent") = 0.5, "Greatest strain of the network.")
+      .def_property_readonly(
+          "illustrative", [](const Film& f) { return f.description.provenance.illustrative; },
+          "True when the numbers describe no real film")
+      .def(
+          "stretch_limit",
+          [](const Film& f, double width_exponent) {
+            return f.law->stretch_limit(WidthMode::power(width_exponent)) - 1.0;
+          },
+          py::arg("width_exponent") = 0.5, "Greatest strain of the network.")
       .def_readonly("text", &Film::text)
       .def_readonly("path", &Film::path)
-      .def(py::pickle([](const Film& f) { return py::make_tuple(1, f.text, f.path); },
-                      [](const py::tuple& t) { return film_from_text(t[1].cast<std::string>(), t[2].cast<std::string>()); }));
+      .def(py::pickle(
+          [](const Film& f) { return py::make_tuple(1, f.text, f.path); },
+          [](const py::tuple& t) { return film_from_text(t[1].cast<std::string>(), t[2].cast<std::string>()); }));
 
   m.def("read_film", &read_film_file, py::arg("path"), "Reads a film file.");
   m.def("film_from_text", &film_from_text, py::arg("text"), py::arg("name"), "The same for a text.");
   m.def("library_films", &library_films, "Names of the films that come with hoopfield.");
-  m.def("library_film", [](const std::string& name) { return film_from_text(library_film(name), name + ".toml"); },
-        py::arg("name"), "A film that comes with hoopfield.");
+  m.def(
+      "library_film", [](const std::string& name) { return film_from_text(library_film(name), name + ".toml"); },
+      py::arg("name"), "A film that comes with hoopfield.");
 }
 
 }  // namespace hoopfield::python

@@ -136,20 +136,23 @@ py::array_t<double> correlation_matrix(const FilmFit& fit) {
 void bind_film_fit(py::module_& m) {
   py::class_<FilmFit>(m, "FilmFit", "A film identified from curves or from a data sheet, and how well it is known.")
       .def_property_readonly("film", &film_of, "The film, with provenance and covariance in its text.")
-      .def_property_readonly("parameters", &parameter_list,
-                             "One dict per number of the law: key, value, low, high (95 %), error, determined, ...; SI.")
+      .def_property_readonly(
+          "parameters", &parameter_list,
+          "One dict per number of the law: key, value, low, high (95 %), error, determined, ...; SI.")
       .def_property_readonly("correlation", &correlation_matrix, "Correlation of the parameters.")
       .def_property_readonly("curves", &curve_list,
                              "One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.")
-      .def_property_readonly("numbers", &number_dict, "Numbers films are compared by: name to (value, standard error); SI.")
+      .def_property_readonly("numbers", &number_dict,
+                             "Numbers films are compared by: name to (value, standard error); SI.")
       .def_property_readonly("intervals", &interval_dict, "The same numbers: name to (low, high), 95 %; SI.")
-      .def_property_readonly("choices",
-                             [](const FilmFit& fit) {
-                               py::list list;
-                               for (const FitChoice& c : fit.choices) list.append(py::make_tuple(c.branches, c.bic, c.rms));
-                               return list;
-                             },
-                             "(branches, BIC, rms) for each number of branches tried.")
+      .def_property_readonly(
+          "choices",
+          [](const FilmFit& fit) {
+            py::list list;
+            for (const FitChoice& c : fit.choices) list.append(py::make_tuple(c.branches, c.bic, c.rms));
+            return list;
+          },
+          "(branches, BIC, rms) for each number of branches tried.")
       .def_readonly("unknown", &FilmFit::unknown, "What the data cannot tell, in sentences.")
       .def_readonly("warnings", &FilmFit::warnings, "What was repaired in the curves, and more.")
       .def_readonly("misfit", &FilmFit::misfit, "Relative error beyond the scatter of the points.");

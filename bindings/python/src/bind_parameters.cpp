@@ -37,12 +37,16 @@ void bind_parameters(py::module_& m) {
       .def_property_readonly("room", &room_name,
                              "\"scenario\", \"film_file\", \"measured_file\", \"output\" or \"film_number\"")
       .def_property_readonly("kind", &kind_name, "\"number\", \"integer\", \"flag\", \"text\", \"choice\" or \"table\"")
-      .def_property_readonly("unit", [](const P& p) { return std::string(p.unit); }, "SI unit; empty for none")
+      .def_property_readonly(
+          "unit", [](const P& p) { return std::string(p.unit); }, "SI unit; empty for none")
       .def_property_readonly("customary_unit", [](const P& p) { return std::string(p.metric); })
       .def_property_readonly("required", [](const P& p) { return p.required; })
-      .def_property_readonly("default", [](const P& p) { return std::string(p.default_text); }, "as a user writes it")
-      .def_property_readonly("lower", [](const P& p) { return bound_value(p.lower); }, "physical bound, SI")
-      .def_property_readonly("upper", [](const P& p) { return bound_value(p.upper); }, "physical bound, SI")
+      .def_property_readonly(
+          "default", [](const P& p) { return std::string(p.default_text); }, "as a user writes it")
+      .def_property_readonly(
+          "lower", [](const P& p) { return bound_value(p.lower); }, "physical bound, SI")
+      .def_property_readonly(
+          "upper", [](const P& p) { return bound_value(p.upper); }, "physical bound, SI")
       .def_property_readonly("choices",
                              [](const P& p) {
                                const auto list = choice_list(p);

@@ -45,8 +45,9 @@ void bind_report(py::module_& m) {
   m.def("write_report", &write, py::arg("path"), py::arg("sides"), py::arg("comparison_json"), py::arg("inch_pound"),
         py::arg("overwrite"), py::call_guard<py::gil_scoped_release>(),
         "Writes a report; sides are (name, scenario, result, message, measured).");
-  m.def("report_page_absence", [] { return std::string(report_page_absence()); },
-        "Why this build writes plain tables only; empty when it has the page.");
+  m.def(
+      "report_page_absence", [] { return std::string(report_page_absence()); },
+      "Why this build writes plain tables only; empty when it has the page.");
 }
 
 }  // namespace hoopfield::python

@@ -78,24 +78,29 @@ void bind_station(py::module_& m) {
   auto c = expose<StationResult>(m, "StationResult", "What a person would measure at one height.", "containment.");
   using S = StationResult;
   for (std::size_t i = 0; i < face_count; ++i)
-    c.def_property_readonly(face_names[i], [i](const S& s) -> const StationFace& { return s.faces[i]; },
-                            py::return_value_policy::reference_internal);
-  c.def("__getitem__",
-        [](const S& s, const std::string& name) -> const StationFace& { return s.faces[index_of(name, face_names)]; },
-        py::arg("face"), py::return_value_policy::reference_internal);
+    c.def_property_readonly(
+        face_names[i], [i](const S& s) -> const StationFace& { return s.faces[i]; },
+        py::return_value_policy::reference_internal);
+  c.def(
+      "__getitem__",
+      [](const S& s, const std::string& name) -> const StationFace& { return s.faces[index_of(name, face_names)]; },
+      py::arg("face"), py::return_value_policy::reference_internal);
 }
 
 void bind_containment(py::module_& m) {
-  auto c = expose<ContainmentResult>(m, "ContainmentResult", "Containment at the stations at one moment.", "containment.");
+  auto c =
+      expose<ContainmentResult>(m, "ContainmentResult", "Containment at the stations at one moment.", "containment.");
   using C = ContainmentResult;
   for (std::size_t i = 0; i < station_names.size(); ++i)
-    c.def_property_readonly(station_names[i], [i](const C& v) -> const StationResult& { return v.stations[i]; },
-                            py::return_value_policy::reference_internal);
-  c.def("__getitem__",
-        [](const C& v, const std::string& name) -> const StationResult& {
-          return v.stations[index_of(name, station_names)];
-        },
-        py::arg("station"), py::return_value_policy::reference_internal);
+    c.def_property_readonly(
+        station_names[i], [i](const C& v) -> const StationResult& { return v.stations[i]; },
+        py::return_value_policy::reference_internal);
+  c.def(
+      "__getitem__",
+      [](const C& v, const std::string& name) -> const StationResult& {
+        return v.stations[index_of(name, station_names)];
+      },
+      py::arg("station"), py::return_value_policy::reference_internal);
 }
 
 void bind_small_parts(py::module_& m) {
@@ -169,7 +174,7 @@ Result unpickled(const py::tuple& state) {
   if (state.size() != 3 || !py::isinstance<py::int_>(state[0]) || state[0].cast<int>() != pickle_layout)
     throw InputError("this pickled result was written by another version of hoopfield" +
                      (state.size() == 3 && py::isinstance<py::str>(state[1]) ? " (" + state[1].cast<std::string>() + ")"
-                                                                           : std::string()) +
+                                                                             : std::string()) +
                      "; predict it again, or keep results in files (Result.save)");
   if (!py::isinstance<py::dict>(state[2])) throw InputError("this is no pickled result");
   Result r;
@@ -193,28 +198,32 @@ void bind_result(py::module_& m) {
   bind_whole(m);
   m.def("predict", &compute, py::arg("scenario"), py::arg("progress"), py::arg("complete"),
         "Predicts one wrap; `complete` adds sensitivity and ranked unknowns, as the command does.");
-  m.def("with_sensitivity",
-        [](const Scenario& s, const Result& r, py::object progress) {
-          return extend(s, r, std::move(progress), add_sensitivity);
-        },
-        py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with its sensitivity.");
-  m.def("with_ranking",
-        [](const Scenario& s, const Result& r, py::object progress) {
-          return extend(s, r, std::move(progress), rank_unknowns);
-        },
-        py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with ranked unknowns.");
-  m.def("summary_json", [](const Scenario& s, const Result& r) { return summary_json(s, r); }, py::arg("scenario"),
-        py::arg("result"), "The summary as the command prints it with --json, without run_info.");
-  m.def("hdf5_bytes",
-        [](const Scenario& s, const Result& r) {
-          std::string bytes;
-          {
-            const py::gil_scoped_release release;
-            bytes = hdf5_bytes(s, r);
-          }
-          return py::bytes(bytes);
-        },
-        py::arg("scenario"), py::arg("result"), "The result file as bytes.");
+  m.def(
+      "with_sensitivity",
+      [](const Scenario& s, const Result& r, py::object progress) {
+        return extend(s, r, std::move(progress), add_sensitivity);
+      },
+      py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with its sensitivity.");
+  m.def(
+      "with_ranking",
+      [](const Scenario& s, const Result& r, py::object progress) {
+        return extend(s, r, std::move(progress), rank_unknowns);
+      },
+      py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with ranked unknowns.");
+  m.def(
+      "summary_json", [](const Scenario& s, const Result& r) { return summary_json(s, r); }, py::arg("scenario"),
+      py::arg("result"), "The summary as the command prints it with --json, without run_info.");
+  m.def(
+      "hdf5_bytes",
+      [](const Scenario& s, const Result& r) {
+        std::string bytes;
+        {
+          const py::gil_scoped_release release;
+          bytes = hdf5_bytes(s, r);
+        }
+        return py::bytes(bytes);
+      },
+      py::arg("scenario"), py::arg("result"), "The result file as bytes.");
   m.def("write_hdf5", &write_hdf5, py::arg("path"), py::arg("scenario"), py::arg("result"), py::arg("overwrite"),
         py::call_guard<py::gil_scoped_release>(), "Writes the result file.");
   m.def("write_csv", &write_csv, py::arg("folder"), py::arg("scenario"), py::arg("result"), py::arg("overwrite"),

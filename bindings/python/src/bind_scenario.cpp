@@ -43,7 +43,7 @@ struct ToPython {
     if (!field.value.empty()) out = py::cast(field.value);
   }
   template <typename Enum>
-    requires std::is_enum_v<Enum>
+  requires std::is_enum_v<Enum>
   void operator()(Enum field) const {
     const Parameter* p = find_parameter(ParameterRoom::scenario, key);
     out = py::str(std::string(choice_list(*p)[static_cast<std::size_t>(field)]));
@@ -108,15 +108,14 @@ std::string meaning(const Scenario& scenario) {
 py::tuple get_state(const Scenario& s) {
   py::dict sources;
   for (const auto& [key, source] : s.sources)
-    sources[py::str(key)] =
-        py::make_tuple(static_cast<int>(source.origin), source.file, source.line, source.column);
+    sources[py::str(key)] = py::make_tuple(static_cast<int>(source.origin), source.file, source.line, source.column);
   return py::make_tuple(s.schema, scenario_text(s), s.film_text, s.path, s.text, sources);
 }
 
 Scenario set_state(const py::tuple& state) {
   if (state.size() != 6) throw InputError("this pickled scenario is of another version");
-  Scenario s = read_scenario_with_film(state[1].cast<std::string>(), state[3].cast<std::string>(),
-                                       state[2].cast<std::string>());
+  Scenario s =
+      read_scenario_with_film(state[1].cast<std::string>(), state[3].cast<std::string>(), state[2].cast<std::string>());
   s.text = state[4].cast<std::string>();
   s.sources.clear();
   for (const auto& [key, value] : state[5].cast<py::dict>()) {
@@ -137,14 +136,15 @@ void bind_scenario(py::module_& m) {
       .def("resolved", &resolved, "Every input that has a value, with unit, origin and place.")
       .def("to_text", &scenario_text, "TOML of every input that was written or set.")
       .def("inputs_hash", &inputs_hash, "Equal inputs, equal hash, wherever the files lie.")
-      .def_property_readonly(
-          "film", [](const Scenario& s) { return Film(s.film_description, s.film_text, s.film.file); })
+      .def_property_readonly("film",
+                             [](const Scenario& s) { return Film(s.film_description, s.film_text, s.film.file); })
       .def_readonly("title", &Scenario::title)
       .def_readonly("path", &Scenario::path, "File it was read from; empty when made in memory.")
       .def_readonly("text", &Scenario::text, "The file as read.")
       .def_readonly("film_text", &Scenario::film_text, "The film file as read.")
-      .def("same", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::arg("other"),
-           "Equal values, origins and film text; where the film's file lies does not count.")
+      .def(
+          "same", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::arg("other"),
+          "Equal values, origins and film text; where the film's file lies does not count.")
       .def(py::pickle(&get_state, &set_state));
 
   m.def("read_scenario", &read_scenario, py::arg("path"), py::call_guard<py::gil_scoped_release>(),

@@ -133,8 +133,7 @@ std::vector<double> rising_times(const py::object& values, double duration) {
 
 BuildUpResult run_build_up(const Plan& p, const py::object& face_force, const py::object& time, py::object progress) {
   BuildUpInput input = build_up_input(p.scenario, p.plan);
-  if (!face_force.is_none())
-    set_forces(p, numbers_in(face_force, "face_force", input.patches.size()), input.patches);
+  if (!face_force.is_none()) set_forces(p, numbers_in(face_force, "face_force", input.patches.size()), input.patches);
   if (!time.is_none()) input.output_times = rising_times(time, p.scenario.storage.duration);
   PythonObserver observer(std::move(progress));
   input.keep_going = [&](double share) { return observer.progress(share, "winding and storage"); };
@@ -144,39 +143,46 @@ BuildUpResult run_build_up(const Plan& p, const py::object& face_force, const py
 void bind_plan(py::module_& m) {
   py::class_<Plan>(m, "Plan", "Everything known before film touches the load.")
       .def(py::init<const Scenario&>(), py::arg("scenario"), py::call_guard<py::gil_scoped_release>())
-      .def_property_readonly("film_path", [](const Plan& p) -> const FilmPathResult& { return p.plan.film_path.result; },
-                             py::return_value_policy::reference_internal)
-      .def_property_readonly("perimeter", [](const Plan& p) { return p.plan.perimeter; }, "m")
-      .def_property_readonly("rotation_time", [](const Plan& p) { return p.plan.rotation_time; }, "s of rotation")
-      .def_property_readonly("film_length_on_roll", [](const Plan& p) { return p.plan.film_length_on_roll; }, "m")
-      .def_property_readonly("output_times",
-                             [](const Plan& p) { return copy_out(build_up_input(p.scenario, p.plan).output_times); },
-                             "s, of the fields of a prediction")
-      .def_property_readonly("face",
-                             [](const Plan& p) {
-                               std::vector<std::string> names;
-                               for (const LaidPatch& l : p.plan.patches) names.emplace_back(face_names.at(l.patch.face));
-                               return names;
-                             },
-                             "face of each patch, in the order they are laid")
-      .def_property_readonly("turn",
-                             [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.angle; }); },
-                             "turns since the start when each patch is laid")
-      .def_property_readonly("time", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.time; }); },
-                             "s, 0 = end of wrapping")
-      .def_property_readonly("edge_begin",
-                             [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.edge_begin; }); },
-                             "lower edge at the corner laid first, m")
-      .def_property_readonly("edge_end",
-                             [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.edge_end; }); },
-                             "lower edge at the corner laid last, m")
-      .def_property_readonly("width",
-                             [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.width; }); }, "m")
-      .def_property_readonly("force", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.force; }); },
-                             "N over the whole film width")
-      .def_property_readonly("stretch",
-                             [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.state.stretch - 1.0; }); },
-                             "strain of the film of each patch");
+      .def_property_readonly(
+          "film_path", [](const Plan& p) -> const FilmPathResult& { return p.plan.film_path.result; },
+          py::return_value_policy::reference_internal)
+      .def_property_readonly(
+          "perimeter", [](const Plan& p) { return p.plan.perimeter; }, "m")
+      .def_property_readonly(
+          "rotation_time", [](const Plan& p) { return p.plan.rotation_time; }, "s of rotation")
+      .def_property_readonly(
+          "film_length_on_roll", [](const Plan& p) { return p.plan.film_length_on_roll; }, "m")
+      .def_property_readonly(
+          "output_times", [](const Plan& p) { return copy_out(build_up_input(p.scenario, p.plan).output_times); },
+          "s, of the fields of a prediction")
+      .def_property_readonly(
+          "face",
+          [](const Plan& p) {
+            std::vector<std::string> names;
+            for (const LaidPatch& l : p.plan.patches) names.emplace_back(face_names.at(l.patch.face));
+            return names;
+          },
+          "face of each patch, in the order they are laid")
+      .def_property_readonly(
+          "turn", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.angle; }); },
+          "turns since the start when each patch is laid")
+      .def_property_readonly(
+          "time", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.time; }); },
+          "s, 0 = end of wrapping")
+      .def_property_readonly(
+          "edge_begin", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.edge_begin; }); },
+          "lower edge at the corner laid first, m")
+      .def_property_readonly(
+          "edge_end", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.edge_end; }); },
+          "lower edge at the corner laid last, m")
+      .def_property_readonly(
+          "width", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.patch.width; }); }, "m")
+      .def_property_readonly(
+          "force", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.force; }); },
+          "N over the whole film width")
+      .def_property_readonly(
+          "stretch", [](const Plan& p) { return per_patch(p, [](const auto& l) { return l.state.stretch - 1.0; }); },
+          "strain of the film of each patch");
 }
 
 void bind_build_up(py::module_& m) {

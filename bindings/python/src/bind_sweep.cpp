@@ -22,8 +22,9 @@ Sampling sampling_of(const std::string& name) {
   if (name == "latin-hypercube") return Sampling::latin_hypercube;
   if (name == "sobol") return Sampling::sobol;
   if (name == "table") return Sampling::table;
-  throw InputError("sampling: \"" + name + "\" is not known; expected \"grid\", \"latin-hypercube\", \"sobol\" or \"table\"",
-                   {}, 0, 0, "sampling");
+  throw InputError(
+      "sampling: \"" + name + "\" is not known; expected \"grid\", \"latin-hypercube\", \"sobol\" or \"table\"", {}, 0,
+      0, "sampling");
 }
 
 std::string sampling_name(Sampling sampling) {
@@ -75,9 +76,9 @@ void bind_plan(py::module_& m) {
   py::class_<SweepAxis>(m, "SweepAxis", "One varied input and its value in every case.")
       .def_readonly("key", &SweepAxis::key)
       .def_readonly("unit", &SweepAxis::unit, "SI unit of numbers; empty for pure numbers and texts")
-      .def_property_readonly("values",
-                             [](const py::object& self) { return axis_values(self, self.cast<const SweepAxis&>()); },
-                             "array of SI numbers, or list of texts");
+      .def_property_readonly(
+          "values", [](const py::object& self) { return axis_values(self, self.cast<const SweepAxis&>()); },
+          "array of SI numbers, or list of texts");
   py::class_<SweepPlan>(m, "SweepPlan", "One scenario, the inputs that vary, and their value in every case.")
       .def_readonly("axes", &SweepPlan::axes)
       .def_readonly("grid_shape", &SweepPlan::grid_shape, "grid only: values per axis, the last varies fastest")
@@ -90,15 +91,17 @@ void bind_plan(py::module_& m) {
            "Greatest size of the file and its journal on disk, bytes.");
   using Varied = std::tuple<std::string, std::vector<InputValue>, std::optional<InputValue>, std::optional<InputValue>,
                             std::size_t>;
-  m.def("make_sweep_plan",
-        [](const Scenario& scenario, const std::string& sampling, const std::vector<Varied>& varied, std::size_t samples,
-           std::uint64_t seed, const std::vector<std::string>& outputs) {
-          std::vector<VariedInput> inputs;
-          for (const auto& [key, values, from, to, steps] : varied) inputs.push_back({key, values, from, to, steps});
-          return make_sweep_plan(scenario, sampling_of(sampling), inputs, samples, seed, outputs);
-        },
-        py::arg("scenario"), py::arg("sampling"), py::arg("varied"), py::arg("samples"), py::arg("seed"),
-        py::arg("outputs"), "Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).");
+  m.def(
+      "make_sweep_plan",
+      [](const Scenario& scenario, const std::string& sampling, const std::vector<Varied>& varied, std::size_t samples,
+         std::uint64_t seed, const std::vector<std::string>& outputs) {
+        std::vector<VariedInput> inputs;
+        for (const auto& [key, values, from, to, steps] : varied) inputs.push_back({key, values, from, to, steps});
+        return make_sweep_plan(scenario, sampling_of(sampling), inputs, samples, seed, outputs);
+      },
+      py::arg("scenario"), py::arg("sampling"), py::arg("varied"), py::arg("samples"), py::arg("seed"),
+      py::arg("outputs"),
+      "Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).");
   m.def("read_sweep", &read_sweep, py::arg("path"), "Reads a sweep file with its scenario and table.");
 }
 
@@ -109,36 +112,39 @@ void bind_run(py::module_& m) {
       .def_readonly("unit", &O::unit)
       .def_readonly("long_name", &O::long_name)
       .def_readonly("dims", &O::dims, "after case")
-      .def_property_readonly("values",
-                             [](const py::object& self) {
-                               const auto& o = self.cast<const O&>();
-                               std::size_t row = 1;
-                               for (const std::size_t n : o.shape) row *= n;
-                               std::vector<std::size_t> shape = {row == 0 ? 0 : o.values.size() / row};
-                               shape.insert(shape.end(), o.shape.begin(), o.shape.end());
-                               return view(o.values.data(), shape, self);
-                             },
-                             "(case, *dims); NaN for failed and pending cases");
+      .def_property_readonly(
+          "values",
+          [](const py::object& self) {
+            const auto& o = self.cast<const O&>();
+            std::size_t row = 1;
+            for (const std::size_t n : o.shape) row *= n;
+            std::vector<std::size_t> shape = {row == 0 ? 0 : o.values.size() / row};
+            shape.insert(shape.end(), o.shape.begin(), o.shape.end());
+            return view(o.values.data(), shape, self);
+          },
+          "(case, *dims); NaN for failed and pending cases");
   using C = SweepCoordinate;
   py::class_<C>(m, "SweepCoordinate", "Values along a dimension of field outputs.")
       .def_readonly("name", &C::name)
       .def_readonly("unit", &C::unit)
       .def_readonly("per_case", &C::per_case)
-      .def_property_readonly("values",
-                             [](const py::object& self) {
-                               const auto& c = self.cast<const C&>();
-                               if (!c.per_case) return view(c.values, self);
-                               return view(c.values.data(), {c.size == 0 ? 0 : c.values.size() / c.size, c.size}, self);
-                             },
-                             "(size) or, per case, (case, size)");
+      .def_property_readonly(
+          "values",
+          [](const py::object& self) {
+            const auto& c = self.cast<const C&>();
+            if (!c.per_case) return view(c.values, self);
+            return view(c.values.data(), {c.size == 0 ? 0 : c.values.size() / c.size, c.size}, self);
+          },
+          "(size) or, per case, (case, size)");
   using R = SweepResult;
   py::class_<R>(m, "SweepResult", "Data of a sweep.")
-      .def_property_readonly("status",
-                             [](const py::object& self) {
-                               const auto& s = self.cast<const R&>().status;
-                               return view(reinterpret_cast<const std::int8_t*>(s.data()), {s.size()}, self);
-                             },
-                             "0 done, 1 failed, 2 pending")
+      .def_property_readonly(
+          "status",
+          [](const py::object& self) {
+            const auto& s = self.cast<const R&>().status;
+            return view(reinterpret_cast<const std::int8_t*>(s.data()), {s.size()}, self);
+          },
+          "0 done, 1 failed, 2 pending")
       .def_readonly("message", &R::message, "why a case failed")
       .def_readonly("outputs", &R::outputs)
       .def_readonly("coordinates", &R::coordinates)
@@ -147,7 +153,8 @@ void bind_run(py::module_& m) {
       .def_readonly("resumed", &R::resumed)
       .def_readonly("stopped", &R::stopped);
   m.def("run_sweep", &run, py::arg("plan"), py::arg("jobs"), py::arg("file"), py::arg("overwrite"), py::arg("resume"),
-        py::arg("keep"), py::arg("progress"), "Predicts every case of a plan on `jobs` threads (0 = one per processor).");
+        py::arg("keep"), py::arg("progress"),
+        "Predicts every case of a plan on `jobs` threads (0 = one per processor).");
 }
 
 }  // namespace

@@ -36,7 +36,8 @@ class Exposer {
   void operator()(const char* name, const T&) {
     const std::size_t place = next_++;
     if constexpr (std::is_same_v<T, std::vector<double>>) {
-      property(name, [place](const pybind11::object& self) { return view(pick<T>(self.cast<const Owner&>(), place), self); });
+      property(name,
+               [place](const pybind11::object& self) { return view(pick<T>(self.cast<const Owner&>(), place), self); });
     } else if constexpr (std::is_same_v<T, Field>) {
       property(name, [place, rank = member_rank(prefix_ + name)](const pybind11::object& self) {
         return view(pick<T>(self.cast<const Owner&>(), place), rank, self);
@@ -50,7 +51,8 @@ class Exposer {
     }
   }
   void operator()(const char* name, Stretch<const double>) {
-    property(name, [place = next_++](const Owner& self) { return pick<Stretch<const double>>(self, place).ratio - 1.0; });
+    property(name,
+             [place = next_++](const Owner& self) { return pick<Stretch<const double>>(self, place).ratio - 1.0; });
   }
   void operator()(const char* name, Stretch<const std::vector<double>>) {
     property(name, [place = next_++](const Owner& self) {
@@ -77,7 +79,10 @@ class Exposer {
   /// The member at a place of the walk; plain members by reference, wrapped ones by value.
   template <typename T>
   static decltype(auto) pick(const Owner& owner, std::size_t place) {
-    constexpr bool wrapped = std::is_aggregate_v<T> && (requires(T t) { t.ratio; } || requires(T t) { t.faces; }) && !HasMembers<const T>;
+    constexpr bool wrapped = std::is_aggregate_v<T> &&
+                             (
+                                 requires(T t) { t.ratio; } || requires(T t) { t.faces; }) &&
+                             !HasMembers<const T>;
     if constexpr (wrapped) {
       std::optional<T> found;
       walk<T>(owner, place, [&](const T& member) { found.emplace(member); });

@@ -11,8 +11,8 @@ void refuse_numpy_it_cannot_read() {
 #if PYBIND11_VERSION_HEX < 0x020C0000
   const auto version = pybind11::module_::import("numpy").attr("__version__").cast<std::string>();
   if (std::stoi(version) >= 2)
-    throw pybind11::import_error("hoopfield was built with a pybind11 before 2.12, which reads arrays of NumPy " + version +
-                                 " wrongly; hint: build it with pybind11 2.12 or later, or use NumPy 1");
+    throw pybind11::import_error("hoopfield was built with a pybind11 before 2.12, which reads arrays of NumPy " +
+                                 version + " wrongly; hint: build it with pybind11 2.12 or later, or use NumPy 1");
 #endif
 }
 

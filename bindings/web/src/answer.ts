@@ -1,13 +1,28 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The question and its answer, then containment at the stations.
-import {at, done, has, label, list, many, num, type Side, sides, stations, text, warningsOf, warningsOfAll} from "./data";
+import {
+  at,
+  done,
+  has,
+  label,
+  list,
+  many,
+  num,
+  type Side,
+  sides,
+  stations,
+  text,
+  warningsOf,
+  warningsOfAll,
+} from "./data";
 import {compared, heading} from "./compared";
 import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
 
 const finding = (side: Side, name: string): string => `${side.place}/detail/findings/${name}`;
 const weakest = (side: Side): string => text(finding(side, "weakest_station"));
-const stored = (side: Side): string => `${side.place}/summary/containment/after_storage/${weakest(side)}/hoop_tension_N_per_m`;
+const stored = (side: Side): string =>
+  `${side.place}/summary/containment/after_storage/${weakest(side)}/hoop_tension_N_per_m`;
 const wrapped = (side: Side): string => `${side.place}/summary/containment/end/${weakest(side)}/hoop_tension_N_per_m`;
 
 /** "18 % less": the size of a relative change and its direction in words. */
@@ -16,9 +31,24 @@ export const lessOrMore = (place: string): Child => [q(place, "size"), (num(plac
 function holds(side: Side): Child {
   const storage = num(`${side.place}/detail/storage_s`) ?? 0;
   const change = num(finding(side, "weakest_change"));
-  return ["Of the three stations the ", say(finding(side, "weakest_station")), " holds least: hoop tension is ", q(wrapped(side), "tension"),
-    " when wrapping ends", storage > 0 ? [" and ", q(stored(side), "tension"), " after ", q(`${side.place}/detail/storage_s`, "time"), " of storage",
-      change === null ? "" : [", ", lessOrMore(finding(side, "weakest_change"))]] : "", "."];
+  return [
+    "Of the three stations the ",
+    say(finding(side, "weakest_station")),
+    " holds least: hoop tension is ",
+    q(wrapped(side), "tension"),
+    " when wrapping ends",
+    storage > 0
+      ? [
+          " and ",
+          q(stored(side), "tension"),
+          " after ",
+          q(`${side.place}/detail/storage_s`, "time"),
+          " of storage",
+          change === null ? "" : [", ", lessOrMore(finding(side, "weakest_change"))],
+        ]
+      : "",
+    ".",
+  ];
 }
 
 function against(side: Side): Child {
@@ -26,34 +56,82 @@ function against(side: Side): Child {
   if (count === 0) return "No target is set, so this page gives the tension and no verdict.";
   const met = num(finding(side, "targets_met")) ?? 0;
   if (met === count) return h("span", {class: "met"}, "Every target set is met.");
-  return [h("span", {class: "missed"}, ["Targets missed: ", list(`${side.place}/summary/targets`).flatMap((_, i) => {
-    const place = `${side.place}/summary/targets/${i}`;
-    if (at(`${place}/met`) === true) return [];
-    const kind = text(`${place}/unit`) === "N" ? "force" : "tension";
-    return [[say(`${place}/station`), " ", q(`${place}/predicted`, kind), " of ", q(`${place}/wanted`, kind)]];
-  }).map((part, i) => (i === 0 ? part : ["; ", part]))]), "."];
+  return [
+    h("span", {class: "missed"}, [
+      "Targets missed: ",
+      list(`${side.place}/summary/targets`)
+        .flatMap((_, i) => {
+          const place = `${side.place}/summary/targets/${i}`;
+          if (at(`${place}/met`) === true) return [];
+          const kind = text(`${place}/unit`) === "N" ? "force" : "tension";
+          return [[say(`${place}/station`), " ", q(`${place}/predicted`, kind), " of ", q(`${place}/wanted`, kind)]];
+        })
+        .map((part, i) => (i === 0 ? part : ["; ", part])),
+    ]),
+    ".",
+  ];
 }
 
 /** The candidate against the present: the first side is the present one. */
 function versus(present: Side, candidate: Side): Child {
   const cost = has(`${candidate.place}/versus_first/cost_change`);
-  return [h("strong", {}, brief(`${candidate.place}/name`)), " holds ", q(stored(candidate), "tension"), " at its weakest station after storage against ",
-    q(stored(present), "tension"), " now (", lessOrMore(`${candidate.place}/versus_first/containment_change`), "), takes ",
-    q(`${candidate.place}/summary/film/mass_kg`, "mass"), " of film against ", q(`${present.place}/summary/film/mass_kg`, "mass"), " (",
-    lessOrMore(`${candidate.place}/versus_first/mass_change`), ")", cost ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"] : at(`${candidate.place}/versus_first/present_costs_nothing`) === true ? [" and costs money where the present side costs nothing"] : "", "."];
+  return [
+    h("strong", {}, brief(`${candidate.place}/name`)),
+    " holds ",
+    q(stored(candidate), "tension"),
+    " at its weakest station after storage against ",
+    q(stored(present), "tension"),
+    " now (",
+    lessOrMore(`${candidate.place}/versus_first/containment_change`),
+    "), takes ",
+    q(`${candidate.place}/summary/film/mass_kg`, "mass"),
+    " of film against ",
+    q(`${present.place}/summary/film/mass_kg`, "mass"),
+    " (",
+    lessOrMore(`${candidate.place}/versus_first/mass_change`),
+    ")",
+    cost
+      ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"]
+      : at(`${candidate.place}/versus_first/present_costs_nothing`) === true
+        ? [" and costs money where the present side costs nothing"]
+        : "",
+    ".",
+  ];
 }
 
 /** Three or more candidates: the ends of the range, and who beats the present side on both counts. */
 function manyVersus(present: Side, others: Side[]): Child {
   const best = others.reduce((a, b) => ((num(stored(b)) ?? 0) > (num(stored(a)) ?? 0) ? b : a));
   const lightest = others.reduce((a, b) => ((num(mass(b)) ?? Infinity) < (num(mass(a)) ?? Infinity) ? b : a));
-  const cost = (side: Side): number | null => num(`${side.place}/versus_first/cost_change`) ?? num(`${side.place}/versus_first/mass_change`);
-  const better = others.filter((side) => (num(`${side.place}/versus_first/containment_change`) ?? -1) >= 0 && (cost(side) ?? 1) <= 0);
+  const cost = (side: Side): number | null =>
+    num(`${side.place}/versus_first/cost_change`) ?? num(`${side.place}/versus_first/mass_change`);
+  const better = others.filter(
+    (side) => (num(`${side.place}/versus_first/containment_change`) ?? -1) >= 0 && (cost(side) ?? 1) <= 0,
+  );
   const money = others.every((side) => has(`${side.place}/versus_first/cost_change`));
-  return [label(best), " holds most at its weakest station after storage, ", q(stored(best), "tension"), " against ", q(stored(present), "tension"), " now; ",
-    label(lightest), " takes least film, ", q(mass(lightest), "mass"), " against ", q(mass(present), "mass"), ". ",
-    better.length ? ["At least as much containment for no more ", money ? "money" : "film", " than now: ", better.map((side, i) => [i ? ", " : "", label(side)]), "."]
-      : ["No candidate holds at least as much as now for no more ", money ? "money" : "film", "."]];
+  return [
+    label(best),
+    " holds most at its weakest station after storage, ",
+    q(stored(best), "tension"),
+    " against ",
+    q(stored(present), "tension"),
+    " now; ",
+    label(lightest),
+    " takes least film, ",
+    q(mass(lightest), "mass"),
+    " against ",
+    q(mass(present), "mass"),
+    ". ",
+    better.length
+      ? [
+          "At least as much containment for no more ",
+          money ? "money" : "film",
+          " than now: ",
+          better.map((side, i) => [i ? ", " : "", label(side)]),
+          ".",
+        ]
+      : ["No candidate holds at least as much as now for no more ", money ? "money" : "film", "."],
+  ];
 }
 const mass = (side: Side): string => `${side.place}/summary/film/mass_kg`;
 
@@ -72,12 +150,47 @@ function risks(): Child {
   for (const grave of ["danger", "caution"])
     for (const {severity, place, whose} of told.values())
       if (severity === grave)
-        items.push(h("li", {}, h("span", {class: severity}, severity), ": ", !many || whose.length === 0 ? "" : whose.length === sides.length ? "all sides: " : [whose.map((s, i) => [i ? ", " : "", label(s)]), ": "], say(`${place}/text`)));
+        items.push(
+          h(
+            "li",
+            {},
+            h("span", {class: severity}, severity),
+            ": ",
+            !many || whose.length === 0
+              ? ""
+              : whose.length === sides.length
+                ? "all sides: "
+                : [whose.map((s, i) => [i ? ", " : "", label(s)]), ": "],
+            say(`${place}/text`),
+          ),
+        );
   const failed = sides.filter((side) => side.failed);
-  for (const side of failed) items.push(h("li", {}, h("span", {class: "danger"}, "not computed"), ": ", label(side), ": ", say(`${side.place}/message`)));
-  const unknown = done[0] && list(`${done[0].place}/summary/assumed`).length > 0 ? `${done[0].place}/summary/assumed/0` : "";
-  if (unknown) items.push(h("li", {}, h("span", {class: "caution"}, "unknown"), ": ", "the range taken for ", h("code", {"data-words": `${unknown}/key`}, text(`${unknown}/key`)), " (", say(`${unknown}/low`), " to ", say(`${unknown}/high`), ")",
-    has(`${unknown}/effect`) ? [" alone moves the weakest station by ", q(`${unknown}/effect`, "share")] : "", "; see ", h("a", {href: "#unknowns"}, "the largest unknowns"), "."));
+  for (const side of failed)
+    items.push(
+      h("li", {}, h("span", {class: "danger"}, "not computed"), ": ", label(side), ": ", say(`${side.place}/message`)),
+    );
+  const unknown =
+    done[0] && list(`${done[0].place}/summary/assumed`).length > 0 ? `${done[0].place}/summary/assumed/0` : "";
+  if (unknown)
+    items.push(
+      h(
+        "li",
+        {},
+        h("span", {class: "caution"}, "unknown"),
+        ": ",
+        "the range taken for ",
+        h("code", {"data-words": `${unknown}/key`}, text(`${unknown}/key`)),
+        " (",
+        say(`${unknown}/low`),
+        " to ",
+        say(`${unknown}/high`),
+        ")",
+        has(`${unknown}/effect`) ? [" alone moves the weakest station by ", q(`${unknown}/effect`, "share")] : "",
+        "; see ",
+        h("a", {href: "#unknowns"}, "the largest unknowns"),
+        ".",
+      ),
+    );
   const most = 6;
   const rest = items.length > most ? [h("li", {}, h("a", {href: "#warnings"}, "and more among the warnings"))] : [];
   return [h("h3", {}, "Risks"), h("ul", {class: "risks"}, items.slice(0, most), rest)];
@@ -85,19 +198,53 @@ function risks(): Child {
 
 export function answer(): HTMLElement {
   if (done.length === 0)
-    return section("answer", "Question and answer", h("p", {class: "answer"}, "The prediction could not be computed."), risks());
+    return section(
+      "answer",
+      "Question and answer",
+      h("p", {class: "answer"}, "The prediction could not be computed."),
+      risks(),
+    );
   if (!many)
-    return section("answer", "Question and answer",
+    return section(
+      "answer",
+      "Question and answer",
       h("p", {class: "question"}, "What holds the load when wrapping ends, and what is left of it after storage?"),
-      h("p", {class: "answer"}, holds(done[0]), " ", against(done[0])), risks());
+      h("p", {class: "answer"}, holds(done[0]), " ", against(done[0])),
+      risks(),
+    );
   const present = sides[0];
   const others = done.filter((side) => side.index > 0);
-  return section("answer", "Question and answer",
-    h("p", {class: "question"}, "Does a candidate hold the load as well as ", brief("sides/0/name"), ", and what does it take?"),
-    present.failed || present.measured ? h("p", {class: "answer"}, present.failed ? "The present side could not be computed, so there is nothing to compare with." : "The present side is known by readings: the table of all sides sets them beside what is predicted for the candidates.")
-      : others.length > 2 ? h("p", {class: "answer"}, manyVersus(present, others))
-      : others.map((side) => h("p", {class: "answer"}, versus(present, side), " ", has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "")),
-    risks());
+  return section(
+    "answer",
+    "Question and answer",
+    h(
+      "p",
+      {class: "question"},
+      "Does a candidate hold the load as well as ",
+      brief("sides/0/name"),
+      ", and what does it take?",
+    ),
+    present.failed || present.measured
+      ? h(
+          "p",
+          {class: "answer"},
+          present.failed
+            ? "The present side could not be computed, so there is nothing to compare with."
+            : "The present side is known by readings: the table of all sides sets them beside what is predicted for the candidates.",
+        )
+      : others.length > 2
+        ? h("p", {class: "answer"}, manyVersus(present, others))
+        : others.map((side) =>
+            h(
+              "p",
+              {class: "answer"},
+              versus(present, side),
+              " ",
+              has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "",
+            ),
+          ),
+    risks(),
+  );
 }
 
 /** Readings give pull forces; what nobody read stays empty. */
@@ -107,11 +254,22 @@ function measuredCells(side: Side, station: string, targeted: boolean): Child[] 
     return has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013");
   };
   const none = h("span", {class: "none"}, "\u2013");
-  return [none, read("end", "hoop_tension_N_per_m", "tension"), read("after_storage", "hoop_tension_N_per_m", "tension"), "", read("end", "pull_force_N", "force"), read("after_storage", "pull_force_N", "force"), "", ...(targeted ? [""] : [])];
+  return [
+    none,
+    read("end", "hoop_tension_N_per_m", "tension"),
+    read("after_storage", "hoop_tension_N_per_m", "tension"),
+    "",
+    read("end", "pull_force_N", "force"),
+    read("after_storage", "pull_force_N", "force"),
+    "",
+    ...(targeted ? [""] : []),
+  ];
 }
 
 function targetOf(side: Side, station: string): Child {
-  const found = list(`${side.place}/summary/targets`).findIndex((_, i) => text(`${side.place}/summary/targets/${i}/station`) === station);
+  const found = list(`${side.place}/summary/targets`).findIndex(
+    (_, i) => text(`${side.place}/summary/targets/${i}/station`) === station,
+  );
   if (found < 0) return h("span", {class: "none"}, "none set");
   const place = `${side.place}/summary/targets/${found}`;
   const met = at(`${place}/met`) === true;
@@ -120,37 +278,135 @@ function targetOf(side: Side, station: string): Child {
 }
 
 export function containment(): HTMLElement {
-  const place = (side: Side, moment: string, station: string, key: string): string => `${side.place}/summary/containment/${moment}/${station}/${key}`;
+  const place = (side: Side, moment: string, station: string, key: string): string =>
+    `${side.place}/summary/containment/${moment}/${station}/${key}`;
   const targeted = done.some((side) => list(`${side.place}/summary/targets`).length > 0);
   const columns = [
-    {head: "Station"}, {head: ["Height", unit("height")], numeric: true},
-    {head: ["Hoop tension, end of wrapping", unit("tension")], numeric: true}, {head: ["Hoop tension, after storage", unit("tension")], numeric: true}, {head: "Kept, %", numeric: true},
-    {head: ["Pull force, end", unit("force")], numeric: true}, {head: ["Pull force, after storage", unit("force")], numeric: true}, {head: "Film layers", numeric: true}, ...(targeted ? [{head: "Target"}] : [])] as {head: Child; numeric?: boolean}[];
+    {head: "Station"},
+    {head: ["Height", unit("height")], numeric: true},
+    {head: ["Hoop tension, end of wrapping", unit("tension")], numeric: true},
+    {head: ["Hoop tension, after storage", unit("tension")], numeric: true},
+    {head: "Kept, %", numeric: true},
+    {head: ["Pull force, end", unit("force")], numeric: true},
+    {head: ["Pull force, after storage", unit("force")], numeric: true},
+    {head: "Film layers", numeric: true},
+    ...(targeted ? [{head: "Target"}] : []),
+  ] as {head: Child; numeric?: boolean}[];
   const cells = (side: Side, station: string): Child[] => [
     q(place(side, "end", station, "height_m"), "height", true),
-    q(place(side, "end", station, "hoop_tension_N_per_m"), "tension", true), q(place(side, "after_storage", station, "hoop_tension_N_per_m"), "tension", true),
+    q(place(side, "end", station, "hoop_tension_N_per_m"), "tension", true),
+    q(place(side, "after_storage", station, "hoop_tension_N_per_m"), "tension", true),
     q(`${side.place}/detail/kept/${station}`, "share", true),
-    q(place(side, "end", station, "pull_force_N"), "force", true), q(place(side, "after_storage", station, "pull_force_N"), "force", true),
-    q(place(side, "end", station, "film_layers"), "count", true), ...(targeted ? [targetOf(side, station)] : [])];
-  const note = h("p", {class: "quiet"}, "Hoop tension is the film force per height of load, all layers together, mean of the four faces",
-    done[0] ? [" over a band of ", q(`${done[0].place}/detail/band_height_mm`, "small")] : "", ". A pull force is what a plate pulled out of a face would read; it is not a hoop tension.");
-  if (!many) return section("containment", "Containment", done.length ? table("At the stations, at the end of wrapping and after storage", columns, stations.map((s) => [s, ...cells(done[0], s)])) : null, note);
+    q(place(side, "end", station, "pull_force_N"), "force", true),
+    q(place(side, "after_storage", station, "pull_force_N"), "force", true),
+    q(place(side, "end", station, "film_layers"), "count", true),
+    ...(targeted ? [targetOf(side, station)] : []),
+  ];
+  const note = h(
+    "p",
+    {class: "quiet"},
+    "Hoop tension is the film force per height of load, all layers together, mean of the four faces",
+    done[0] ? [" over a band of ", q(`${done[0].place}/detail/band_height_mm`, "small")] : "",
+    ". A pull force is what a plate pulled out of a face would read; it is not a hoop tension.",
+  );
+  if (!many)
+    return section(
+      "containment",
+      "Containment",
+      done.length
+        ? table(
+            "At the stations, at the end of wrapping and after storage",
+            columns,
+            stations.map((s) => [s, ...cells(done[0], s)]),
+          )
+        : null,
+      note,
+    );
   const head = [{head: "Side"}, ...columns.slice(1)];
-  const made = h("table", {}, h("caption", {}, "Sides beside each other at each station"),
-    h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: (c as {numeric?: boolean}).numeric ? "n" : undefined}, c.head)))),
-    stations.map((s) => h("tbody", {class: "group"}, h("tr", {}, h("th", {class: "head", scope: "rowgroup", colspan: head.length}, s)),
-      sides.map((side) => side.failed ? h("tr", {class: "failed"}, h("th", {scope: "row"}, label(side)), h("td", {colspan: head.length - 1}, "not computed"))
-        : side.measured ? h("tr", {}, h("th", {scope: "row"}, label(side), " (measured)"), measuredCells(side, s, targeted).map((c, i) => h("td", {class: head[i + 1].numeric ? "n" : undefined}, c)))
-        : h("tr", {}, h("th", {scope: "row"}, label(side)), cells(side, s).map((c, i) => h("td", {class: head[i + 1].numeric ? "n" : undefined}, c)))))));
+  const made = h(
+    "table",
+    {},
+    h("caption", {}, "Sides beside each other at each station"),
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        head.map((c) => h("th", {scope: "col", class: (c as {numeric?: boolean}).numeric ? "n" : undefined}, c.head)),
+      ),
+    ),
+    stations.map((s) =>
+      h(
+        "tbody",
+        {class: "group"},
+        h("tr", {}, h("th", {class: "head", scope: "rowgroup", colspan: head.length}, s)),
+        sides.map((side) =>
+          side.failed
+            ? h(
+                "tr",
+                {class: "failed"},
+                h("th", {scope: "row"}, label(side)),
+                h("td", {colspan: head.length - 1}, "not computed"),
+              )
+            : side.measured
+              ? h(
+                  "tr",
+                  {},
+                  h("th", {scope: "row"}, label(side), " (measured)"),
+                  measuredCells(side, s, targeted).map((c, i) =>
+                    h("td", {class: head[i + 1].numeric ? "n" : undefined}, c),
+                  ),
+                )
+              : h(
+                  "tr",
+                  {},
+                  h("th", {scope: "row"}, label(side)),
+                  cells(side, s).map((c, i) => h("td", {class: head[i + 1].numeric ? "n" : undefined}, c)),
+                ),
+        ),
+      ),
+    ),
+  );
   return section("containment", "Containment", framed(made), note);
 }
 
 export function header(): Child {
   const kind = many ? "Comparison of wraps" : "Prediction of one wrap";
-  const name = many ? [label(sides[0]), ` and ${sides.length - 1 === 1 ? "a candidate" : "candidates"}`] : (label(sides[0]) || "Untitled scenario");
+  const name = many
+    ? [label(sides[0]), ` and ${sides.length - 1 === 1 ? "a candidate" : "candidates"}`]
+    : label(sides[0]) || "Untitled scenario";
   const first = done[0];
-  return [h("p", {class: "kind"}, kind), h("h1", {}, h("bdi", {"data-words": "sides/0/name"}, name)),
-    many ? h("ol", {class: "sides"}, sides.map((side) => h("li", {}, heading(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.failed ? h("span", {class: "danger"}, " not computed") : ""))) : null,
-    h("p", {class: "quiet"}, "hoopfield ", h("span", {"data-words": "version"}, text("version")), first ? [", inputs ", h("span", {"data-words": `${first.place}/summary/inputs_hash`}, text(`${first.place}/summary/inputs_hash`))] : "",
-      ". A prediction, not a certificate.")];
+  return [
+    h("p", {class: "kind"}, kind),
+    h("h1", {}, h("bdi", {"data-words": "sides/0/name"}, name)),
+    many
+      ? h(
+          "ol",
+          {class: "sides"},
+          sides.map((side) =>
+            h(
+              "li",
+              {},
+              heading(side),
+              side.index === 0 && label(side) !== "present" ? " (present)" : "",
+              side.failed ? h("span", {class: "danger"}, " not computed") : "",
+            ),
+          ),
+        )
+      : null,
+    h(
+      "p",
+      {class: "quiet"},
+      "hoopfield ",
+      h("span", {"data-words": "version"}, text("version")),
+      first
+        ? [
+            ", inputs ",
+            h("span", {"data-words": `${first.place}/summary/inputs_hash`}, text(`${first.place}/summary/inputs_hash`)),
+          ]
+        : "",
+      ". A prediction, not a certificate.",
+    ),
+  ];
 }

@@ -5,11 +5,18 @@ import {type Child, h} from "./dom";
 import {convert, type Kind, kinds, type Style} from "./units";
 
 /** Okabe and Ito's palette, darkened where text of that colour must be read on white. */
-export const ink = {blue: "#0067a3", orange: "#b34a00", green: "#007a57", purple: "#8f3f73", grey: "#59636b", black: "#1a2024"};
+export const ink = {
+  blue: "#0067a3",
+  orange: "#b34a00",
+  green: "#007a57",
+  purple: "#8f3f73",
+  grey: "#59636b",
+  black: "#1a2024",
+};
 
 export interface Stroke {
   name: string;
-  words?: Child;  // instead of the name, when it holds a number of the data
+  words?: Child; // instead of the name, when it holds a number of the data
   colour: string;
   dash: string;
 }
@@ -32,17 +39,29 @@ export const shown = (value: number, kind: Kind): number => convert(value, kind,
 
 /** Names of lines with a sample of each: read before the picture, and without its colours. */
 export function keys(strokes: Stroke[]): HTMLElement {
-  return h("ul", {class: "keys"}, strokes.map((stroke) => {
-    const sample = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-    sample.setAttribute("width", "28");
-    sample.setAttribute("height", "10");
-    sample.setAttribute("aria-hidden", "true");
-    const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
-    for (const [name, value] of Object.entries({x1: "0", x2: "28", y1: "5", y2: "5", stroke: stroke.colour, "stroke-width": "2.5", "stroke-dasharray": stroke.dash || "none"}))
-      line.setAttribute(name, value);
-    sample.append(line);
-    return h("li", {}, sample, h("span", {}, stroke.words ?? stroke.name));
-  }));
+  return h(
+    "ul",
+    {class: "keys"},
+    strokes.map((stroke) => {
+      const sample = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+      sample.setAttribute("width", "28");
+      sample.setAttribute("height", "10");
+      sample.setAttribute("aria-hidden", "true");
+      const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
+      for (const [name, value] of Object.entries({
+        x1: "0",
+        x2: "28",
+        y1: "5",
+        y2: "5",
+        stroke: stroke.colour,
+        "stroke-width": "2.5",
+        "stroke-dasharray": stroke.dash || "none",
+      }))
+        line.setAttribute(name, value);
+      sample.append(line);
+      return h("li", {}, sample, h("span", {}, stroke.words ?? stroke.name));
+    }),
+  );
 }
 
 export type Draw = (width: number) => Plot.PlotOptions;
@@ -56,7 +75,13 @@ export function drawing(alternative: string, draw: Draw): HTMLElement {
     last = width;
     const options = draw(width);
     if (printing && options.height) options.height *= 0.85;
-    const svg = Plot.plot({width, style: {fontSize: "12px", fontFamily: "inherit", color: ink.black}, marginLeft: 64, marginBottom: 42, ...options});
+    const svg = Plot.plot({
+      width,
+      style: {fontSize: "12px", fontFamily: "inherit", color: ink.black},
+      marginLeft: 64,
+      marginBottom: 42,
+      ...options,
+    });
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", alternative);
     for (const part of svg.querySelectorAll("[aria-label]")) part.removeAttribute("aria-label");
@@ -89,7 +114,7 @@ addEventListener("afterprint", () => {
 
 export interface Picture {
   id: string;
-  title: Child;        // the finding, from the data
+  title: Child; // the finding, from the data
   keys?: Stroke[];
   panels: {name?: Child; drawings: HTMLElement[]}[];
   caption: Child;
@@ -107,14 +132,23 @@ function arrangement(panels: Picture["panels"]): string {
 
 export function figure(p: Picture): HTMLElement {
   const details = p.tables;
-  return h("figure", {class: p.wide ? "picture wide" : "picture", id: p.id, "aria-labelledby": `${p.id}-title`},
+  return h(
+    "figure",
+    {class: p.wide ? "picture wide" : "picture", id: p.id, "aria-labelledby": `${p.id}-title`},
     h("h3", {id: `${p.id}-title`}, p.title),
     p.keys ? keys(p.keys) : null,
-    h("div", {class: `panels ${arrangement(p.panels)}`},
-      p.panels.map((panel) => panel.drawings.map((d, i) =>
-        h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d)))),
+    h(
+      "div",
+      {class: `panels ${arrangement(p.panels)}`},
+      p.panels.map((panel) =>
+        panel.drawings.map((d, i) =>
+          h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d),
+        ),
+      ),
+    ),
     h("figcaption", {}, p.caption),
-    tablesOf(details));
+    tablesOf(details),
+  );
 }
 
 function tablesOf(make: () => Child): HTMLElement {
@@ -124,7 +158,8 @@ function tablesOf(make: () => Child): HTMLElement {
     if (made) return;
     made = true;
     const content = make();
-    for (const child of Array.isArray(content) ? content.flat(3) : [content]) if (child instanceof Node) details.append(child);
+    for (const child of Array.isArray(content) ? content.flat(3) : [content])
+      if (child instanceof Node) details.append(child);
   });
   return details;
 }
@@ -133,7 +168,8 @@ function tablesOf(make: () => Child): HTMLElement {
 export function extent(values: number[], fromZero = true): [number, number] {
   const finite = values.filter(Number.isFinite);
   if (finite.length === 0) return [0, 1];
-  const low = Math.min(...finite), high = Math.max(...finite);
+  const low = Math.min(...finite),
+    high = Math.max(...finite);
   const from = fromZero && low >= 0 ? 0 : low;
   return from === high ? [from - 0.5, high + 0.5] : [from, high];
 }

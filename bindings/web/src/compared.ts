@@ -10,12 +10,23 @@ const own = (side: Side): string => `comparison/sides/${side.index}`;
 export const compared = (side: Side, name: string): string => `${own(side)}/numbers/${name}`;
 
 const columns: [string, string, Kind][] = [
-  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Hoop tension, weakest station, after storage", "tension"],
+  [
+    "containment.after_storage.least_station.hoop_tension_N_per_m",
+    "Hoop tension, weakest station, after storage",
+    "tension",
+  ],
   ["containment.after_storage.least_station.pull_force_N", "Pull force, weakest station, after storage", "force"],
-  ["film.mass_kg", "Film per load", "mass"], ["cost.per_load", "Cost per load", "money"], ["cost.break_even_price_per_kg", "Break-even film price", "price"],
-  ["cost.co2e_low_kg", "CO2e, low", "bigmass"], ["cost.co2e_high_kg", "CO2e, high", "bigmass"],
-  ["pattern.turns", "Turns", "count"], ["span.force_set_N", "Span force", "force"],
-  ["film.prestretch_percent", "Pre-stretch, %", "percent"], ["film.stretch_on_load_percent", "On the load, %", "percent"], ["targets.missed", "Targets missed", "count"]];
+  ["film.mass_kg", "Film per load", "mass"],
+  ["cost.per_load", "Cost per load", "money"],
+  ["cost.break_even_price_per_kg", "Break-even film price", "price"],
+  ["cost.co2e_low_kg", "CO2e, low", "bigmass"],
+  ["cost.co2e_high_kg", "CO2e, high", "bigmass"],
+  ["pattern.turns", "Turns", "count"],
+  ["span.force_set_N", "Span force", "force"],
+  ["film.prestretch_percent", "Pre-stretch, %", "percent"],
+  ["film.stretch_on_load_percent", "On the load, %", "percent"],
+  ["targets.missed", "Targets missed", "count"],
+];
 
 /** The place of a side in the order given, as the list under the headline counts it. */
 const order = (index: number): Child => h("span", {"data-count": true}, String(index + 1));
@@ -42,7 +53,8 @@ function sortable(made: HTMLElement): HTMLElement {
         return value === null || value === undefined ? (cell?.textContent ?? "") : Number(value);
       };
       const rows = [...(body?.children ?? [])].sort((a, b) => {
-        const x = key(a), y = key(b);
+        const x = key(a),
+          y = key(b);
         // Sides without the number stay at the end in either direction.
         if (typeof x !== typeof y) return typeof x === "number" ? -1 : 1;
         const order = typeof x === "number" && typeof y === "number" ? x - y : String(x).localeCompare(String(y));
@@ -56,35 +68,147 @@ function sortable(made: HTMLElement): HTMLElement {
 
 function overview(): Child {
   const measured = sides.some((side) => side.measured);
-  const shownColumns = columns.filter(([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")));
-  const head: {head: Child; numeric?: boolean}[] = [{head: "Side"}, ...shownColumns.map(([, words, kind]) => ({head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child, numeric: true})), {head: "Dominated by"}];
-  const made = h("table", {class: "dense"}, h("caption", {}, "All sides; a click on a head sorts by it"),
-    h("thead", {}, h("tr", {}, head.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
-    h("tbody", {}, sides.map((side) => side.failed
-      ? h("tr", {class: "failed"}, h("th", {scope: "row"}, order(side.index), " ", label(side)), shownColumns.map(() => h("td", {class: "n"}, "\u2013")), h("td", {}, whatIsMissing(side)))
-      : h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side), side.index === 0 && label(side) !== "present" ? " (present)" : "", side.measured ? " (measured)" : ""),
-        shownColumns.map(([name, , kind]) => h("td", {class: "n"}, name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0 ? "none: roll changes alone cost more" : has(compared(side, name)) ? q(compared(side, name), kind, true) : h("span", {class: "none"}, "\u2013"))),
-        h("td", {}, names(`${own(side)}/dominated_by`))))));
+  const shownColumns = columns.filter(
+    ([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")),
+  );
+  const head: {head: Child; numeric?: boolean}[] = [
+    {head: "Side"},
+    ...shownColumns.map(([, words, kind]) => ({
+      head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child,
+      numeric: true,
+    })),
+    {head: "Dominated by"},
+  ];
+  const made = h(
+    "table",
+    {class: "dense"},
+    h("caption", {}, "All sides; a click on a head sorts by it"),
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        head.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      sides.map((side) =>
+        side.failed
+          ? h(
+              "tr",
+              {class: "failed"},
+              h("th", {scope: "row"}, order(side.index), " ", label(side)),
+              shownColumns.map(() => h("td", {class: "n"}, "\u2013")),
+              h("td", {}, whatIsMissing(side)),
+            )
+          : h(
+              "tr",
+              {},
+              h(
+                "th",
+                {scope: "row"},
+                order(side.index),
+                " ",
+                label(side),
+                side.index === 0 && label(side) !== "present" ? " (present)" : "",
+                side.measured ? " (measured)" : "",
+              ),
+              shownColumns.map(([name, , kind]) =>
+                h(
+                  "td",
+                  {class: "n"},
+                  name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0
+                    ? "none: roll changes alone cost more"
+                    : has(compared(side, name))
+                      ? q(compared(side, name), kind, true)
+                      : h("span", {class: "none"}, "\u2013"),
+                ),
+              ),
+              h("td", {}, names(`${own(side)}/dominated_by`)),
+            ),
+      ),
+    ),
+  );
   const frame = framed(sortable(made));
   frame.classList.add("keep");
-  return [frame, h("p", {class: "quiet"}, "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.")];
+  return [
+    frame,
+    h(
+      "p",
+      {class: "quiet"},
+      "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.",
+    ),
+  ];
 }
 
 const filmNumbers: [string, Kind][] = [
-  ["secant_modulus_MPa", "stress"], ["stress_at_200_MPa", "stress"], ["hardening_slope_MPa", "stress"], ["unloading_stiffness_MPa", "stress"],
-  ["kept_24_h_percent", "percent"], ["kept_30_d_percent", "percent"], ["permanent_set_percent", "percent"], ["break_stretch_percent", "percent"]];
+  ["secant_modulus_MPa", "stress"],
+  ["stress_at_200_MPa", "stress"],
+  ["hardening_slope_MPa", "stress"],
+  ["unloading_stiffness_MPa", "stress"],
+  ["kept_24_h_percent", "percent"],
+  ["kept_30_d_percent", "percent"],
+  ["permanent_set_percent", "percent"],
+  ["break_stretch_percent", "percent"],
+];
 
 /** Virtual tests of every film at its stretch on the load: what the differences between films come from. */
 function filmsAlone(): Child {
   const told = sides.filter((side) => filmNumbers.some(([name]) => has(compared(side, `film_numbers.${name}`))));
   if (told.length === 0) return null;
   const quantities = list("comparison/quantities").map((_, i) => text(`comparison/quantities/${i}/name`));
-  const long = (name: string): Child => say(`comparison/quantities/${quantities.indexOf(`film_numbers.${name}`)}/long_name`);
+  const long = (name: string): Child =>
+    say(`comparison/quantities/${quantities.indexOf(`film_numbers.${name}`)}/long_name`);
   const shown = filmNumbers.filter(([name]) => told.some((side) => has(compared(side, `film_numbers.${name}`))));
-  const made = h("table", {class: "dense"}, h("caption", {}, "The films alone, in virtual tests at the stretch each has on the load; a click on a head sorts by it"),
-    h("thead", {}, h("tr", {}, h("th", {scope: "col"}, "Side"), shown.map(([name, kind]) => h("th", {scope: "col", class: "n"}, long(name), kind === "percent" ? [", ", h("span", {class: "unit"}, "%")] : unit(kind))))),
-    h("tbody", {}, told.map((side) => h("tr", {}, h("th", {scope: "row"}, order(side.index), " ", label(side)),
-      shown.map(([name, kind]) => h("td", {class: "n"}, has(compared(side, `film_numbers.${name}`)) ? q(compared(side, `film_numbers.${name}`), kind, true) : h("span", {class: "none"}, "\u2013")))))));
+  const made = h(
+    "table",
+    {class: "dense"},
+    h(
+      "caption",
+      {},
+      "The films alone, in virtual tests at the stretch each has on the load; a click on a head sorts by it",
+    ),
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        h("th", {scope: "col"}, "Side"),
+        shown.map(([name, kind]) =>
+          h(
+            "th",
+            {scope: "col", class: "n"},
+            long(name),
+            kind === "percent" ? [", ", h("span", {class: "unit"}, "%")] : unit(kind),
+          ),
+        ),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      told.map((side) =>
+        h(
+          "tr",
+          {},
+          h("th", {scope: "row"}, order(side.index), " ", label(side)),
+          shown.map(([name, kind]) =>
+            h(
+              "td",
+              {class: "n"},
+              has(compared(side, `film_numbers.${name}`))
+                ? q(compared(side, `film_numbers.${name}`), kind, true)
+                : h("span", {class: "none"}, "\u2013"),
+            ),
+          ),
+        ),
+      ),
+    ),
+  );
   const frame = framed(sortable(made));
   frame.classList.add("keep");
   return frame;
@@ -92,9 +216,11 @@ function filmsAlone(): Child {
 
 function dominance(): Child {
   const containment = text("comparison/measures/containment");
-  if (containment === "") return h("p", {}, "No containment is known for every side, so nothing can be said about dominance.");
+  if (containment === "")
+    return h("p", {}, "No containment is known for every side, so nothing can be said about dominance.");
   const cost = text("comparison/measures/cost") || "film.mass_kg";
-  const kindOf = (name: string): Kind => columns.find(([n]) => n === name)?.[2] ?? (name.endsWith("_N") ? "force" : name.endsWith("_kg") ? "mass" : "count");
+  const kindOf = (name: string): Kind =>
+    columns.find(([n]) => n === name)?.[2] ?? (name.endsWith("_N") ? "force" : name.endsWith("_kg") ? "mass" : "count");
   const wordsOf = (name: string): string => {
     const known = columns.find(([n]) => n === name);
     if (known) return known[1];
@@ -106,48 +232,122 @@ function dominance(): Child {
   const points = sides.filter((side) => has(compared(side, containment)) && has(compared(side, cost)));
   if (points.length < 2) return null;
   return figure({
-    id: "dominance", wide: true,
-    title: dominated.length === 0 ? "No side is beaten on containment and cost at once: choosing means weighing one against the other"
-      : [dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]), dominated.length > 3 ? " and others" : "", dominated.length === 1 ? " holds" : " hold", " no more and cost", dominated.length === 1 ? "s" : "", " no less than another side"],
-    panels: [{drawings: [drawing("Containment of every side against what it costs.", (width) => ({
-      height: 340, marginRight: 30,
-      x: {label: axis(wordsOf(cost), kindOf(cost)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
-      y: {label: axis(wordsOf(containment).replace(", after storage", ""), kindOf(containment)), grid: true, nice: true, inset: 20, labelAnchor: "center", labelArrow: "none"},
-      marks: [
-        Plot.dot(points, {x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)), y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
-          r: 6, stroke: (s: Side) => (s.index === 0 ? ink.orange : ink.blue), strokeWidth: 2, fill: (s: Side) => (list(`${own(s)}/dominated_by`).length ? "#ffffff" : s.index === 0 ? ink.orange : ink.blue),
-          symbol: (s: Side) => (s.index === 0 ? "square" : "circle")}),
-        Plot.text(points, {x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)), y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
-          text: (s: Side) => (points.length > 6 || width < 420 ? String(s.index + 1) : label(s)), dy: -14, stroke: "#ffffff", strokeWidth: 4, fill: ink.black})]}))]}],
+    id: "dominance",
+    wide: true,
+    title:
+      dominated.length === 0
+        ? "No side is beaten on containment and cost at once: choosing means weighing one against the other"
+        : [
+            dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]),
+            dominated.length > 3 ? " and others" : "",
+            dominated.length === 1 ? " holds" : " hold",
+            " no more and cost",
+            dominated.length === 1 ? "s" : "",
+            " no less than another side",
+          ],
+    panels: [
+      {
+        drawings: [
+          drawing("Containment of every side against what it costs.", (width) => ({
+            height: 340,
+            marginRight: 30,
+            x: {
+              label: axis(wordsOf(cost), kindOf(cost)),
+              grid: true,
+              nice: true,
+              inset: 20,
+              labelAnchor: "center",
+              labelArrow: "none",
+            },
+            y: {
+              label: axis(wordsOf(containment).replace(", after storage", ""), kindOf(containment)),
+              grid: true,
+              nice: true,
+              inset: 20,
+              labelAnchor: "center",
+              labelArrow: "none",
+            },
+            marks: [
+              Plot.dot(points, {
+                x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)),
+                y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
+                r: 6,
+                stroke: (s: Side) => (s.index === 0 ? ink.orange : ink.blue),
+                strokeWidth: 2,
+                fill: (s: Side) =>
+                  list(`${own(s)}/dominated_by`).length ? "#ffffff" : s.index === 0 ? ink.orange : ink.blue,
+                symbol: (s: Side) => (s.index === 0 ? "square" : "circle"),
+              }),
+              Plot.text(points, {
+                x: (s: Side) => shown(num(compared(s, cost)) ?? NaN, kindOf(cost)),
+                y: (s: Side) => shown(num(compared(s, containment)) ?? NaN, kindOf(containment)),
+                text: (s: Side) => (points.length > 6 || width < 420 ? String(s.index + 1) : label(s)),
+                dy: -14,
+                stroke: "#ffffff",
+                strokeWidth: 4,
+                fill: ink.black,
+              }),
+            ],
+          })),
+        ],
+      },
+    ],
     caption: ["The square is the present side, a hollow mark a side that is dominated.", ""],
-    tables: () => table("Containment and cost of every side", [{head: "Side"}, {head: [wordsOf(containment), unit(kindOf(containment))], numeric: true}, {head: [wordsOf(cost), unit(kindOf(cost))], numeric: true}, {head: "Dominates"}, {head: "Dominated by"}],
-      points.map((side) => [[order(side.index), " ", label(side)], q(compared(side, containment), kindOf(containment), true), q(compared(side, cost), kindOf(cost), true), names(`${own(side)}/dominates`), names(`${own(side)}/dominated_by`)])),
+    tables: () =>
+      table(
+        "Containment and cost of every side",
+        [
+          {head: "Side"},
+          {head: [wordsOf(containment), unit(kindOf(containment))], numeric: true},
+          {head: [wordsOf(cost), unit(kindOf(cost))], numeric: true},
+          {head: "Dominates"},
+          {head: "Dominated by"},
+        ],
+        points.map((side) => [
+          [order(side.index), " ", label(side)],
+          q(compared(side, containment), kindOf(containment), true),
+          q(compared(side, cost), kindOf(cost), true),
+          names(`${own(side)}/dominates`),
+          names(`${own(side)}/dominated_by`),
+        ]),
+      ),
   });
 }
 
 const explained: [string, string, Kind][] = [
-  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Weakest station after storage", "tension"], ["film.mass_kg", "Film per load", "mass"]];
+  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Weakest station after storage", "tension"],
+  ["film.mass_kg", "Film per load", "mass"],
+];
 
 /** With many candidates: what each factor adds to the weakest station, mean of both orders, one row per candidate. */
 function factorOverview(): Child {
   const [name, , kind] = explained[0];
   const kinds_: string[] = [];
   const cellOf = new Map<string, string>();
-  list("comparison/differences").forEach((_, d) => list(`comparison/differences/${d}/factors`).forEach((_f, i) => {
-    const factor = text(`comparison/differences/${d}/factors/${i}/factor`);
-    if (!kinds_.includes(factor)) kinds_.push(factor);
-    cellOf.set(`${d} ${factor}`, `comparison/differences/${d}/factors/${i}/mean/${name}`);
-  }));
+  list("comparison/differences").forEach((_, d) =>
+    list(`comparison/differences/${d}/factors`).forEach((_f, i) => {
+      const factor = text(`comparison/differences/${d}/factors/${i}/factor`);
+      if (!kinds_.includes(factor)) kinds_.push(factor);
+      cellOf.set(`${d} ${factor}`, `comparison/differences/${d}/factors/${i}/mean/${name}`);
+    }),
+  );
   if (!list("comparison/differences").some((_, d) => has(`comparison/differences/${d}/total/${name}`))) return null;
-  const cell = (place: string | undefined): Child => (place && has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013"));
-  return table(["What each factor adds to the hoop tension of the weakest station after storage, mean of both orders", unit(kind)],
+  const cell = (place: string | undefined): Child =>
+    place && has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013");
+  return table(
+    ["What each factor adds to the hoop tension of the weakest station after storage, mean of both orders", unit(kind)],
     [{head: "Candidate"}, ...kinds_.map((f) => ({head: f, numeric: true})), {head: "together", numeric: true}],
-    list("comparison/differences").map((_, d) => [label(sides[num(`comparison/differences/${d}/candidate`) ?? 0]),
-      ...kinds_.map((f) => cell(cellOf.get(`${d} ${f}`))), cell(`comparison/differences/${d}/total/${name}`)]));
+    list("comparison/differences").map((_, d) => [
+      label(sides[num(`comparison/differences/${d}/candidate`) ?? 0]),
+      ...kinds_.map((f) => cell(cellOf.get(`${d} ${f}`))),
+      cell(`comparison/differences/${d}/total/${name}`),
+    ]),
+  );
 }
 
 function factors(): Child {
-  if (list("comparison/differences").length > 2) return [factorOverview(), folded("Both orders, and the film per load, for every candidate", allFactors)];
+  if (list("comparison/differences").length > 2)
+    return [factorOverview(), folded("Both orders, and the film per load, for every candidate", allFactors)];
   return allFactors();
 }
 
@@ -157,49 +357,143 @@ function allFactors(): Child {
     const candidate = sides[num(`${place}/candidate`) ?? -1];
     if (!candidate) return null;
     const quantities = explained.filter(([name]) => has(`${place}/total/${name}`));
-    const head: {head: Child; numeric?: boolean}[] = [{head: "Factor"}, ...quantities.flatMap(([, words, kind]) => ["mean", "first to last", "last to first"].map((order) => ({head: [`${words}, ${order}`, unit(kind)] as Child, numeric: true})))];
-    const rows: Child[][] = list(`${place}/factors`).map((_f, i) => [say(`${place}/factors/${i}/factor`),
-      ...quantities.flatMap(([name, , kind]) => ["mean", "forward", "reverse"].map((order) => (has(`${place}/factors/${i}/${order}/${name}`) ? q(`${place}/factors/${i}/${order}/${name}`, kind, true) : h("span", {class: "none"}, "\u2013"))))]);
-    rows.push([h("strong", {}, "together"), ...quantities.flatMap(([name, , kind]) => [0, 1, 2].map(() => q(`${place}/total/${name}`, kind, true)))]);
-    const messages = ["forward_message", "reverse_message"].filter((key) => text(`${place}/${key}`) !== "").map((key) => h("p", {class: "caution"}, say(`${place}/${key}`)));
-    return [table(["What makes ", label(candidate), " differ from ", label(sides[0]), ": one factor at a time, in both orders"], head, rows), messages];
+    const head: {head: Child; numeric?: boolean}[] = [
+      {head: "Factor"},
+      ...quantities.flatMap(([, words, kind]) =>
+        ["mean", "first to last", "last to first"].map((order) => ({
+          head: [`${words}, ${order}`, unit(kind)] as Child,
+          numeric: true,
+        })),
+      ),
+    ];
+    const rows: Child[][] = list(`${place}/factors`).map((_f, i) => [
+      say(`${place}/factors/${i}/factor`),
+      ...quantities.flatMap(([name, , kind]) =>
+        ["mean", "forward", "reverse"].map((order) =>
+          has(`${place}/factors/${i}/${order}/${name}`)
+            ? q(`${place}/factors/${i}/${order}/${name}`, kind, true)
+            : h("span", {class: "none"}, "\u2013"),
+        ),
+      ),
+    ]);
+    rows.push([
+      h("strong", {}, "together"),
+      ...quantities.flatMap(([name, , kind]) => [0, 1, 2].map(() => q(`${place}/total/${name}`, kind, true))),
+    ]);
+    const messages = ["forward_message", "reverse_message"]
+      .filter((key) => text(`${place}/${key}`) !== "")
+      .map((key) => h("p", {class: "caution"}, say(`${place}/${key}`)));
+    return [
+      table(
+        ["What makes ", label(candidate), " differ from ", label(sides[0]), ": one factor at a time, in both orders"],
+        head,
+        rows,
+      ),
+      messages,
+    ];
   });
 }
 
 /** Value before and after, in both styles; words of the writer, since a key may have any unit. */
 const adjusted = (place: string): Child => [
-  h("span", {class: "metric"}, say(`${place}/metric/before`), " \u2192 ", say(`${place}/metric/after`)), " ",
-  h("span", {class: "inch-pound"}, say(`${place}/inch_pound/before`), " \u2192 ", say(`${place}/inch_pound/after`))];
+  h("span", {class: "metric"}, say(`${place}/metric/before`), " \u2192 ", say(`${place}/metric/after`)),
+  " ",
+  h("span", {class: "inch-pound"}, say(`${place}/inch_pound/before`), " \u2192 ", say(`${place}/inch_pound/after`)),
+];
 
 const readingRows: [string, string, Kind][] = [
-  ...["end", "after_storage"].flatMap((m) => ["top", "middle", "bottom"].map((s): [string, string, Kind] => [`${m}/${s}/pull_force_N`, `Pull force, ${s}, ${m === "end" ? "end of wrapping" : "after storage"}`, "force"])),
-  ["film_mass_kg", "Film per load", "mass"], ["stretch_on_load_percent", "Stretch on the load, %", "percent"]];
+  ...["end", "after_storage"].flatMap((m) =>
+    ["top", "middle", "bottom"].map((s): [string, string, Kind] => [
+      `${m}/${s}/pull_force_N`,
+      `Pull force, ${s}, ${m === "end" ? "end of wrapping" : "after storage"}`,
+      "force",
+    ]),
+  ),
+  ["film_mass_kg", "Film per load", "mass"],
+  ["stretch_on_load_percent", "Stretch on the load, %", "percent"],
+];
 
 /** Means of readings with what says how far to trust them. */
 function readings(): Child {
-  return sides.filter((side) => side.measured && has(`${own(side)}/readings`)).map((side) => {
-    const rows = readingRows.filter(([place]) => has(`${own(side)}/readings/${place}`)).map(([place, words, kind]): Child[] => {
-      const value = `${own(side)}/readings/${place}`;
-      return [[words, kind === "percent" ? "" : unit(kind)], q(`${value}/mean`, kind, true), has(`${value}/standard_error`) ? ["\u00b1 ", q(`${value}/standard_error`, kind, true)] : "unknown", q(`${value}/loads`, "count", true)];
+  return sides
+    .filter((side) => side.measured && has(`${own(side)}/readings`))
+    .map((side) => {
+      const rows = readingRows
+        .filter(([place]) => has(`${own(side)}/readings/${place}`))
+        .map(([place, words, kind]): Child[] => {
+          const value = `${own(side)}/readings/${place}`;
+          return [
+            [words, kind === "percent" ? "" : unit(kind)],
+            q(`${value}/mean`, kind, true),
+            has(`${value}/standard_error`) ? ["\u00b1 ", q(`${value}/standard_error`, kind, true)] : "unknown",
+            q(`${value}/loads`, "count", true),
+          ];
+        });
+      return table(
+        ["Readings of ", label(side), ": mean and standard error over loads"],
+        [
+          {head: "Reading"},
+          {head: "Mean", numeric: true},
+          {head: "Standard error", numeric: true},
+          {head: "Loads", numeric: true},
+        ],
+        rows,
+      );
     });
-    return table(["Readings of ", label(side), ": mean and standard error over loads"], [{head: "Reading"}, {head: "Mean", numeric: true}, {head: "Standard error", numeric: true}, {head: "Loads", numeric: true}], rows);
-  });
 }
 
 function adjustments(): Child {
-  const items = sides.flatMap((side) => list(`${own(side)}/adjustments`).map((_, i) => {
-    const place = `${own(side)}/adjustments/${i}`;
-    return h("li", {}, label(side), ": ", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), " ", adjusted(place), ": ", say(`${place}/why`));
-  }));
-  return [h("p", {}, "Compared: ", say("comparison/mode/text"), "."), items.length ? h("ul", {class: "risks"}, items) : null];
+  const items = sides.flatMap((side) =>
+    list(`${own(side)}/adjustments`).map((_, i) => {
+      const place = `${own(side)}/adjustments/${i}`;
+      return h(
+        "li",
+        {},
+        label(side),
+        ": ",
+        h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
+        " ",
+        adjusted(place),
+        ": ",
+        say(`${place}/why`),
+      );
+    }),
+  );
+  return [
+    h("p", {}, "Compared: ", say("comparison/mode/text"), "."),
+    items.length ? h("ul", {class: "risks"}, items) : null,
+  ];
 }
 
 /** Nothing for a single prediction. */
 export function comparedSides(): HTMLElement | null {
   if (!many || at("comparison") === null || at("comparison") === undefined) return null;
   const split = list("comparison/differences").length ? factors() : null;
-  return section("sides", "All sides, and what dominates what", overview(), filmsAlone(), readings(), dominance(), adjustments(),
-    split ? [h("h3", {}, "Where the difference comes from"), h("p", {}, "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole."), split] : null);
+  return section(
+    "sides",
+    "All sides, and what dominates what",
+    overview(),
+    filmsAlone(),
+    readings(),
+    dominance(),
+    adjustments(),
+    split
+      ? [
+          h("h3", {}, "Where the difference comes from"),
+          h(
+            "p",
+            {},
+            "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole.",
+          ),
+          split,
+        ]
+      : null,
+  );
 }
 
-export const heading = (side: Side): Child => [brief(`${side.place}/name`), text(`${side.place}/title`) && text(`${side.place}/title`) !== text(`${side.place}/name`) ? [": ", brief(`${side.place}/title`, 90)] : ""];
+export const heading = (side: Side): Child => [
+  brief(`${side.place}/name`),
+  text(`${side.place}/title`) && text(`${side.place}/title`) !== text(`${side.place}/name`)
+    ? [": ", brief(`${side.place}/title`, 90)]
+    : "",
+];

@@ -55,7 +55,7 @@ export const outputWords = (place: string): string => {
 
 export interface Side {
   index: number;
-  place: string;  // "sides/0"
+  place: string; // "sides/0"
   name: string;
   failed: boolean;
   measured: boolean;

@@ -30,8 +30,18 @@ function twice(metric: string, inchPound: string): Child {
 export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElement {
   const value = num(place);
   if (value === null) return h("span", {class: "none", title: "no finite number"}, "\u2013");
-  return h("data", {class: "q", value: String(value), "data-place": place, "data-kind": kind, "data-bare": bare, "data-digits": digits},
-    twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)));
+  return h(
+    "data",
+    {
+      class: "q",
+      value: String(value),
+      "data-place": place,
+      "data-kind": kind,
+      "data-bare": bare,
+      "data-digits": digits,
+    },
+    twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)),
+  );
 }
 
 /** The unit of a column. */
@@ -49,25 +59,51 @@ export function say(place: string, fallback = ""): HTMLElement {
 /** Words of the data cut to a length. */
 export function brief(place: string, most = 60): HTMLElement {
   const letters = [...text(place)];
-  return h("bdi", {class: letters.length > 40 ? "any" : undefined, "data-words": place}, letters.length <= most ? text(place) : letters.slice(0, most - 1).join("") + "\u2026");
+  return h(
+    "bdi",
+    {class: letters.length > 40 ? "any" : undefined, "data-words": place},
+    letters.length <= most ? text(place) : letters.slice(0, most - 1).join("") + "\u2026",
+  );
 }
 
 export interface Column {
   head: Child;
   numeric?: boolean;
-  wordy?: boolean;  // holds sentences: never narrower than a few words
+  wordy?: boolean; // holds sentences: never narrower than a few words
 }
 
 /** A table in a frame that scrolls on its own, so that a narrow page does not. */
-export function table(caption: Child, columns: Column[], rows: Child[][], options: {class?: string; hideCaption?: boolean} = {}): HTMLElement {
+export function table(
+  caption: Child,
+  columns: Column[],
+  rows: Child[][],
+  options: {class?: string; hideCaption?: boolean} = {},
+): HTMLElement {
   const cell = (child: Child, i: number): HTMLElement =>
-    i === 0 ? h("th", {scope: "row"}, child) : h("td", {class: columns[i]?.numeric ? "n" : columns[i]?.wordy ? "wordy" : undefined}, child);
-  const made = h("table", {class: options.class},
+    i === 0
+      ? h("th", {scope: "row"}, child)
+      : h("td", {class: columns[i]?.numeric ? "n" : columns[i]?.wordy ? "wordy" : undefined}, child);
+  const made = h(
+    "table",
+    {class: options.class},
     h("caption", {class: options.hideCaption ? "visually-hidden" : undefined}, caption),
-    h("thead", {}, h("tr", {}, columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)))),
-    h("tbody", {}, rows.map((row) => h("tr", {}, row.map(cell)))));
+    h(
+      "thead",
+      {},
+      h(
+        "tr",
+        {},
+        columns.map((c) => h("th", {scope: "col", class: c.numeric ? "n" : undefined}, c.head)),
+      ),
+    ),
+    h(
+      "tbody",
+      {},
+      rows.map((row) => h("tr", {}, row.map(cell))),
+    ),
+  );
   const frame = framed(made);
-  if (rows.length <= (columns.some((c) => c.wordy) ? 6 : 26)) frame.classList.add("keep");  // short enough never to be cut by the edge of a sheet
+  if (rows.length <= (columns.some((c) => c.wordy) ? 6 : 26)) frame.classList.add("keep"); // short enough never to be cut by the edge of a sheet
   return frame;
 }
 

@@ -6,12 +6,12 @@ import type {Kind} from "./units";
 
 interface Step {
   words: string;
-  key: string;     // below summary/cost
+  key: string; // below summary/cost
   kind: Kind;
-  high?: string;   // key of the upper end of a range
+  high?: string; // key of the upper end of a range
 }
 
-const digits = 6;  // enough to follow a product by hand
+const digits = 6; // enough to follow a product by hand
 const load: Step[] = [
   {words: "Film per load", key: "film_mass_kg", kind: "fine"},
   {words: "Film price", key: "film_price_per_kg", kind: "price"},
@@ -21,12 +21,22 @@ const load: Step[] = [
   {words: "Loads per roll = roll \u00f7 film per load", key: "loads_per_roll", kind: "count"},
   {words: "Time of a roll change", key: "roll_change_time_min", kind: "minutes"},
   {words: "Labour rate", key: "labour_rate_per_h", kind: "hourly"},
-  {words: "Roll changes per load = time \u00d7 rate \u00f7 loads per roll", key: "roll_changes_per_load", kind: "money"},
+  {
+    words: "Roll changes per load = time \u00d7 rate \u00f7 loads per roll",
+    key: "roll_changes_per_load",
+    kind: "money",
+  },
   {words: "Film and roll changes per load", key: "per_load", kind: "money"},
   {words: "CO2e factor of film", key: "co2e_factor_low", high: "co2e_factor_high", kind: "ratio"},
   {words: "CO2e per load = film \u00d7 factor", key: "co2e_low_kg", high: "co2e_high_kg", kind: "footprint"},
-  {words: "Energy factor of film", key: "energy_factor_low_MJ_per_kg", high: "energy_factor_high_MJ_per_kg", kind: "energyfactor"},
-  {words: "Primary energy per load = film \u00d7 factor", key: "energy_low_MJ", high: "energy_high_MJ", kind: "energy"}];
+  {
+    words: "Energy factor of film",
+    key: "energy_factor_low_MJ_per_kg",
+    high: "energy_factor_high_MJ_per_kg",
+    kind: "energyfactor",
+  },
+  {words: "Primary energy per load = film \u00d7 factor", key: "energy_low_MJ", high: "energy_high_MJ", kind: "energy"},
+];
 const year: Step[] = [
   {words: "Loads per year", key: "year/loads", kind: "count"},
   {words: "Film drawn from rolls = loads \u00d7 film length per load", key: "year/film_length_km", kind: "km"},
@@ -37,7 +47,13 @@ const year: Step[] = [
   {words: "Roll changes = time \u00d7 labour rate", key: "year/roll_changes", kind: "money"},
   {words: "Film and roll changes together", key: "year/total", kind: "money"},
   {words: "CO2e = film \u00d7 factor", key: "year/co2e_low_kg", high: "year/co2e_high_kg", kind: "footprint"},
-  {words: "Primary energy = film \u00d7 factor", key: "year/energy_low_MJ", high: "year/energy_high_MJ", kind: "energy"}];
+  {
+    words: "Primary energy = film \u00d7 factor",
+    key: "year/energy_low_MJ",
+    high: "year/energy_high_MJ",
+    kind: "energy",
+  },
+];
 
 const place = (side: Side, key: string): string => `${side.place}/summary/cost/${key}`;
 const currency = (side: Side): string => text(place(side, "currency"));
@@ -45,7 +61,10 @@ const currency = (side: Side): string => text(place(side, "currency"));
 function amount(side: Side, step: Step): Child {
   if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
-  const money = step.kind === "money" && currency(side) ? ["\u00a0", h("bdi", {"data-words": place(side, "currency")}, currency(side))] : "";
+  const money =
+    step.kind === "money" && currency(side)
+      ? ["\u00a0", h("bdi", {"data-words": place(side, "currency")}, currency(side))]
+      : "";
   const span = step.high && has(place(side, step.high)) && num(place(side, step.key)) !== num(place(side, step.high));
   const low = q(place(side, step.key), step.kind, Boolean(span), digits);
   return [low, span ? [" to ", q(place(side, step.high as string), step.kind, false, digits)] : "", money];
@@ -53,32 +72,82 @@ function amount(side: Side, step: Step): Child {
 
 function chain(caption: string, steps: Step[]): HTMLElement[] {
   const shown = steps.filter((step) => done.some((side) => has(place(side, step.key))));
-  return blocks.map((group) => table(caption, [{head: "Step"}, ...group.map((side) => ({head: many ? label(side) : "Amount", numeric: true}))],
-    shown.map((step) => [step.words, ...group.map((side) => amount(side, step))]), {hideCaption: true, class: "steps"}));
+  return blocks.map((group) =>
+    table(
+      caption,
+      [{head: "Step"}, ...group.map((side) => ({head: many ? label(side) : "Amount", numeric: true}))],
+      shown.map((step) => [step.words, ...group.map((side) => amount(side, step))]),
+      {hideCaption: true, class: "steps"},
+    ),
+  );
 }
 
 function sources(): Child {
   const told = new Set<string>();
-  return done.flatMap((side) => ["co2e_source", "energy_source"].map((key) => {
-    const words = text(place(side, key));
-    if (words === "" || told.has(key + words)) return null;
-    told.add(key + words);
-    return h("p", {class: "quiet"}, key === "co2e_source" ? "CO2e factor: " : "Energy factor: ", say(place(side, key)), ".");
-  }));
+  return done.flatMap((side) =>
+    ["co2e_source", "energy_source"].map((key) => {
+      const words = text(place(side, key));
+      if (words === "" || told.has(key + words)) return null;
+      told.add(key + words);
+      return h(
+        "p",
+        {class: "quiet"},
+        key === "co2e_source" ? "CO2e factor: " : "Energy factor: ",
+        say(place(side, key)),
+        ".",
+      );
+    }),
+  );
 }
 
 export function cost(): HTMLElement {
   const asked = done.filter((side) => has(`${side.place}/summary/cost`));
   if (asked.length === 0)
-    return section("cost", "Cost per load", h("p", {}, "No film price is given (", h("code", {}, "film.price"), "), so no cost is shown."));
+    return section(
+      "cost",
+      "Cost per load",
+      h("p", {}, "No film price is given (", h("code", {}, "film.price"), "), so no cost is shown."),
+    );
   const unnamed = asked.every((side) => currency(side) === "");
-  return section("cost", "Cost per load", chain("Film, money, CO2e and energy of one load", load),
-    unnamed ? h("p", {class: "quiet"}, "Money is in the currency of the price given; name it with ", h("code", {}, "cost.currency"), ".") : null, sources());
+  return section(
+    "cost",
+    "Cost per load",
+    chain("Film, money, CO2e and energy of one load", load),
+    unnamed
+      ? h(
+          "p",
+          {class: "quiet"},
+          "Money is in the currency of the price given; name it with ",
+          h("code", {}, "cost.currency"),
+          ".",
+        )
+      : null,
+    sources(),
+  );
 }
 
 export function yearly(): HTMLElement {
   const known = done.filter((side) => has(place(side, "year")));
   if (known.length === 0)
-    return section("yearly", "Yearly figures", h("p", {}, "The loads per year are not given (", h("code", {}, "cost.loads_per_year"), "), so there are no yearly figures."));
-  return section("yearly", "Yearly figures", h("p", {}, "One chain: loads, film, rolls, money, CO2e. Each line follows from those above it and from the amounts per load."), chain("One year, step by step", year));
+    return section(
+      "yearly",
+      "Yearly figures",
+      h(
+        "p",
+        {},
+        "The loads per year are not given (",
+        h("code", {}, "cost.loads_per_year"),
+        "), so there are no yearly figures.",
+      ),
+    );
+  return section(
+    "yearly",
+    "Yearly figures",
+    h(
+      "p",
+      {},
+      "One chain: loads, film, rolls, money, CO2e. Each line follows from those above it and from the amounts per load.",
+    ),
+    chain("One year, step by step", year),
+  );
 }

@@ -19,18 +19,39 @@ function setUnits(units: string): void {
 
 /** The file says which units come first (its data-units attribute); a copy saved from the browser keeps the choice. */
 function unitsChoice(): HTMLElement {
-  const choices = [["metric", "metric"], ["inch-pound", "inch-pound"], ["both", "side by side"]];
-  const field = h("fieldset", {}, h("legend", {}, "Units"), choices.map(([value, words]) =>
-    h("label", {}, h("input", {type: "radio", name: "units", value, checked: root.dataset.units === value}), words)));
+  const choices = [
+    ["metric", "metric"],
+    ["inch-pound", "inch-pound"],
+    ["both", "side by side"],
+  ];
+  const field = h(
+    "fieldset",
+    {},
+    h("legend", {}, "Units"),
+    choices.map(([value, words]) =>
+      h("label", {}, h("input", {type: "radio", name: "units", value, checked: root.dataset.units === value}), words),
+    ),
+  );
   field.addEventListener("change", (event) => {
     setUnits((event.target as HTMLInputElement).value);
-    for (const input of field.querySelectorAll("input")) input.toggleAttribute("checked", input.value === root.dataset.units);
+    for (const input of field.querySelectorAll("input"))
+      input.toggleAttribute("checked", input.value === root.dataset.units);
   });
   return field;
 }
 
 function contents(parts: HTMLElement[]): HTMLElement {
-  return h("nav", {"aria-label": "Contents"}, h("ul", {}, parts.map((part) => h("li", {}, h("a", {href: `#${part.id}`}, (part.querySelector("h2")?.textContent ?? "").split(":")[0])))));
+  return h(
+    "nav",
+    {"aria-label": "Contents"},
+    h(
+      "ul",
+      {},
+      parts.map((part) =>
+        h("li", {}, h("a", {href: `#${part.id}`}, (part.querySelector("h2")?.textContent ?? "").split(":")[0])),
+      ),
+    ),
+  );
 }
 
 function printCard(): void {
@@ -40,10 +61,30 @@ function printCard(): void {
 }
 
 const all = comparedSides();
-const parts = [answer(), containment(), ...(all ? [all] : []), settings(), film(), cost(), yearly(), section("pictures", "Pictures: where the tension comes from, and where it goes", h("div", {class: "pictures"}, pictures())),
-  unknowns(), assumptions(), warnings(), validation(), inputs(), cautions()];
+const parts = [
+  answer(),
+  containment(),
+  ...(all ? [all] : []),
+  settings(),
+  film(),
+  cost(),
+  yearly(),
+  section(
+    "pictures",
+    "Pictures: where the tension comes from, and where it goes",
+    h("div", {class: "pictures"}, pictures()),
+  ),
+  unknowns(),
+  assumptions(),
+  warnings(),
+  validation(),
+  inputs(),
+  cautions(),
+];
 // A page saved from the browser holds what the script made; it is made anew from the data.
-const top = document.getElementById("top")!, main = document.getElementById("report")!, foot = document.getElementById("foot")!;
+const top = document.getElementById("top")!,
+  main = document.getElementById("report")!,
+  foot = document.getElementById("foot")!;
 top.replaceChildren();
 const printAll = h("button", {type: "button"}, "Print the report");
 printAll.addEventListener("click", () => print());

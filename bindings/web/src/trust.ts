@@ -12,22 +12,66 @@ function unknownTable(side: Side): Child {
   const count = list(`${side.place}/summary/assumed`).length;
   if (count === 0) return h("p", {}, "No assumed input was ranked.");
   const row = (i: number): Child[] => [
-    h("code", {"data-words": `${place(i)}/key`}, text(`${place(i)}/key`)), [say(`${place(i)}/value`), " (", say(`${place(i)}/low`), " to ", say(`${place(i)}/high`), ")"],
-    at(`${place(i)}/failed`) === true ? ["cannot be computed: ", say(`${place(i)}/message`)] : [q(`${place(i)}/containment_low_N_per_m`, "tension", true), " to ", q(`${place(i)}/containment_high_N_per_m`, "tension", true)],
-    has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013", say(`${place(i)}/how_to_measure`, "\u2013")];
-  const columns = [{head: "Input"}, {head: "Assumed (range)"}, {head: ["Weakest station over the range", unit("tension")] as Child}, {head: "Spread, %", numeric: true}, {head: "How to measure it", wordy: true}];
+    h("code", {"data-words": `${place(i)}/key`}, text(`${place(i)}/key`)),
+    [say(`${place(i)}/value`), " (", say(`${place(i)}/low`), " to ", say(`${place(i)}/high`), ")"],
+    at(`${place(i)}/failed`) === true
+      ? ["cannot be computed: ", say(`${place(i)}/message`)]
+      : [
+          q(`${place(i)}/containment_low_N_per_m`, "tension", true),
+          " to ",
+          q(`${place(i)}/containment_high_N_per_m`, "tension", true),
+        ],
+    has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013",
+    say(`${place(i)}/how_to_measure`, "\u2013"),
+  ];
+  const columns = [
+    {head: "Input"},
+    {head: "Assumed (range)"},
+    {head: ["Weakest station over the range", unit("tension")] as Child},
+    {head: "Spread, %", numeric: true},
+    {head: "How to measure it", wordy: true},
+  ];
   const few = Math.min(5, count);
-  return [table("Largest effect first", columns, Array.from({length: few}, (_, i) => row(i))),
-    count > few ? folded(`All ${count} assumed inputs that were ranked`, () => table("All ranked inputs", columns, Array.from({length: count}, (_, i) => row(i)))) : null];
+  return [
+    table(
+      "Largest effect first",
+      columns,
+      Array.from({length: few}, (_, i) => row(i)),
+    ),
+    count > few
+      ? folded(`All ${count} assumed inputs that were ranked`, () =>
+          table(
+            "All ranked inputs",
+            columns,
+            Array.from({length: count}, (_, i) => row(i)),
+          ),
+        )
+      : null,
+  ];
 }
 
 export function unknowns(): HTMLElement {
   const ranked = done.filter((side) => list(`${side.place}/summary/assumed`).length > 0);
   const some = ranked.length > 0 && ranked.length < done.length;
-  return section("unknowns", "Largest unknowns",
-    h("p", {}, "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else."),
-    some ? h("p", {}, "Ranked for ", ranked.map((side, i) => [i ? ", " : "", label(side)]), " only.") : null,
-    (some ? ranked : done).map((side) => mayOpen(side, "unknowns", () => unknownTable(side))));
+  return section(
+    "unknowns",
+    "Largest unknowns",
+    h(
+      "p",
+      {},
+      "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else.",
+    ),
+    some
+      ? h(
+          "p",
+          {},
+          "Ranked for ",
+          ranked.map((side, i) => [i ? ", " : "", label(side)]),
+          " only.",
+        )
+      : null,
+    (some ? ranked : done).map((side) => mayOpen(side, "unknowns", () => unknownTable(side))),
+  );
 }
 
 function origins(side: Side): {[origin: string]: number[]} {
@@ -37,50 +81,155 @@ function origins(side: Side): {[origin: string]: number[]} {
 }
 
 export function assumptions(): HTMLElement {
-  return section("assumptions", "Assumptions",
-    h("p", {}, "Inputs that nobody gave, with the value taken. How each acts is said by ", h("code", {}, "hoopfield explain KEY"), "."),
-    sides.filter((side) => list(`${side.place}/inputs`).length).map((side) => folded([many ? [label(side), ": "] : "", `${(origins(side).assumed ?? []).length} assumed inputs`], () =>
-      table("Assumed inputs", [{head: "Input"}, {head: "Taken as"}, {head: "Meaning", wordy: true}, {head: "How to measure it", wordy: true}], (origins(side).assumed ?? []).map((i) => {
-        const place = `${side.place}/inputs/${i}`;
-        return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(`${place}`), say(`declarations/${text(`${place}/key`)}/sentence`), say(`declarations/${text(`${place}/key`)}/measure`, "\u2013")];
-      }), {hideCaption: true}), true)));
+  return section(
+    "assumptions",
+    "Assumptions",
+    h(
+      "p",
+      {},
+      "Inputs that nobody gave, with the value taken. How each acts is said by ",
+      h("code", {}, "hoopfield explain KEY"),
+      ".",
+    ),
+    sides
+      .filter((side) => list(`${side.place}/inputs`).length)
+      .map((side) =>
+        folded(
+          [many ? [label(side), ": "] : "", `${(origins(side).assumed ?? []).length} assumed inputs`],
+          () =>
+            table(
+              "Assumed inputs",
+              [
+                {head: "Input"},
+                {head: "Taken as"},
+                {head: "Meaning", wordy: true},
+                {head: "How to measure it", wordy: true},
+              ],
+              (origins(side).assumed ?? []).map((i) => {
+                const place = `${side.place}/inputs/${i}`;
+                return [
+                  h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
+                  inputWords(`${place}`),
+                  say(`declarations/${text(`${place}/key`)}/sentence`),
+                  say(`declarations/${text(`${place}/key`)}/measure`, "\u2013"),
+                ];
+              }),
+              {hideCaption: true},
+            ),
+          true,
+        ),
+      ),
+  );
 }
 
 const warningItem = (place: string): HTMLElement =>
-  h("li", {}, h("span", {class: text(`${place}/severity`)}, text(`${place}/severity`)), ": ", say(`${place}/text`), text(`${place}/key`) ? [" (", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), ")"] : "");
+  h(
+    "li",
+    {},
+    h("span", {class: text(`${place}/severity`)}, text(`${place}/severity`)),
+    ": ",
+    say(`${place}/text`),
+    text(`${place}/key`) ? [" (", h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), ")"] : "",
+  );
 
 export function warnings(): HTMLElement {
   const whole = warningsOfAll();
-  const lists = sides.filter((side) => !side.failed).map((side) => {
-    const items = warningsOf(side).map(warningItem);
-    return [many ? h("h3", {}, label(side)) : null, items.length ? h("ul", {class: "risks"}, items) : h("p", {}, "None.")];
-  });
-  return section("warnings", "Warnings", whole.length ? [h("h3", {}, "The comparison as a whole"), h("ul", {class: "risks"}, whole.map(warningItem))] : null, lists, sides.filter((s) => s.failed).map((side) => h("p", {class: "danger"}, label(side), ": ", say(`${side.place}/message`))));
+  const lists = sides
+    .filter((side) => !side.failed)
+    .map((side) => {
+      const items = warningsOf(side).map(warningItem);
+      return [
+        many ? h("h3", {}, label(side)) : null,
+        items.length ? h("ul", {class: "risks"}, items) : h("p", {}, "None."),
+      ];
+    });
+  return section(
+    "warnings",
+    "Warnings",
+    whole.length ? [h("h3", {}, "The comparison as a whole"), h("ul", {class: "risks"}, whole.map(warningItem))] : null,
+    lists,
+    sides
+      .filter((s) => s.failed)
+      .map((side) => h("p", {class: "danger"}, label(side), ": ", say(`${side.place}/message`))),
+  );
 }
 
 export function validation(): HTMLElement {
-  const rows = list("validation").map((_, i) => [say(`validation/${i}/title`), say(`validation/${i}/label`), say(`validation/${i}/result`)]);
-  return section("validation", "Validation status",
-    h("p", {}, "What the computation was compared with, and how it came out. A calibration proves nothing: the model was shaped to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch."),
-    rows.length ? table("Cases", [{head: "Case"}, {head: "Kind of truth"}, {head: "Result"}], rows) : h("p", {}, "This build carries no record of its validation."));
+  const rows = list("validation").map((_, i) => [
+    say(`validation/${i}/title`),
+    say(`validation/${i}/label`),
+    say(`validation/${i}/result`),
+  ]);
+  return section(
+    "validation",
+    "Validation status",
+    h(
+      "p",
+      {},
+      "What the computation was compared with, and how it came out. A calibration proves nothing: the model was shaped to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch.",
+    ),
+    rows.length
+      ? table("Cases", [{head: "Case"}, {head: "Kind of truth"}, {head: "Result"}], rows)
+      : h("p", {}, "This build carries no record of its validation."),
+  );
 }
 
 export function inputs(): HTMLElement {
-  return section("inputs", "Inputs with units and sources",
-    sides.filter((side) => list(`${side.place}/inputs`).length).map((side) => {
-      const found = origins(side);
-      const counted = Object.keys(found).sort().map((o) => `${found[o].length} ${o}`).join(", ");
-      const files = list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]);
-      return folded([many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`], () => [files.length ? h("p", {class: "quiet"}, "From ", files, ".") : null,
-        table("Every input of this side", [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}], list(`${side.place}/inputs`).map((_, i) => {
-          const place = `${side.place}/inputs/${i}`;
-          return [h("code", {"data-words": `${place}/key`}, text(`${place}/key`)), inputWords(place), h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
-            text(`${place}/source`) ? say(`${place}/source`) : "default", say(`declarations/${text(`${place}/key`)}/sentence`)];
-        }), {class: "inputs", hideCaption: true})], true);
-    }),
-    sides.filter((side) => text(`${side.place}/notes`)).map((side) => folded([many ? [label(side), ": "] : "", "notes in the scenario"], () => h("p", {}, say(`${side.place}/notes`)), true)));
+  return section(
+    "inputs",
+    "Inputs with units and sources",
+    sides
+      .filter((side) => list(`${side.place}/inputs`).length)
+      .map((side) => {
+        const found = origins(side);
+        const counted = Object.keys(found)
+          .sort()
+          .map((o) => `${found[o].length} ${o}`)
+          .join(", ");
+        const files = list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]);
+        return folded(
+          [many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`],
+          () => [
+            files.length ? h("p", {class: "quiet"}, "From ", files, ".") : null,
+            table(
+              "Every input of this side",
+              [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}],
+              list(`${side.place}/inputs`).map((_, i) => {
+                const place = `${side.place}/inputs/${i}`;
+                return [
+                  h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
+                  inputWords(place),
+                  h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
+                  text(`${place}/source`) ? say(`${place}/source`) : "default",
+                  say(`declarations/${text(`${place}/key`)}/sentence`),
+                ];
+              }),
+              {class: "inputs", hideCaption: true},
+            ),
+          ],
+          true,
+        );
+      }),
+    sides
+      .filter((side) => text(`${side.place}/notes`))
+      .map((side) =>
+        folded(
+          [many ? [label(side), ": "] : "", "notes in the scenario"],
+          () => h("p", {}, say(`${side.place}/notes`)),
+          true,
+        ),
+      ),
+  );
 }
 
 export function cautions(): HTMLElement {
-  return section("cautions", "Cautions", h("ul", {class: "risks"}, list("cautions").map((_, i) => h("li", {}, say(`cautions/${i}`)))));
+  return section(
+    "cautions",
+    "Cautions",
+    h(
+      "ul",
+      {class: "risks"},
+      list("cautions").map((_, i) => h("li", {}, say(`cautions/${i}`))),
+    ),
+  );
 }

@@ -12,14 +12,48 @@ export interface Shown {
 /** `output:film/mass_kg` is the kind of a number that the program declares; the others are named here. */
 export type Kind = NamedKind | `output:${string}`;
 type NamedKind =
-  | "tension" | "force" | "place" | "size" | "height" | "small" | "length" | "mass" | "bigmass" | "percent" | "points" | "share" | "change" | "time"
-  | "fine" | "price" | "minutes" | "seconds" | "hours" | "hourly" | "km" | "energyfactor" | "celsius" | "speed" | "carriage" | "count" | "ratio" | "rate" | "angle" | "money" | "energy" | "footprint" | "stress";
+  | "tension"
+  | "force"
+  | "place"
+  | "size"
+  | "height"
+  | "small"
+  | "length"
+  | "mass"
+  | "bigmass"
+  | "percent"
+  | "points"
+  | "share"
+  | "change"
+  | "time"
+  | "fine"
+  | "price"
+  | "minutes"
+  | "seconds"
+  | "hours"
+  | "hourly"
+  | "km"
+  | "energyfactor"
+  | "celsius"
+  | "speed"
+  | "carriage"
+  | "count"
+  | "ratio"
+  | "rate"
+  | "angle"
+  | "money"
+  | "energy"
+  | "footprint"
+  | "stress";
 
 const inch = 0.0254;
 const pound = 0.45359237;
 const poundForce = 4.4482216152605;
 
-const same = (unit: string, factor = 1): Record<Style, Shown> => ({metric: {factor, unit}, "inch-pound": {factor, unit}});
+const same = (unit: string, factor = 1): Record<Style, Shown> => ({
+  metric: {factor, unit},
+  "inch-pound": {factor, unit},
+});
 
 const named: Record<NamedKind, Record<Style, Shown>> = {
   tension: {metric: {factor: 1, unit: "N/m"}, "inch-pound": {factor: inch / poundForce, unit: "lbf/in"}},
@@ -53,7 +87,7 @@ const named: Record<NamedKind, Record<Style, Shown>> = {
   angle: same("\u00b0"),
   money: same(""),
   energy: same("MJ"),
-  stress: {metric: {factor: 1, unit: "MPa"}, "inch-pound": {factor: 1e6 * inch * inch / poundForce, unit: "psi"}},
+  stress: {metric: {factor: 1, unit: "MPa"}, "inch-pound": {factor: (1e6 * inch * inch) / poundForce, unit: "psi"}},
   footprint: {metric: {factor: 1, unit: "kg CO2e"}, "inch-pound": {factor: 1 / pound, unit: "lb CO2e"}},
 };
 
@@ -104,7 +138,8 @@ export function words(value: number, kind: Kind, style: Style, bare = false, dig
   if (kind === "time") return duration(value);
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
-  let number = kind === "money" ? money(shown) : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
+  let number =
+    kind === "money" ? money(shown) : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }

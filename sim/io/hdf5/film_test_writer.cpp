@@ -3,8 +3,8 @@
 
 #include "models/error.hpp"
 #include "sim/base/build_info.hpp"
-#include "sim/io/hdf5/detail/hdf5_file.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/io/hdf5/detail/hdf5_file.hpp"
 
 #include <mutex>
 

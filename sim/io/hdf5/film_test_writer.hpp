@@ -10,8 +10,8 @@
 
 namespace hoopfield {
 
-/// The finished file: group `test_1`, `test_2`, ... per test, dimension `time` (s), variables `stretch` (strain), `stress`
-/// (Pa), `temperature` (K); settings as attributes. Throws IoError.
+/// The finished file: group `test_1`, `test_2`, ... per test, dimension `time` (s), variables `stretch` (strain),
+/// `stress` (Pa), `temperature` (K); settings as attributes. Throws IoError.
 [[nodiscard]] std::string film_tests_hdf5(const FilmDescription& film, const std::vector<TestedFilm>& series);
 
 }  // namespace hoopfield

@@ -224,9 +224,9 @@ H5::DataSet Node::chunked(const std::string& name, const std::vector<std::string
   const double missing = std::numeric_limits<double>::quiet_NaN();
   H5::DSetCreatPropList properties = chunk_properties(chunk, true);
   properties.setFillValue(H5::PredType::NATIVE_DOUBLE, &missing);
-  H5::DataSet data = group_.createDataSet(name, H5::PredType::IEEE_F64LE,
-                                          H5::DataSpace(static_cast<int>(shape.size()), shape.data(), largest.data()),
-                                          properties);
+  H5::DataSet data =
+      group_.createDataSet(name, H5::PredType::IEEE_F64LE,
+                           H5::DataSpace(static_cast<int>(shape.size()), shape.data(), largest.data()), properties);
   data.createAttribute("_FillValue", H5::PredType::IEEE_F64LE, H5::DataSpace())
       .write(H5::PredType::NATIVE_DOUBLE, &missing);
   describe(data, units, long_name);

@@ -4,9 +4,9 @@
 #include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "sim/base/build_info.hpp"
+#include "sim/inputs/input_rows.hpp"
 #include "sim/io/hdf5/detail/hdf5_file.hpp"
 #include "sim/io/hdf5/detail/hdf5_inputs.hpp"
-#include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/outputs/outputs.hpp"
@@ -36,7 +36,8 @@ class Groups {
     root_.dimension("face", names(face_names),
                     "face of the load seen from above, counter-clockwise; front spans the width");
     const auto& layers = result.layer_tension.shape;
-    if (!layers.empty() && layers[0] > 0) root_.dimension("film_layer", counted(layers[0]), "film layer, 1 lies on the load");
+    if (!layers.empty() && layers[0] > 0)
+      root_.dimension("film_layer", counted(layers[0]), "film layer, 1 lies on the load");
     Node& stations = group("stations");
     stations.dimension("moment", axis_names("moment"), "end of wrapping, or after storage");
     stations.dimension("station", axis_names("station"), "height at which containment is read");
@@ -57,8 +58,10 @@ class Groups {
     if (p.file.empty()) return;
     const std::string name = file_name(p), unit = file_unit(p), label(p.label);
     Node& to = group(file_group(p));
-    if (p.axes == name) to.dimension(name, output.numbers, unit, label);
-    else to.variable(name, axis_list(p), output.numbers, unit, label);
+    if (p.axes == name)
+      to.dimension(name, output.numbers, unit, label);
+    else
+      to.variable(name, axis_list(p), output.numbers, unit, label);
   }
 
  private:

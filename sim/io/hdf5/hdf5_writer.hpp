@@ -3,8 +3,8 @@
 /// The result file: HDF5 that labelled-array tools open as it is.
 #pragma once
 
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <filesystem>
 #include <string>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/io/hdf5/sweep_file.hpp"
 #include "sim/io/hdf5/detail/sweep_file_detail.hpp"
+#include "sim/io/hdf5/sweep_file.hpp"
 
 #include <algorithm>
 #include <cmath>

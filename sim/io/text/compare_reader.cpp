@@ -2,11 +2,11 @@
 #include "sim/io/text/compare_reader.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/raw_node.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
-#include "sim/base/raw_node.hpp"
-#include "sim/io/text/readings_reader.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/readings_reader.hpp"
 
 #include <filesystem>
 

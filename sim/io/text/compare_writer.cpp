@@ -2,8 +2,8 @@
 #include "sim/io/text/compare_writer.hpp"
 
 #include "sim/base/build_info.hpp"
-#include "sim/io/text/detail/json_parts.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/io/text/detail/json_parts.hpp"
 
 #include <array>
 #include <string_view>
@@ -43,8 +43,7 @@ Json against_json(const ComparedSide& present, const ComparedSide& side) {
   for (const CompareQuantity& q : compare_quantities()) {
     const auto a = q.value(present), b = q.value(side);
     if (!a || !b) continue;
-    json[q.json_name] = {{"difference", (*b - *a) * q.per_si},
-                         {"ratio", *a != 0.0 ? Json(*b / *a) : Json(nullptr)}};
+    json[q.json_name] = {{"difference", (*b - *a) * q.per_si}, {"ratio", *a != 0.0 ? Json(*b / *a) : Json(nullptr)}};
   }
   return json;
 }
@@ -184,8 +183,9 @@ std::string comparison_csv(const Comparison& comparison) {
   for (const CompareQuantity& q : compare_quantities()) text += "," + q.json_name;
   text += ",currency\n";
   for (const ComparedSide& side : comparison.sides) {
-    for (const std::string& word : {side.name, side.title, side.file, std::string(side.measured ? "measured" : "predicted"),
-                                    std::string(side.failed ? "failed" : "done")})
+    for (const std::string& word :
+         {side.name, side.title, side.file, std::string(side.measured ? "measured" : "predicted"),
+          std::string(side.failed ? "failed" : "done")})
       text += csv_cell(word) + ",";
     text += csv_cell(side.message);
     for (const CompareQuantity& q : compare_quantities()) {

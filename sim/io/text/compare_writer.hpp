@@ -18,8 +18,10 @@ namespace hoopfield {
 /// - `sides`: list, the present side first, of {`name`, `title`, `file`, `kind` "predicted" or "measured",
 ///   `status` "done" or "failed", `message`, `numbers` {name: number; absent when not known}, `against_present` {name:
 ///   {`difference`, `ratio`}}, `adjustments`, `dominates`, `dominated_by` (indices), `warnings` (all of this side),
-///   `prediction` (the whole object of `predict --json`, null for measured and failed sides), `readings` (null for others)};
-/// - `differences`: list of {`candidate` (index), `total` {name: number}, `factors` list of {`factor`, `keys`, `forward`,
+///   `prediction` (the whole object of `predict --json`, null for measured and failed sides), `readings` (null for
+///   others)};
+/// - `differences`: list of {`candidate` (index), `total` {name: number}, `factors` list of {`factor`, `keys`,
+/// `forward`,
 ///   `reverse`, `mean` {name: number or null when an order is missing}}, `forward_message`, `reverse_message`};
 /// - `warnings`: of the comparison as a whole.
 [[nodiscard]] std::string comparison_json(const Comparison& comparison,

@@ -3,8 +3,8 @@
 
 #include "models/error.hpp"
 #include "models/output_names.hpp"
-#include "sim/inputs/input_rows.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/outputs/outputs.hpp"
 
@@ -144,9 +144,12 @@ class Outputs {
   void put_axis(Table& table, const std::string& axis, std::size_t index) const {
     const std::vector<std::string> names = axis_names(axis);
     const Parameter* numbers = axis_output(axis);
-    if (!names.empty()) table << names.at(index);
-    else if (numbers != nullptr) table << json_number(*numbers, find(numbers->key)->numbers.at(index));
-    else table << static_cast<double>(index + 1);
+    if (!names.empty())
+      table << names.at(index);
+    else if (numbers != nullptr)
+      table << json_number(*numbers, find(numbers->key)->numbers.at(index));
+    else
+      table << static_cast<double>(index + 1);
   }
   [[nodiscard]] bool advance(const std::vector<std::string>& axes, std::vector<std::size_t>& at) const {
     for (std::size_t a = axes.size(); a-- > 0; at[a] = 0)
@@ -168,15 +171,16 @@ std::vector<std::string> joined(std::initializer_list<std::string_view> axes) {
 Table inputs_table(const Scenario& scenario) {
   Table table("key,value,unit,origin,file,line");
   for (const InputRow& row : input_rows(scenario)) {
-    table << row.key << (std::isfinite(row.number) ? shortest(row.number) : row.text) << row.unit << row.origin << row.file;
+    table << row.key << (std::isfinite(row.number) ? shortest(row.number) : row.text) << row.unit << row.origin
+          << row.file;
     table << static_cast<double>(row.line);
     table.end_row();
   }
   return table;
 }
 
-constexpr const char* table_names[] = {"hoop_tension.csv", "buildup.csv",  "layers.csv", "stations.csv",
-                                       "span.csv",         "faces.csv",     "film_path.csv", "inputs.csv"};
+constexpr const char* table_names[] = {"hoop_tension.csv", "buildup.csv", "layers.csv",    "stations.csv",
+                                       "span.csv",         "faces.csv",   "film_path.csv", "inputs.csv"};
 
 }  // namespace
 

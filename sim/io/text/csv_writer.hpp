@@ -3,8 +3,8 @@
 /// The result as plain tables.
 #pragma once
 
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <filesystem>
 

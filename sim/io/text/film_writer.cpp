@@ -96,7 +96,8 @@ std::string thermal_text(const ThermalParameters& thermal) {
 std::string covariance_text(const FilmCovariance& covariance) {
   const std::size_t n = covariance.keys.size();
   std::string text =
-      "# Standard deviations are of the natural logarithm of the value; of the value itself (SI) for activation energies\n"
+      "# Standard deviations are of the natural logarithm of the value; of the value itself (SI) for activation "
+      "energies\n"
       "# and [thermal]. Correlations row by row, below the diagonal.\n[covariance]\nparameters = [";
   for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + quoted(covariance.keys[i]);
   text += "]\nstandard_deviation = [";
@@ -104,7 +105,8 @@ std::string covariance_text(const FilmCovariance& covariance) {
   text += "]\ncorrelation = [\n";
   for (std::size_t i = 1; i < n; ++i) {
     text += "  [";
-    for (std::size_t j = 0; j < i; ++j) text += (j == 0 ? "" : ", ") + format_number(covariance.correlation[i * n + j], 4);
+    for (std::size_t j = 0; j < i; ++j)
+      text += (j == 0 ? "" : ", ") + format_number(covariance.correlation[i * n + j], 4);
     text += "],\n";
   }
   return text + "]\n";
@@ -114,8 +116,7 @@ std::string covariance_text(const FilmCovariance& covariance) {
 
 std::string film_text(const FilmDescription& film, const std::vector<std::string>& remarks) {
   const FilmLawKind& law = film_law_kind(film.law);
-  if (law.uses("curve"))
-    throw InputError("law: a film of law \"" + film.law + "\" cannot be written", {}, 0, 0, "law");
+  if (law.uses("curve")) throw InputError("law: a film of law \"" + film.law + "\" cannot be written", {}, 0, 0, "law");
   std::string text;
   for (const std::string& remark : remarks) text += comment(remark);
   text += "name = " + quoted(film.name) + "\nlaw = " + quoted(film.law) + "\n";

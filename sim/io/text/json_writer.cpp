@@ -3,9 +3,9 @@
 
 #include "models/output_names.hpp"
 #include "sim/base/build_info.hpp"
+#include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
 #include "sim/outputs/outputs.hpp"
-#include "sim/inputs/input_rows.hpp"
 
 #include <cmath>
 #include <vector>
@@ -45,8 +45,10 @@ void put_numbers(Json& json, const Result& result) {
     const bool words = !output.words.empty();
     for (std::size_t i = 0; i < (words ? output.words.size() : output.numbers.size()); ++i) {
       Json& parent = parent_of(json, key_at(*output.declaration, place_names(output, i)));
-      if (words) parent[leaf] = output.words[i];
-      else parent[leaf] = json_number(*output.declaration, output.numbers[i]);
+      if (words)
+        parent[leaf] = output.words[i];
+      else
+        parent[leaf] = json_number(*output.declaration, output.numbers[i]);
     }
   });
 }

@@ -3,8 +3,8 @@
 /// The summary of a prediction as one JSON object.
 #pragma once
 
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <optional>
 #include <string>

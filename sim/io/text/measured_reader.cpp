@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/error.hpp"
 #include "sim/inputs/assign.hpp"
-#include "sim/io/text/readings_reader.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/io/text/readings_reader.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -69,8 +69,7 @@ class MeasuredFileReader {
   void read_files() {
     const bool end = read_file("readings.end", side_.end);
     const bool stored = read_file("readings.after_storage", side_.after_storage);
-    if (!end && !stored)
-      fail_missing(input_, root_, "readings.end", "readings", "a CSV file as end or after_storage");
+    if (!end && !stored) fail_missing(input_, root_, "readings.end", "readings", "a CSV file as end or after_storage");
   }
 
   bool read_file(const char* key, std::vector<Reading>& readings) {
@@ -84,8 +83,10 @@ class MeasuredFileReader {
       text = read_input_text(path.string());
     } catch (const IoError& error) {
       const std::string message = error.what();
-      fail_input(input_, at, key, {"\"" + file + "\"" + message.substr(std::min(path.string().size(), message.size())),
-                                   "a readable CSV file, relative to this file's folder", {}});
+      fail_input(input_, at, key,
+                 {"\"" + file + "\"" + message.substr(std::min(path.string().size(), message.size())),
+                  "a readable CSV file, relative to this file's folder",
+                  {}});
     }
     readings = read_readings_text(text);
     return true;

@@ -36,16 +36,16 @@ std::string joined(const auto& list) {
 
 class ReadingsReader {
  public:
-  explicit ReadingsReader(const InputText& input) : input_(input) {
-    check_utf8(input, "a CSV text in UTF-8");
-  }
+  explicit ReadingsReader(const InputText& input) : input_(input) { check_utf8(input, "a CSV text in UTF-8"); }
 
   std::vector<Reading> read() {
     CsvRows rows(input_);
     for (std::vector<CsvCell> row = rows.next(); !row.empty(); row = rows.next()) {
       line_ = row.front().at.line;
-      if (places_.empty()) read_header(row);
-      else read_row(row);
+      if (places_.empty())
+        read_header(row);
+      else
+        read_row(row);
     }
     if (places_.empty()) fail({1, 1}, "readings", {"is empty", "a header line: " + joined(columns), {}});
     if (readings_.empty()) fail({1, 1}, "readings", {"holds a header and no readings", "one reading a line", {}});
@@ -55,8 +55,8 @@ class ReadingsReader {
  private:
   void read_header(const std::vector<CsvCell>& cells) {
     if (cells.size() == 1 && cells[0].text.find(';') != std::string::npos)
-      fail(cells[0], "readings", {"the columns are separated by semicolons",
-                                  "commas between cells, and decimals with a point", {}});
+      fail(cells[0], "readings",
+           {"the columns are separated by semicolons", "commas between cells, and decimals with a point", {}});
     const std::vector<std::string_view> known(columns.begin(), columns.end());
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const CsvCell& cell = cells[i];
@@ -74,7 +74,8 @@ class ReadingsReader {
     if (cells.size() != places_.size())
       fail({line_, 1}, "readings",
            {std::to_string(cells.size()) + " cells under " + std::to_string(places_.size()) + " columns",
-            "as many cells as columns; decimals with a point, commas only between cells", {}});
+            "as many cells as columns; decimals with a point, commas only between cells",
+            {}});
     Reading r;
     r.line = line_;
     const Quantity& quantity = find_quantity(cells);
@@ -84,7 +85,8 @@ class ReadingsReader {
     r.face = read_face(cells);
     if (places_.count("load_id") != 0) r.load_id = cells[places_.at("load_id")].text;
     if (r.quantity == "pull_force" && !r.height)
-      fail({line_, 1}, "height", {"is missing", "the height above the deck at which the film was pulled, \"0.75 m\"", {}});
+      fail({line_, 1}, "height",
+           {"is missing", "the height above the deck at which the film was pulled, \"0.75 m\"", {}});
     readings_.push_back(std::move(r));
   }
 
@@ -111,7 +113,8 @@ class ReadingsReader {
     if (*value < 0.0 || (*value == 0.0 && !quantity.zero_allowed))
       fail_range(input_, number.at, key,
                  {"\"" + written + "\" is outside the physical bounds",
-                  quantity.zero_allowed ? "at least 0" : "more than 0", {}});
+                  quantity.zero_allowed ? "at least 0" : "more than 0",
+                  {}});
     return *value;
   }
 

@@ -8,7 +8,8 @@
 
 namespace hoopfield {
 
-/// Sides in the order of the comparison, failed and measured ones included, with the comparison's own object beside them.
+/// Sides in the order of the comparison, failed and measured ones included, with the comparison's own object beside
+/// them.
 [[nodiscard]] ReportInput report_input(const Comparison& comparison, bool inch_pound);
 
 }  // namespace hoopfield

@@ -6,11 +6,11 @@
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/base/build_info.hpp"
-#include "sim/outputs/economics.hpp"
-#include "sim/words/face_sketch.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_figures.hpp"
+#include "sim/outputs/economics.hpp"
+#include "sim/words/face_sketch.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -102,7 +102,9 @@ Json film_rows(const ReportFigures& figures) {
                       {"stretch_high_percent", number((p.stretch_high - 1.0) * 100.0)},
                       {"force_N", number(p.force)}});
   // Per percent of stretch counted from the roll: the unit of the picture's axis.
-  return {{"curves", curves}, {"points", points}, {"laid_stiffness_N_per_relative_stretch", number(figures.film_stiffness)}};
+  return {{"curves", curves},
+          {"points", points},
+          {"laid_stiffness_N_per_relative_stretch", number(figures.film_stiffness)}};
 }
 
 Json zone_rows(const ReportFigures& figures, double mass) {
@@ -172,8 +174,10 @@ Json carriage(const Scenario& scenario, const Result& r) {
 
 /// A side against the first: relative changes, cost only where both know theirs in the same currency.
 Json versus_json(const ReportSide& first, const ReportSide& side) {
-  Json json = {{"containment_change", number(least_of_stations(side.result->after_storage) / least_of_stations(first.result->after_storage) - 1.0)},
-               {"mass_change", number(side.result->film.mass / first.result->film.mass - 1.0)}};
+  Json json = {
+      {"containment_change",
+       number(least_of_stations(side.result->after_storage) / least_of_stations(first.result->after_storage) - 1.0)},
+      {"mass_change", number(side.result->film.mass / first.result->film.mass - 1.0)}};
   const Economics before = economics(*first.scenario, *first.result), after = economics(*side.scenario, *side.result);
   if (!before.cost || !after.cost || before.currency != after.currency) return json;
   if (*before.cost == 0.0 && *after.cost > 0.0)
@@ -186,7 +190,8 @@ Json versus_json(const ReportSide& first, const ReportSide& side) {
 Json detail_json(const Scenario& scenario, const Result& r) {
   const ReportFigures figures = report_figures(scenario, r);
   const SpanResult& span = r.span;
-  return {{"load", {{"length_m", scenario.load.length}, {"width_m", scenario.load.width}, {"height_m", scenario.load.height}}},
+  return {{"load",
+           {{"length_m", scenario.load.length}, {"width_m", scenario.load.width}, {"height_m", scenario.load.height}}},
           {"band_height_mm", scenario.stations.band_height * 1e3},
           {"storage_s", scenario.storage.duration},
           {"carriage", carriage(scenario, r)},
@@ -250,8 +255,10 @@ Json input_list(const Scenario& scenario) {
     const Parameter* p = declaration(row.key);
     const bool history = row.key == "storage.temperature";
     list.push_back({{"key", row.key},
-                    {"metric", history ? printed(temperature_text(scenario, "degC")) : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
-                    {"inch_pound", history ? printed(temperature_text(scenario, "degF")) : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
+                    {"metric", history ? printed(temperature_text(scenario, "degC"))
+                                       : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
+                    {"inch_pound", history ? printed(temperature_text(scenario, "degF"))
+                                           : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
                     {"origin", row.origin},
                     {"source", source_text(row)}});
   }
@@ -281,14 +288,18 @@ Json output_list() {
     json[place]["label"] = p.label;
     for (const auto& [style, unit] : {std::pair{"metric", p.metric}, std::pair{"inch_pound", p.inch_pound}}) {
       const double zero = to_unit(si_of_json(p, 0.0), unit), one = to_unit(si_of_json(p, 1.0), unit);
-      json[place][style] = {{"unit", printed(" " + std::string(unit)).substr(1)}, {"factor", one - zero}, {"offset", zero}};
+      json[place][style] = {
+          {"unit", printed(" " + std::string(unit)).substr(1)}, {"factor", one - zero}, {"offset", zero}};
     }
   }
   return json;
 }
 
 Json side_json(const ReportSide& side) {
-  Json json = {{"name", side.name}, {"failed", side.result == nullptr && !side.measured}, {"measured", side.measured}, {"message", side.message}};
+  Json json = {{"name", side.name},
+               {"failed", side.result == nullptr && !side.measured},
+               {"measured", side.measured},
+               {"message", side.message}};
   json["title"] = side.scenario ? side.scenario->title : "";
   json["notes"] = side.scenario ? side.scenario->notes : "";
   json["film"] = side.scenario ? side.scenario->film_description.name : "";
@@ -313,7 +324,8 @@ Json comparison_part(const ReportInput& input) {
       const Parameter* p = declaration(a.at("key").get<std::string>());
       for (const auto& [style, unit] : {std::pair{"metric", p->metric}, std::pair{"inch_pound", p->inch_pound}})
         for (const char* when : {"before", "after"})
-          a[style][when] = a.at(when).is_number() ? printed(format_quantity(a.at(when).get<double>(), unit, 4)) : "not set";
+          a[style][when] =
+              a.at(when).is_number() ? printed(format_quantity(a.at(when).get<double>(), unit, 4)) : "not set";
     }
   return json;
 }
@@ -325,13 +337,17 @@ std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides) {
   for (const ReportSide& side : sides)
     if (side.scenario) (side.scenario->rotation.kind == RotationKind::delivery ? arm : table) = true;
   std::vector<std::string> list = {
-      "A prediction is never a certificate. It rests on the inputs listed here, the assumed ones included, and knows nothing "
+      "A prediction is never a certificate. It rests on the inputs listed here, the assumed ones included, and knows "
+      "nothing "
       "of punctures, sharp edges or how the load is handled.",
-      "Follow local codes, and let a qualified person decide whether a load may travel. Check the wrap on the real load."};
+      "Follow local codes, and let a qualified person decide whether a load may travel. Check the wrap on the real "
+      "load."};
   if (table)
-    list.push_back("A load on a turning table can shed goods outwards and its corners sweep a circle: keep everybody out of it.");
+    list.push_back(
+        "A load on a turning table can shed goods outwards and its corners sweep a circle: keep everybody out of it.");
   if (arm)
-    list.push_back("An arm or ring that carries the film sweeps a whole circle round the load: keep everybody out of it.");
+    list.push_back(
+        "An arm or ring that carries the film sweeps a whole circle round the load: keep everybody out of it.");
   list.push_back("Lock the machine out before measuring at it; unstable loads hurt people.");
   return list;
 }
@@ -370,12 +386,20 @@ std::string script_safe(const std::string& json) {
   text.reserve(json.size() + json.size() / 16);
   for (std::size_t i = 0; i < json.size(); ++i) {
     const char c = json[i];
-    if (c == '<') text += "\\u003c";
-    else if (c == '>') text += "\\u003e";
-    else if (c == '&') text += "\\u0026";
-    else if (json.compare(i, 3, "\xE2\x80\xA8") == 0) { text += "\\u2028"; i += 2; }
-    else if (json.compare(i, 3, "\xE2\x80\xA9") == 0) { text += "\\u2029"; i += 2; }
-    else text += c;
+    if (c == '<')
+      text += "\\u003c";
+    else if (c == '>')
+      text += "\\u003e";
+    else if (c == '&')
+      text += "\\u0026";
+    else if (json.compare(i, 3, "\xE2\x80\xA8") == 0) {
+      text += "\\u2028";
+      i += 2;
+    } else if (json.compare(i, 3, "\xE2\x80\xA9") == 0) {
+      text += "\\u2029";
+      i += 2;
+    } else
+      text += c;
   }
   return text;
 }

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "sim/compare/compare.hpp"
-#include "sim/outputs/result.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/outputs/result.hpp"
 
 #include <memory>
 #include <span>
@@ -26,7 +26,7 @@ struct ReportSide {
 /// What a page is made from. One side is a prediction; two and more are a comparison, the first being the present one.
 struct ReportInput {
   std::vector<ReportSide> sides;
-  bool inch_pound = false;           ///< units shown first; the page holds both
+  bool inch_pound = false;                            ///< units shown first; the page holds both
   std::shared_ptr<const Comparison> comparison = {};  ///< null for a prediction
   std::string comparison_json = {};  ///< what `compare --json` printed, where only that was kept; else empty
 };
@@ -44,10 +44,9 @@ struct ValidationLine {
 /// What must stand under every report. The same words on the page and in the plain tables.
 [[nodiscard]] std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides);
 
-/// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary" (all but its inputs),
-/// the numbers of the pictures under "detail" (arrays to seven digits), the inputs as people write them under "inputs".
-/// Not-finite numbers are null.
-/// Throws InputError for no side or more than `most_report_sides`.
+/// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary" (all but its
+/// inputs), the numbers of the pictures under "detail" (arrays to seven digits), the inputs as people write them under
+/// "inputs". Not-finite numbers are null. Throws InputError for no side or more than `most_report_sides`.
 [[nodiscard]] std::string report_json(const ReportInput& input);
 
 /// JSON text that may stand inside a script element: no "<", ">", "&", U+2028 or U+2029 is left as itself.

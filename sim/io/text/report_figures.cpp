@@ -40,7 +40,9 @@ double laid_tension(const WrapPlan& plan, const LaidPatch& p) {
 class Reader {
  public:
   Reader(const Scenario& scenario, const Result& result)
-      : s_(scenario), r_(result), plan_(plan_wrap(scenario)),
+      : s_(scenario),
+        r_(result),
+        plan_(plan_wrap(scenario)),
         slice_height_(scenario.load.height / static_cast<double>(std::max<std::size_t>(1, result.height.size()))) {
     for (const LaidPatch& p : plan_.patches) laid_.push_back(laid_tension(plan_, p));
   }
@@ -87,8 +89,8 @@ class Reader {
 
   void cover(const Patch& patch, std::vector<double>& fraction) const {
     for (std::size_t h = 0; h < fraction.size(); ++h)
-      fraction[h] = covered_fraction(patch, static_cast<double>(h) * slice_height_,
-                                     static_cast<double>(h + 1) * slice_height_);
+      fraction[h] =
+          covered_fraction(patch, static_cast<double>(h) * slice_height_, static_cast<double>(h + 1) * slice_height_);
   }
 
   void fill_layers() {
@@ -173,8 +175,8 @@ class Reader {
     }
     const double factor = 1.0 - s_.load.settling;
     const double low = laid * (1.0 - first) * factor, high = laid * (1.0 - last) * factor;
-    out_.working_points.push_back({"after_storage", 0.5 * (low + high), low, high,
-                                   middle.hoop_tension / middle.film_layers * path.laid_width});
+    out_.working_points.push_back(
+        {"after_storage", 0.5 * (low + high), low, high, middle.hoop_tension / middle.film_layers * path.laid_width});
   }
 
   void fill_zones() {

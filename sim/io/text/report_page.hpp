@@ -8,7 +8,8 @@
 
 namespace hoopfield {
 
-/// The built page with the marks `@TITLE@`, `@UNITS@`, `@TABLES@` and `@DATA@` (once each); empty when it was not built.
+/// The built page with the marks `@TITLE@`, `@UNITS@`, `@TABLES@` and `@DATA@` (once each); empty when it was not
+/// built.
 [[nodiscard]] const std::string& report_page();
 
 /// Why there is no page in this build; empty when there is one.

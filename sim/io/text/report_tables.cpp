@@ -70,9 +70,7 @@ class Html {
     }
     text_ += "</tbody></table>\n";
   }
-  [[nodiscard]] std::string tension(const Json& v) const {
-    return readable(v, tension_unit());
-  }
+  [[nodiscard]] std::string tension(const Json& v) const { return readable(v, tension_unit()); }
   [[nodiscard]] std::string force(const Json& v) const { return readable(v, force_unit()); }
   [[nodiscard]] const char* tension_unit() const { return inch_ ? "lbf/in" : "N/m"; }
   [[nodiscard]] const char* force_unit() const { return inch_ ? "lbf" : "N"; }
@@ -94,7 +92,8 @@ void containment_table(Html& html, const Json& containment) {
     }
     rows.push_back(cells);
   };
-  for (const auto& [moment, words] : {std::pair{"end", "at the end of wrapping"}, std::pair{"after_storage", "after storage"}}) {
+  for (const auto& [moment, words] :
+       {std::pair{"end", "at the end of wrapping"}, std::pair{"after_storage", "after storage"}}) {
     row(std::string("hoop tension ") + words + ", " + html.tension_unit(), moment, "hoop_tension_N_per_m", true);
     row(std::string("pull force ") + words + ", " + html.force_unit(), moment, "pull_force_N", false);
   }
@@ -159,8 +158,8 @@ void unknowns_table(Html& html, const Json& assumed) {
 void inputs_table(Html& html, const Json& inputs) {
   std::vector<Row> rows;
   for (const Json& row : inputs) {
-    rows.push_back({text_of(row.at("key")), text_of(row.at(html.inch() ? "inch_pound" : "metric")), text_of(row.at("origin")),
-                    text_of(row.at("source"))});
+    rows.push_back({text_of(row.at("key")), text_of(row.at(html.inch() ? "inch_pound" : "metric")),
+                    text_of(row.at("origin")), text_of(row.at("source"))});
   }
   html.heading("Inputs");
   html.table("Every input with its source", {"input", "value", "origin", "source"}, rows);
@@ -233,12 +232,18 @@ void comparison_warnings(Html& html, const Json& json) {
 std::string html_text(std::string_view text) {
   std::string safe;
   for (const char c : text) {
-    if (c == '&') safe += "&amp;";
-    else if (c == '<') safe += "&lt;";
-    else if (c == '>') safe += "&gt;";
-    else if (c == '"') safe += "&quot;";
-    else if (c == '\'') safe += "&#39;";
-    else safe += c;
+    if (c == '&')
+      safe += "&amp;";
+    else if (c == '<')
+      safe += "&lt;";
+    else if (c == '>')
+      safe += "&gt;";
+    else if (c == '"')
+      safe += "&quot;";
+    else if (c == '\'')
+      safe += "&#39;";
+    else
+      safe += c;
   }
   return safe;
 }
@@ -255,7 +260,8 @@ std::string detail::plain_tables(const Json& json, bool with_inputs) {
   }
   if (!json.at("validation").empty()) {
     std::vector<Row> rows;
-    for (const Json& v : json.at("validation")) rows.push_back({text_of(v.at("title")), text_of(v.at("label")), text_of(v.at("result"))});
+    for (const Json& v : json.at("validation"))
+      rows.push_back({text_of(v.at("title")), text_of(v.at("label")), text_of(v.at("result"))});
     html.heading("Validation status");
     html.table("What the computation was compared with", {"case", "kind of truth", "result"}, rows);
   }

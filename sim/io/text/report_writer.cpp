@@ -54,7 +54,8 @@ constexpr const char* plain_page = R"html(<!DOCTYPE html>
 body { font: 1rem/1.5 system-ui, sans-serif; color: #1b2126; max-width: 60rem; margin: 2rem auto; padding: 0 1rem; }
 table { border-collapse: collapse; margin: 1rem 0; display: block; overflow-x: auto; }
 caption { text-align: left; font-weight: 600; padding: .3rem 0; }
-th, td { text-align: left; vertical-align: top; padding: .2rem .8rem .2rem 0; border-bottom: 1px solid #c5ccd2; overflow-wrap: anywhere; }
+th, td { text-align: left; vertical-align: top; padding: .2rem .8rem .2rem 0; border-bottom: 1px solid #c5ccd2;
+  overflow-wrap: anywhere; }
 .absent { border-left: .3rem solid #8a4b00; padding-left: .8rem; }
 h1, h2 { overflow-wrap: anywhere; break-after: avoid; }
 tr { break-inside: avoid; }
@@ -70,8 +71,10 @@ tr { break-inside: avoid; }
 
 std::string plain_html(const ReportInput& input, const detail::Json& json, std::string_view absence) {
   const std::string title = html_text(window_title(input));
-  const std::string body = "<h1>" + title + "</h1>\n<p class=\"absent\">This report has plain tables only, no pictures: " +
-                           html_text(absence) + "</p>\n" + detail::plain_tables(json, true);
+  const std::string body =
+      "<h1>" + title +
+      "</h1>\n<p class=\"absent\">This report has plain tables only, no pictures: " + html_text(absence) + "</p>\n" +
+      detail::plain_tables(json, true);
   return filled(plain_page, {{{"@UNITS@", input.inch_pound ? "inch-pound" : "metric"},
                               {"@TITLE@", title},
                               {"@BODY@", body},

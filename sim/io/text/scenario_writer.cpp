@@ -2,9 +2,9 @@
 #include "sim/io/text/scenario_writer.hpp"
 
 #include "models/units.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
-#include "sim/base/number_text.hpp"
 #include "sim/inputs/reader_support.hpp"
 
 #include <cmath>
@@ -77,7 +77,7 @@ class ValueWriter {
     return text.empty() ? text : "[" + text + "]";
   }
   template <typename Enum>
-    requires std::is_enum_v<Enum>
+  requires std::is_enum_v<Enum>
   [[nodiscard]] std::string operator()(Enum field) const {
     return quoted(choice_list(parameter_)[static_cast<std::size_t>(field)]);
   }

@@ -1,9 +1,11 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The Python package, as installed. Run with: pytest tests/bindings/python
 
-Needs hoopfield importable, pytest, and for all tests: xarray h5netcdf h5py matplotlib scipy pandas SALib pybind11-stubgen.
+Needs hoopfield importable, pytest, and for all tests: xarray h5netcdf h5py matplotlib scipy pandas SALib
+pybind11-stubgen.
 HOOPFIELD_COMMAND names the built command; without it the one that was installed beside Python is used.
 """
+
 import os
 import pathlib
 import shutil

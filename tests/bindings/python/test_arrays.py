@@ -1,5 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Arrays in: wrong ones refused by name, any stride read right. Arrays out: read-only views that outlive their owner."""
+"""Arrays in: wrong ones refused by name, any stride read right. Arrays out: read-only views that outlive their
+owner."""
+
 import gc
 
 import numpy as np
@@ -13,11 +15,25 @@ def film(film_path):
     return hf.Film.read(film_path)
 
 
-@pytest.mark.parametrize("bad, why", [
-    (np.ones((2, 3)), "one dimension"), (np.float64(1.0), "one dimension"), ([], "empty"), ([0.0, np.nan, 1.0], "value 1"),
-    ([0.0, np.inf, 1.0], "value 1"), (["0", "1"], "dtype"), ("0 s", "text"), (np.array([0.0, 1j]), "dtype"),
-    (np.array([True, False]), "dtype"), (np.array([0, "a"], dtype=object), "dtype"), ([[0.0], [1.0, 2.0]], "array"),
-    (np.array(["2020-01-01"], dtype="datetime64[D]"), "dtype"), (None, "dtype"), ({}, "dtype")])
+@pytest.mark.parametrize(
+    "bad, why",
+    [
+        (np.ones((2, 3)), "one dimension"),
+        (np.float64(1.0), "one dimension"),
+        ([], "empty"),
+        ([0.0, np.nan, 1.0], "value 1"),
+        ([0.0, np.inf, 1.0], "value 1"),
+        (["0", "1"], "dtype"),
+        ("0 s", "text"),
+        (np.array([0.0, 1j]), "dtype"),
+        (np.array([True, False]), "dtype"),
+        (np.array([0, "a"], dtype=object), "dtype"),
+        ([[0.0], [1.0, 2.0]], "array"),
+        (np.array(["2020-01-01"], dtype="datetime64[D]"), "dtype"),
+        (None, "dtype"),
+        ({}, "dtype"),
+    ],
+)
 def test_wrong_arrays(film, bad, why):
     with pytest.raises(hf.InputError, match=why) as caught:
         film.follow(bad, [0.0, 1.0, 1.0])
@@ -36,6 +52,7 @@ def test_wrong_sizes(film):
 
 def film_scenario():
     import pathlib
+
     return pathlib.Path(__file__).resolve().parents[3] / "examples" / "01_first_prediction" / "scenario.toml"
 
 
@@ -85,4 +102,6 @@ def test_take_up_refuses_wrong_angles():
 
 def test_shapes_that_do_not_broadcast(film):
     with pytest.raises(hf.InputError, match="broadcast"):
-        hf.film_path(film, width=0.5, thickness=23e-6, prestretch=[1.0, 2.0], force=[50.0, 60.0, 70.0], take_up_speed=1.0)
+        hf.film_path(
+            film, width=0.5, thickness=23e-6, prestretch=[1.0, 2.0], force=[50.0, 60.0, 70.0], take_up_speed=1.0
+        )

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """hf.compare: the numbers of the command, tables, pickles and errors."""
+
 import json
 import math
 import pickle
@@ -20,8 +21,12 @@ def both(folder):
 
 
 def test_the_object_of_the_command(both, folder, command):
-    run = subprocess.run([command, "compare", folder / "present.toml", folder / "candidate.toml", "--json"],
-                         capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        [command, "compare", folder / "present.toml", folder / "candidate.toml", "--json"],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     assert json.loads(run.stdout) == both.summary
     assert both.names == ["present", "candidate"]
 
@@ -74,7 +79,7 @@ def test_measured_and_failed_sides(folder):
 def test_a_failed_candidate_is_recorded(folder):
     present = hf.read(folder / "present.toml").replace({"numerics.slices": 12})
     text = hf.Film.library("general-film").text
-    unbroken = hf.Film.from_text(text[:text.index("[break]")] + text[text.index("[provenance]"):])
+    unbroken = hf.Film.from_text(text[: text.index("[break]")] + text[text.index("[provenance]") :])
     two = hf.compare({"now": present, "no limit": present.replace(film=unbroken)}, best_prestretch=True)
     assert two.results[1] is None and two.summary["sides"][1]["status"] == "failed"
     assert "break stretch" in two.summary["sides"][1]["message"]
@@ -92,14 +97,20 @@ def test_films_alone_and_modes(folder):
     same = hf.compare([present, hf.read(folder / "candidate.toml")], same="settings", factors=False)
     assert same.results[1].scenario["delivery.prestretch"] == 2.0
     assert [a["key"] for a in same.summary["sides"][1]["adjustments"]] == [
-        "delivery.prestretch", "delivery.tension.force", "pattern.pitch"]
+        "delivery.prestretch",
+        "delivery.tension.force",
+        "pattern.pitch",
+    ]
 
 
 def test_refusals(folder):
     present = hf.read(folder / "present.toml")
-    for call in (lambda: hf.compare([present]), lambda: hf.compare([present] * 25),
-                 lambda: hf.compare([present, present], same="everything"),
-                 lambda: hf.compare([hf.Film.library("general-film")] * 2)):
+    for call in (
+        lambda: hf.compare([present]),
+        lambda: hf.compare([present] * 25),
+        lambda: hf.compare([present, present], same="everything"),
+        lambda: hf.compare([hf.Film.library("general-film")] * 2),
+    ):
         with pytest.raises(hf.InputError):
             call()
     with pytest.raises(hf.IoError):
@@ -113,7 +124,12 @@ def test_refusals(folder):
 def test_twenty_films_within_a_scenario(folder):
     scenario = hf.read(folder / "present.toml").replace({"numerics.slices": 6, "storage.duration": "1 h"})
     base = hf.Film.library("general-film")
-    films = {f"film {i}": hf.Film.from_text(base.text.replace('modulus = "0.783 MPa"', f'modulus = "{0.7 + 0.01 * i:.2f} MPa"')) for i in range(20)}
+    films = {
+        f"film {i}": hf.Film.from_text(
+            base.text.replace('modulus = "0.783 MPa"', f'modulus = "{0.7 + 0.01 * i:.2f} MPa"')
+        )
+        for i in range(20)
+    }
     both = hf.compare(films, within=scenario, unknowns="present", factors=False, sensitivity=False)
     assert both.names == list(films) and all(result is not None for result in both.results)
     slopes = [both.numbers(name)["film_numbers.hardening_slope_MPa"] for name in both.names]

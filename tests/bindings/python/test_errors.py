@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Errors are those of Python, with the place and the key."""
+
 import pickle
 
 import numpy as np
@@ -19,15 +20,18 @@ def test_misspelt_key_names_the_nearest(scenario):
 
 
 def test_place_in_a_file(tmp_path, scenario_path, film_path):
-    text = scenario_path.read_text(encoding="utf-8").replace("../../models/parameters/films/general-film.toml",
-                                                              str(film_path)).replace('"70 N"', '"70 kg"')
+    text = (
+        scenario_path.read_text(encoding="utf-8")
+        .replace("../../models/parameters/films/general-film.toml", str(film_path))
+        .replace('"70 N"', '"70 kg"')
+    )
     path = tmp_path / "bad.toml"
     path.write_text(text, encoding="utf-8")
     with pytest.raises(hf.InputError, match="bad.toml") as caught:
         hf.read(path)
     error = caught.value
     line = text.splitlines()[error.line - 1]
-    assert error.key == "delivery.tension.force" and "70 kg" in line and line[error.column - 1:].startswith('"70 kg"')
+    assert error.key == "delivery.tension.force" and "70 kg" in line and line[error.column - 1 :].startswith('"70 kg"')
     assert error.file == str(path)
 
 
@@ -64,9 +68,16 @@ def test_no_solution_is_a_runtime_error(small):
     assert isinstance(error.time, float) and isinstance(error.height, float)
 
 
-@pytest.mark.parametrize("error", [
-    hf.InputError("m", "f.toml", 3, 4, "k"), hf.OutOfRange("m", key="k"), hf.SolverError("m", 1.0, 2, 0.5, "try"),
-    hf.IoError("m", "f"), hf.Interrupted("m")])
+@pytest.mark.parametrize(
+    "error",
+    [
+        hf.InputError("m", "f.toml", 3, 4, "k"),
+        hf.OutOfRange("m", key="k"),
+        hf.SolverError("m", 1.0, 2, 0.5, "try"),
+        hf.IoError("m", "f"),
+        hf.Interrupted("m"),
+    ],
+)
 def test_errors_pickle(error):
     again = pickle.loads(pickle.dumps(error))
     assert type(again) is type(error) and str(again) == str(error) and vars(again) == vars(error)

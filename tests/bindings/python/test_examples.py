@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The examples in Python, run small, in a folder of their own."""
+
 import pathlib
 import re
 import subprocess
@@ -12,8 +13,12 @@ pytest.importorskip("xarray")
 
 
 def run(root, folder, script, *arguments):
-    done = subprocess.run([sys.executable, str(root / "examples" / folder / script), *map(str, arguments)],
-                          capture_output=True, text=True, timeout=900)
+    done = subprocess.run(
+        [sys.executable, str(root / "examples" / folder / script), *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        timeout=900,
+    )
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -58,22 +63,32 @@ def test_twenty_films(root, tmp_path, command):
     assert len(held) == 20 and held == sorted(held, reverse=True) and held[0] > 1.2 * held[-1] > 0
     assert "twenty_films.html" in {path.name for path in tmp_path.iterdir()}
     scenario = root / "examples" / "01_first_prediction" / "scenario.toml"
-    page = subprocess.run([command, "compare", *films, "--in", scenario, "--report", tmp_path / "command.html"],
-                          capture_output=True, text=True, timeout=900)
+    page = subprocess.run(
+        [command, "compare", *films, "--in", scenario, "--report", tmp_path / "command.html"],
+        capture_output=True,
+        text=True,
+        timeout=900,
+    )
     assert page.returncode == 0, page.stderr
     assert page.stdout.count(" less [1] ") == 19 and "[20] " in page.stdout
 
 
 def test_span_ripple(root, tmp_path, command):
     example = root / "examples" / "02_span_ripple"
-    subprocess.run([command, "predict", example / "scenario.toml", "--csv", tmp_path / "tables"], check=True,
-                   capture_output=True, timeout=900)
+    subprocess.run(
+        [command, "predict", example / "scenario.toml", "--csv", tmp_path / "tables"],
+        check=True,
+        capture_output=True,
+        timeout=900,
+    )
     text = run(root, "02_span_ripple", "ripple.py", tmp_path / "tables", tmp_path / "ripple.png")
     low, high = map(float, re.search(r"([\d.]+) to ([\d.]+) N", text).groups())
     assert low < 70.0 < high
     kept = {face: float(force) for face, force in re.findall(r"(\w+): ([\d.]+) N kept", text)}
     # A rectangle about its own centre looks the same after half a turn.
-    assert kept["front"] == pytest.approx(kept["back"], rel=5e-3) and kept["left"] == pytest.approx(kept["right"], rel=5e-3)
+    assert kept["front"] == pytest.approx(kept["back"], rel=5e-3) and kept["left"] == pytest.approx(
+        kept["right"], rel=5e-3
+    )
     assert abs(kept["front"] - kept["left"]) > 0.5
     assert is_picture(tmp_path / "ripple.png")
 

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The film laboratory from Python: the same numbers as the command, and errors of the kind promised."""
+
 import json
 import pickle
 import subprocess
@@ -18,7 +19,9 @@ def film():
 @pytest.fixture(scope="module")
 def fit(root):
     curves = root / "examples" / "09_film_laboratory" / "curves"
-    return hf.fit_film([curves / "tensile_fast.csv", curves / "hold.csv", curves / "unloading.csv"], branches=3, name="fit")
+    return hf.fit_film(
+        [curves / "tensile_fast.csv", curves / "hold.csv", curves / "unloading.csv"], branches=3, name="fit"
+    )
 
 
 def test_recovery_cycle_and_creep(film):
@@ -33,8 +36,13 @@ def test_recovery_cycle_and_creep(film):
 
 
 def test_heat_of_drawing_feeds_back(film):
-    for test in (lambda **how: film.tensile(1.0, 2.5, **how), lambda **how: film.relax(2.5, 60.0, **how), lambda **how: film.recover(2.5, 60.0, **how),
-                 lambda **how: film.cycle(2.5, 1, **how), lambda **how: film.creep(9e6, 1.0, **how)):
+    for test in (
+        lambda **how: film.tensile(1.0, 2.5, **how),
+        lambda **how: film.relax(2.5, 60.0, **how),
+        lambda **how: film.recover(2.5, 60.0, **how),
+        lambda **how: film.cycle(2.5, 1, **how),
+        lambda **how: film.creep(9e6, 1.0, **how),
+    ):
         plain, heated = test(), test(draw_heat=True)
         assert (plain.temperature == film.reference_temperature).all()
         assert heated.temperature.max() > film.reference_temperature + 2
@@ -43,8 +51,12 @@ def test_heat_of_drawing_feeds_back(film):
 
 
 def test_tests_are_those_of_the_command(film, film_path, command):
-    done = subprocess.run([command, "film", "test", film_path, "--kind", "recovery", "--stretch", "250 %", "--json"],
-                          check=True, capture_output=True, text=True)
+    done = subprocess.run(
+        [command, "film", "test", film_path, "--kind", "recovery", "--stretch", "250 %", "--json"],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
     curve = json.loads(done.stdout)["curve"]
     np.testing.assert_allclose(film.recover(2.5).stretch * 100, curve["stretch_percent"], rtol=1e-12, atol=1e-9)
 

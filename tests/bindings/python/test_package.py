@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The package as such: quick to import, light, typed, alone or with other HDF5 users, ready for notebooks."""
+
 import ast
 import importlib.metadata
 import importlib.util
@@ -24,10 +25,11 @@ def python(code):
 
 
 def test_import_is_light():
-    """What an import costs is counted in modules: beyond NumPy's own, the package brings those of its files that define what
-    a session needs at once, and a few of the standard library. Nothing that draws, reads files of others or compiles."""
-    code = ("import sys, numpy; before = set(sys.modules); import hoopfield; "
-            "print(*sorted(set(sys.modules) - before))")
+    """What an import costs is counted in modules: beyond NumPy's own, the package brings those of its files that
+    define what
+    a session needs at once, and a few of the standard library. Nothing that draws, reads files of others or
+    compiles."""
+    code = "import sys, numpy; before = set(sys.modules); import hoopfield; print(*sorted(set(sys.modules) - before))"
     brought = python(code).split()
     own = [name for name in brought if name.partition(".")[0] == "hoopfield"]
     foreign = [name for name in brought if name not in own]
@@ -38,36 +40,48 @@ def test_import_is_light():
 
 
 def test_import_needs_numpy_only():
-    code = ("import sys; sys.modules.update({m: None for m in ('xarray', 'matplotlib', 'h5py', 'pandas', 'scipy')})\n"
-            "import hoopfield as hf; dir(hf); hf.plot; hf.compare; hf.sweep; hf.Film.library('general-film').tensile()")
+    code = (
+        "import sys; sys.modules.update({m: None for m in ('xarray', 'matplotlib', 'h5py', 'pandas', 'scipy')})\n"
+        "import hoopfield as hf; dir(hf); hf.plot; hf.compare; hf.sweep; hf.Film.library('general-film').tensile()"
+    )
     python(code)
 
 
 def test_missing_extras_are_named(scenario_path):
-    code = (f"import sys; sys.modules.update({{m: None for m in ('xarray', 'matplotlib', 'matplotlib.pyplot')}})\n"
-            f"import hoopfield as hf; r = hf.predict(hf.read({str(scenario_path)!r}))\n"
-            "for use in (r.to_xarray, r.plot.containment, r.plot.buildup):\n"
-            "    try: use()\n"
-            "    except ImportError as e: assert 'hoopfield[' in str(e), e\n"
-            "    else: raise SystemExit(use)")
+    code = (
+        f"import sys; sys.modules.update({{m: None for m in ('xarray', 'matplotlib', 'matplotlib.pyplot')}})\n"
+        f"import hoopfield as hf; r = hf.predict(hf.read({str(scenario_path)!r}))\n"
+        "for use in (r.to_xarray, r.plot.containment, r.plot.buildup):\n"
+        "    try: use()\n"
+        "    except ImportError as e: assert 'hoopfield[' in str(e), e\n"
+        "    else: raise SystemExit(use)"
+    )
     python(code)
 
 
-@pytest.mark.parametrize("order", [("h5py", "hoopfield"), ("hoopfield", "h5py"), ("netCDF4", "hoopfield"),
-                                   ("hoopfield", "netCDF4")])
+@pytest.mark.parametrize(
+    "order", [("h5py", "hoopfield"), ("hoopfield", "h5py"), ("netCDF4", "hoopfield"), ("hoopfield", "netCDF4")]
+)
 def test_beside_another_hdf5(order, scenario_path, tmp_path):
     other = order[0] if order[1] == "hoopfield" else order[1]
     pytest.importorskip(other)
-    read = {"h5py": "h5py.File({0!r})['hoop_tension'][...].sum()",
-            "netCDF4": "netCDF4.Dataset({0!r})['hoop_tension'][...].sum()"}[other].format(str(tmp_path / "r.h5"))
-    write = ("h5py.File({0!r}, 'w').create_dataset('x', data=[1.0]).make_scale('x')" if other == "h5py" else
-             "netCDF4.Dataset({0!r}, 'w').createDimension('x', 3)").format(str(tmp_path / "other.h5"))
-    python(f"import {order[0]}, {order[1]}\n"
-           f"r = hoopfield.predict(hoopfield.read({str(scenario_path)!r}))\n"
-           f"{write}\n"
-           f"r.save({str(tmp_path / 'r.h5')!r})\n"
-           f"assert abs({read} - r.hoop_tension.sum()) < 1e-9 * r.hoop_tension.sum()\n"
-           f"r.save({str(tmp_path / 'r.h5')!r}, overwrite=True)")
+    read = {
+        "h5py": "h5py.File({0!r})['hoop_tension'][...].sum()",
+        "netCDF4": "netCDF4.Dataset({0!r})['hoop_tension'][...].sum()",
+    }[other].format(str(tmp_path / "r.h5"))
+    write = (
+        "h5py.File({0!r}, 'w').create_dataset('x', data=[1.0]).make_scale('x')"
+        if other == "h5py"
+        else "netCDF4.Dataset({0!r}, 'w').createDimension('x', 3)"
+    ).format(str(tmp_path / "other.h5"))
+    python(
+        f"import {order[0]}, {order[1]}\n"
+        f"r = hoopfield.predict(hoopfield.read({str(scenario_path)!r}))\n"
+        f"{write}\n"
+        f"r.save({str(tmp_path / 'r.h5')!r})\n"
+        f"assert abs({read} - r.hoop_tension.sum()) < 1e-9 * r.hoop_tension.sum()\n"
+        f"r.save({str(tmp_path / 'r.h5')!r}, overwrite=True)"
+    )
 
 
 def test_all_names_are_there():
@@ -96,7 +110,9 @@ def stub_names(tree):
         if isinstance(node, ast.FunctionDef):
             names[""][node.name] = [a.arg for a in node.args.args]
         elif isinstance(node, ast.ClassDef):
-            names[node.name] = {m.name: [a.arg for a in m.args.args] for m in node.body if isinstance(m, ast.FunctionDef)}
+            names[node.name] = {
+                m.name: [a.arg for a in m.args.args] for m in node.body if isinstance(m, ast.FunctionDef)
+            }
     return names
 
 
@@ -109,17 +125,24 @@ def test_stubs_name_what_the_module_has():
         assert set(members) == {m for m in stub[klass] if not m.startswith("_")}, klass
         for member in members:
             item = getattr(getattr(_core, klass) if klass else _core, member)
-            for argument in stub[klass][member][0 if not klass else 1:]:
+            for argument in stub[klass][member][0 if not klass else 1 :]:
                 assert isinstance(item, property) or argument in (item.__doc__ or ""), f"{klass}.{member}: {argument}"
 
 
 def test_stubs_are_what_the_generator_writes(tmp_path):
     if importlib.util.find_spec("pybind11_stubgen") is None:
         pytest.skip("pybind11-stubgen is not installed")
-    done = subprocess.run([sys.executable, "-m", "pybind11_stubgen", "hoopfield._core", "-o", str(tmp_path), "--exit-code"],
-                          capture_output=True, text=True, timeout=900, env={**os.environ, "PYTHONPATH": str(PACKAGE.parent)})
+    done = subprocess.run(
+        [sys.executable, "-m", "pybind11_stubgen", "hoopfield._core", "-o", str(tmp_path), "--exit-code"],
+        capture_output=True,
+        text=True,
+        timeout=900,
+        env={**os.environ, "PYTHONPATH": str(PACKAGE.parent)},
+    )
     assert done.returncode == 0, done.stderr
-    if "typing.SupportsFloat | typing.SupportsIndex" not in (text := (tmp_path / "hoopfield" / "_core.pyi").read_text()):
+    if "typing.SupportsFloat | typing.SupportsIndex" not in (
+        text := (tmp_path / "hoopfield" / "_core.pyi").read_text()
+    ):
         pytest.skip("built with another pybind11 than the stubs, which writes other types")
     assert (PACKAGE / "_core.pyi").read_text(encoding="utf-8") == "# SPDX-License-Identifier: BSD-3-Clause\n" + text
 

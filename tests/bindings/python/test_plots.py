@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Pictures: drawn on the axes given, titled with quantity and unit, showing the numbers of the result."""
+
 import numpy as np
 import pytest
 
@@ -38,7 +39,9 @@ def test_nothing_sticks_out_or_overlaps(result, name):
     figure.canvas.draw()
     box, renderer = figure.bbox, figure.canvas.get_renderer()
     ticks = [t for a in figure.axes for t in (*a.get_xticklabels(), *a.get_yticklabels())]  # also those not drawn
-    for text in figure.findobj(lambda t: hasattr(t, "get_text") and t.get_text() and t.get_visible() and t not in ticks):
+    for text in figure.findobj(
+        lambda t: hasattr(t, "get_text") and t.get_text() and t.get_visible() and t not in ticks
+    ):
         extent = text.get_window_extent(renderer)
         inside = extent.x0 >= -1 and extent.y0 >= -1 and extent.x1 <= box.x1 + 1 and extent.y1 <= box.y1 + 1
         assert inside or not extent.width, (name, text.get_text())
@@ -60,7 +63,9 @@ def test_curves_are_the_numbers(result):
 
 def test_face_map_unrolls_the_faces(result):
     mesh = result.plot.face_map("after_storage").collections[0]
-    np.testing.assert_array_equal(np.asarray(mesh.get_array()).reshape(len(result.height), 4), result.hoop_tension[-1].T)
+    np.testing.assert_array_equal(
+        np.asarray(mesh.get_array()).reshape(len(result.height), 4), result.hoop_tension[-1].T
+    )
     assert "after storage" in result.plot.face_map("after_storage").get_title(loc="left")
     assert "1 h" in result.plot.face_map(3600.0).get_title(loc="left")
     with pytest.raises(hf.InputError):
@@ -75,10 +80,15 @@ def test_working_points_lie_where_the_result_says(result):
 
 
 def test_colours_are_told_apart_without_red_and_green():
-    """Least distance of the line colours as seen with each kind of dichromacy (linear model in LMS, Vienot 1999, from memory)."""
+    """Least distance of the line colours as seen with each kind of dichromacy (linear model in LMS, Vienot 1999, from
+    memory)."""
     to_lms = np.array([[17.8824, 43.5161, 4.11935], [3.45565, 27.1554, 3.86714], [0.0299566, 0.184309, 1.46709]])
-    reduce = [np.array([[0, 2.02344, -2.52581], [0, 1, 0], [0, 0, 1]]), np.array([[1, 0, 0], [0.494207, 0, 1.24827], [0, 0, 1]])]
+    reduce = [
+        np.array([[0, 2.02344, -2.52581], [0, 1, 0], [0, 0, 1]]),
+        np.array([[1, 0, 0], [0.494207, 0, 1.24827], [0, 0, 1]]),
+    ]
     from matplotlib.colors import to_rgb
+
     # The three station colours stand together in one picture.
     colours = np.array([to_rgb(c) for c, _ in hf.plot.STATION_STYLE.values()])
     for matrix in [np.eye(3), *reduce]:

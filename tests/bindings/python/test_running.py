@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """While it computes: other threads run, progress is told, Ctrl-C stops, processes are spawned."""
+
 import concurrent.futures
 import multiprocessing
 import os
@@ -26,8 +27,10 @@ def long(scenario):
 
 
 def test_other_threads_run_meanwhile(long):
-    """Counts what another thread gets done during a prediction. Threads are not made to take turns here, so the other one runs
-    only where the prediction has given the lock of the interpreter away. Were it given away at the reports of progress alone,
+    """Counts what another thread gets done during a prediction. Threads are not made to take turns here, so the other
+    one runs
+    only where the prediction has given the lock of the interpreter away. Were it given away at the reports of
+    progress alone,
     it would get one turn at each; it gets hundreds of times as many."""
     turns, stop, begun = [0], threading.Event(), threading.Event()
 
@@ -105,6 +108,7 @@ def test_progress_can_stop(long):
     def stop(share, stage):
         told.append(share)
         return False
+
     with pytest.raises(hf.Interrupted):
         hf.predict(long, progress=stop)
     assert len(told) == 1 and told[0] < 0.5
@@ -113,6 +117,7 @@ def test_progress_can_stop(long):
 def test_what_progress_raises_comes_out(long):
     def fail(share, stage):
         raise LookupError("from the callback")
+
     with pytest.raises(LookupError, match="from the callback"):
         hf.predict(long, progress=fail)
     with pytest.raises(LookupError):
@@ -121,7 +126,8 @@ def test_what_progress_raises_comes_out(long):
 
 @pytest.mark.parametrize("what", ["hf.predict(sc)", "hf.predict(sc, complete=True)", "hf.buildup(hf.plan_wrap(sc))"])
 def test_ctrl_c_stops_in_the_middle(scenario_path, what):
-    """The work would take a hundred times as long; the signal comes after a moment of it, counted in processor time of the process. What is
+    """The work would take a hundred times as long; the signal comes after a moment of it, counted in processor time
+    of the process. What is
     printed next tells whether the work was stopped or came to its end."""
     script = textwrap.dedent(f"""
         import hoopfield as hf

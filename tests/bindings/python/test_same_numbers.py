@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Command and package give the same numbers, to the last bit and byte."""
+
 import csv
 import json
 import subprocess
@@ -39,8 +40,18 @@ def test_result_file_holds_the_arrays(by_command, scenario):
     folder, _ = by_command
     r = hf.predict(scenario)
     with xarray.open_dataset(folder / "r.h5") as file:
-        for name in ("hoop_tension", "film_layers", "hoop_tension_buildup", "layer_tension", "closing_along_length",
-                     "closing_along_width", "temperature", "time", "height", "turn"):
+        for name in (
+            "hoop_tension",
+            "film_layers",
+            "hoop_tension_buildup",
+            "layer_tension",
+            "closing_along_length",
+            "closing_along_width",
+            "temperature",
+            "time",
+            "height",
+            "turn",
+        ):
             np.testing.assert_array_equal(file[name].values, getattr(r, name), err_msg=name)
 
 

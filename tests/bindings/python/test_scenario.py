@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Scenarios: change, compare, text, copy, pickle."""
+
 import copy
 import pickle
 import random
@@ -11,9 +12,12 @@ import hoopfield as hf
 
 
 def test_texts_and_si_numbers_say_the_same(scenario):
-    by_text = scenario.replace({"delivery.tension.force": "60 N", "delivery.prestretch": "230 %", "rotation.speed": "9 rpm"})
-    by_number = scenario.replace({"delivery.tension.force": 60, "delivery.prestretch": 2.3,
-                                  "rotation.speed": np.float64(9) * np.pi / 30})
+    by_text = scenario.replace(
+        {"delivery.tension.force": "60 N", "delivery.prestretch": "230 %", "rotation.speed": "9 rpm"}
+    )
+    by_number = scenario.replace(
+        {"delivery.tension.force": 60, "delivery.prestretch": 2.3, "rotation.speed": np.float64(9) * np.pi / 30}
+    )
     assert by_text["delivery.tension.force"] == by_number["delivery.tension.force"] == 60.0
     assert by_number["delivery.prestretch"] == 2.3
     assert by_text["rotation.speed"] == pytest.approx(by_number["rotation.speed"], rel=1e-15)
@@ -33,15 +37,27 @@ def test_replace_leaves_the_original(scenario):
     assert changed != scenario and scenario.to_text() == before and scenario["delivery.tension.force"] == 70.0
 
 
-@pytest.mark.parametrize("change", [
-    {"storage.temperature": [[0, 296.15], ["1 h", "30 degC"]]}, {"storage.temperature": "5 degC"},
-    {"delivery.tension.dial": 3.0, "delivery.tension.dial_table": [[1, "50 N"], [5, 90.0]]},
-    {"pattern.overlap": 0.35}, {"carriage.speed_up": "40 mm/s"}, {"load.kind": "rigid"},
-    {"load.stiffness_along_length": float("inf")}, {"friction.film_on_film": 0.2}, {"friction.film_on_load": "stuck"},
-    {"pattern.descent": False}, {"pattern.descent": np.bool_(False)}, {"numerics.slices": np.int64(20)},
-    {"target.top": "300 N/m"}, {"delivery.width_on_load": "400 mm"}, {"stations.top": 1.3},
-    {"scenario.title": 'quotes " and \\ and\nlines\tÄ€ \x01'},
-])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"storage.temperature": [[0, 296.15], ["1 h", "30 degC"]]},
+        {"storage.temperature": "5 degC"},
+        {"delivery.tension.dial": 3.0, "delivery.tension.dial_table": [[1, "50 N"], [5, 90.0]]},
+        {"pattern.overlap": 0.35},
+        {"carriage.speed_up": "40 mm/s"},
+        {"load.kind": "rigid"},
+        {"load.stiffness_along_length": float("inf")},
+        {"friction.film_on_film": 0.2},
+        {"friction.film_on_load": "stuck"},
+        {"pattern.descent": False},
+        {"pattern.descent": np.bool_(False)},
+        {"numerics.slices": np.int64(20)},
+        {"target.top": "300 N/m"},
+        {"delivery.width_on_load": "400 mm"},
+        {"stations.top": 1.3},
+        {"scenario.title": 'quotes " and \\ and\nlines\tÄ€ \x01'},
+    ],
+)
 def test_everything_survives_text_and_pickle(scenario, change):
     changed = scenario.replace(change)
     again = pickle.loads(pickle.dumps(changed))
@@ -57,7 +73,9 @@ def test_origins_survive(scenario):
     measured = hf.Scenario.from_text(text, film=scenario.film)
     assert measured.origin("delivery.tension.force") == "measured" and measured != scenario
     assert pickle.loads(pickle.dumps(measured)).origin("delivery.tension.force") == "measured"
-    assert scenario.origin("delivery.tension.force") == "given" and scenario.origin("delivery.internal_path") == "assumed"
+    assert (
+        scenario.origin("delivery.tension.force") == "given" and scenario.origin("delivery.internal_path") == "assumed"
+    )
 
 
 def test_copies_are_equal(scenario):

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Each stage by itself, against the whole and against what is known in closed form."""
+
 import numpy as np
 import pytest
 
@@ -24,20 +25,31 @@ def test_take_up_length_per_turn_is_the_perimeter():
 
 def test_film_path_is_that_of_the_prediction(small, result):
     speed = small["rotation.speed"] * hf.take_up(1.2, 1.0, 1.5).perimeter / (2 * np.pi)
-    alone = hf.film_path(small.film, width="500 mm", thickness="23 um", prestretch="250 %", force="70 N",
-                         take_up_speed=speed, mean_span=hf.take_up(1.2, 1.0, 1.5).mean_span, temperature="23 degC")
+    alone = hf.film_path(
+        small.film,
+        width="500 mm",
+        thickness="23 um",
+        prestretch="250 %",
+        force="70 N",
+        take_up_speed=speed,
+        mean_span=hf.take_up(1.2, 1.0, 1.5).mean_span,
+        temperature="23 degC",
+    )
     for name in ("stretch_on_load", "prestretch_force", "laid_width", "film_temperature", "roller_speed_1"):
         assert float(getattr(alone, name)) == pytest.approx(getattr(result.film_path, name), rel=1e-9), name
 
 
 def test_film_path_maps_and_says_where_it_fails(small):
     force = np.array([50.0, 70.0, 500.0])
-    p = hf.film_path(small.film, width=0.5, thickness=23e-6, prestretch=np.array([[1.5], [2.5]]), force=force,
-                     take_up_speed=0.88)
+    p = hf.film_path(
+        small.film, width=0.5, thickness=23e-6, prestretch=np.array([[1.5], [2.5]]), force=force, take_up_speed=0.88
+    )
     assert p.stretch_on_load.shape == (2, 3)
     assert np.isfinite(p.stretch_on_load[:, :2]).all() and np.isnan(p.stretch_on_load[:, 2]).all()
     assert all(p.message[:, 2]) and not any(p.message[:, :2].ravel())
-    assert (np.diff(p.stretch_on_load[:, :2], axis=1) > 0).all() and (np.diff(p.stretch_on_load[:, :2], axis=0) > 0).all()
+    assert (np.diff(p.stretch_on_load[:, :2], axis=1) > 0).all() and (
+        np.diff(p.stretch_on_load[:, :2], axis=0) > 0
+    ).all()
 
 
 def test_build_up_is_that_of_the_prediction(plan, result):

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Sweeps: the same as single predictions, as the file and the command; failures recorded; interruptible."""
+
 import os
 import signal
 import subprocess
@@ -24,7 +25,9 @@ def quick(scenario):
 
 @pytest.fixture(scope="module")
 def grid(quick):
-    return hf.sweep(quick, {FORCE: [50.0, "60 N", "0.07 kN"], STRETCH: {"from": "200 %", "to": 2.5, "steps": 2}}, jobs=2)
+    return hf.sweep(
+        quick, {FORCE: [50.0, "60 N", "0.07 kN"], STRETCH: {"from": "200 %", "to": 2.5, "steps": 2}}, jobs=2
+    )
 
 
 def test_cases_are_single_predictions(quick, grid):
@@ -70,12 +73,22 @@ def test_the_command_sweeps_alike(command, quick, tmp_path, film_path):
     (tmp_path / "sc.toml").write_text(text, encoding="utf-8")
     (tmp_path / "sweep.toml").write_text(
         'scenario = "sc.toml"\nsampling = "sobol"\nsamples = 8\n[vary]\n"delivery.tension.force" = '
-        '{ from = "50 N", to = "80 N" }\n"delivery.prestretch" = { from = "200 %", to = "260 %" }\n', encoding="utf-8")
-    done = subprocess.run([command, "sweep", tmp_path / "sweep.toml", "-o", tmp_path / "s.h5"], capture_output=True,
-                          text=True, timeout=900)
+        '{ from = "50 N", to = "80 N" }\n"delivery.prestretch" = { from = "200 %", to = "260 %" }\n',
+        encoding="utf-8",
+    )
+    done = subprocess.run(
+        [command, "sweep", tmp_path / "sweep.toml", "-o", tmp_path / "s.h5"],
+        capture_output=True,
+        text=True,
+        timeout=900,
+    )
     assert done.returncode == 0, done.stderr
-    mine = hf.sweep(hf.read(tmp_path / "sc.toml"), {FORCE: {"from": "50 N", "to": "80 N"}, STRETCH: {"from": 2.0, "to": 2.6}},
-                    sampling="sobol", samples=8)
+    mine = hf.sweep(
+        hf.read(tmp_path / "sc.toml"),
+        {FORCE: {"from": "50 N", "to": "80 N"}, STRETCH: {"from": 2.0, "to": 2.6}},
+        sampling="sobol",
+        samples=8,
+    )
     with xarray.open_dataset(tmp_path / "s.h5") as file:
         for name in (FORCE, STRETCH, MIDDLE, "film.mass"):
             np.testing.assert_array_equal(file[name].values, mine[name].values, err_msg=name)
@@ -83,16 +96,22 @@ def test_the_command_sweeps_alike(command, quick, tmp_path, film_path):
 
 def test_sobol_points_are_those_of_scipy(quick):
     qmc = pytest.importorskip("scipy.stats.qmc")
-    ds = hf.sweep(quick, {FORCE: {"from": 50.0, "to": 80.0}, STRETCH: {"from": 2.0, "to": 2.6}}, sampling="sobol",
-                  samples=8, outputs="film.mass")
+    ds = hf.sweep(
+        quick,
+        {FORCE: {"from": 50.0, "to": 80.0}, STRETCH: {"from": 2.0, "to": 2.6}},
+        sampling="sobol",
+        samples=8,
+        outputs="film.mass",
+    )
     unit = qmc.Sobol(2, scramble=False).random(8)
     np.testing.assert_allclose(ds[FORCE], 50 + 30 * unit[:, 0], rtol=1e-14)
     np.testing.assert_allclose(ds[STRETCH], 2 + 0.6 * unit[:, 1], rtol=1e-14)
 
 
 def test_latin_hypercube_fills_every_stratum(quick):
-    ds = hf.sweep(quick, {FORCE: {"from": 50.0, "to": 80.0}}, sampling="latin-hypercube", samples=10, seed=4,
-                  outputs="film.mass")
+    ds = hf.sweep(
+        quick, {FORCE: {"from": 50.0, "to": 80.0}}, sampling="latin-hypercube", samples=10, seed=4, outputs="film.mass"
+    )
     assert sorted(np.floor((ds[FORCE].values - 50.0) / 3.0)) == list(range(10))
 
 
@@ -126,10 +145,20 @@ def test_unstack_gives_a_grid(grid):
         assert float(cube[MIDDLE].sel({FORCE: float(one[FORCE]), STRETCH: float(one[STRETCH])})) == float(one[MIDDLE])
 
 
-@pytest.mark.parametrize("vary, why", [
-    ({"delivery.tension.forse": [1.0]}, "delivery.tension.force"), ({FORCE: 70.0}, "list"), ({FORCE: "70 N"}, "list"),
-    ({FORCE: np.ones((2, 2))}, "one dimension"), ({FORCE: {"from": 1.0}}, "from"), ({FORCE: {"from": 1, "to": 2, "by": 3}}, "from"),
-    ({FORCE: ["70 kg"]}, "force"), ({FORCE: []}, FORCE), ([FORCE], "DataFrame")])
+@pytest.mark.parametrize(
+    "vary, why",
+    [
+        ({"delivery.tension.forse": [1.0]}, "delivery.tension.force"),
+        ({FORCE: 70.0}, "list"),
+        ({FORCE: "70 N"}, "list"),
+        ({FORCE: np.ones((2, 2))}, "one dimension"),
+        ({FORCE: {"from": 1.0}}, "from"),
+        ({FORCE: {"from": 1, "to": 2, "by": 3}}, "from"),
+        ({FORCE: ["70 kg"]}, "force"),
+        ({FORCE: []}, FORCE),
+        ([FORCE], "DataFrame"),
+    ],
+)
 def test_what_cannot_be_meant_is_refused(quick, vary, why):
     with pytest.raises(hf.InputError, match=why):
         hf.sweep(quick, vary)
@@ -149,6 +178,7 @@ def test_progress_and_stopping(quick):
     def watch(share, text):
         told.append((share, text))
         return len(told) < 3
+
     ds = hf.sweep(quick, {FORCE: forces}, progress=watch)
     assert 3 <= len(told) and "of 400 cases" in told[0][1]
     status = ds["status"].values
@@ -158,7 +188,8 @@ def test_progress_and_stopping(quick):
 
 
 def test_ctrl_c_then_resume(scenario_path, tmp_path):
-    """The signal comes once the first block of cases is in the journal. Should all be done before it is heard, the same again
+    """The signal comes once the first block of cases is in the journal. Should all be done before it is heard, the
+    same again
     with four times the cases."""
     out = tmp_path / "s.h5"
     for cases in (1000, 4000, 16000):

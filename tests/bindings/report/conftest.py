@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Reports made by the command, opened in a headless Chromium."""
+
 from __future__ import annotations
 
 import json
@@ -17,7 +18,9 @@ PAIR = [ROOT / "examples/08_thin_against_thick/present.toml", ROOT / "examples/0
 
 
 def run(*arguments, code=0):
-    done = subprocess.run([os.environ["HOOPFIELD_COMMAND"], *map(str, arguments)], capture_output=True, text=True, check=False)
+    done = subprocess.run(
+        [os.environ["HOOPFIELD_COMMAND"], *map(str, arguments)], capture_output=True, text=True, check=False
+    )
     assert done.returncode == code, done.stderr
     return done
 
@@ -95,14 +98,31 @@ def reports(tmp_path_factory):
         made[name] = (html, [Path(f) for f in files])
 
     add("plain", "predict", written(folder / "plain.toml", REFERENCE, (r'^price = .*\n', "")))
-    full = written(folder / "full.toml", PAIR[0], more='[target]\nquantity = "hoop_tension"\ntop = "500 N/m"\nmiddle = "600 N/m"\n')
+    full = written(
+        folder / "full.toml", PAIR[0], more='[target]\nquantity = "hoop_tension"\ntop = "500 N/m"\nmiddle = "600 N/m"\n'
+    )
     add("full", "predict", full)
-    add("warned", "predict", written(
-        folder / "warned.toml", REFERENCE, (r'^pitch = .*', 'pitch = "450 mm"\nstart_height = "50 mm"'), (r'^top_overhang = .*', 'top_overhang = "-50 mm"'),
-        (r'^force = .*', 'force = "450 N"'), (r'^prestretch = .*', 'prestretch = "330 %"'), (r'^creep_start = .*', 'creep_start = "1 s"\ncorner_radius = "1 mm"\nedge_pressure_limit = "1 kPa"\nsettling = "8 %"')))
+    add(
+        "warned",
+        "predict",
+        written(
+            folder / "warned.toml",
+            REFERENCE,
+            (r'^pitch = .*', 'pitch = "450 mm"\nstart_height = "50 mm"'),
+            (r'^top_overhang = .*', 'top_overhang = "-50 mm"'),
+            (r'^force = .*', 'force = "450 N"'),
+            (r'^prestretch = .*', 'prestretch = "330 %"'),
+            (
+                r'^creep_start = .*',
+                'creep_start = "1 s"\ncorner_radius = "1 mm"\nedge_pressure_limit = "1 kPa"\nsettling = "8 %"',
+            ),
+        ),
+    )
     add("pair", "compare", *PAIR)
-    sides = [written(folder / f"alternative {letter}.toml", PAIR[1], (r'^force = .*', f'force = "{force} N"'))
-                    for letter, force in zip("abcdefghi", range(44, 80, 4))]
+    sides = [
+        written(folder / f"alternative {letter}.toml", PAIR[1], (r'^force = .*', f'force = "{force} N"'))
+        for letter, force in zip("abcdefghi", range(44, 80, 4))
+    ]
     failing = written(folder / "failing.toml", PAIR[1], (r'^top_overhang = .*', 'top_overhang = "450 mm"'))
     add("many", "compare", *PAIR, *sides, failing)
     return made

@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Every number on the page equals the JSON it came from, in both unit styles."""
+
 from __future__ import annotations
 
 import csv
@@ -16,25 +17,58 @@ INCH, POUND, POUND_FORCE = 0.0254, 0.45359237, 0.45359237 * 9.80665
 
 # Written again here, from the definitions of the units: (factor, offset, unit) metric and inch-pound.
 KINDS = {
-    "tension": ((1, 0, "N/m"), (INCH / POUND_FORCE, 0, "lbf/in")), "force": ((1, 0, "N"), (1 / POUND_FORCE, 0, "lbf")),
-    "height": ((1, 0, "m"), (1 / INCH, 0, "in")), "place": ((1000, 0, "mm"), (1 / INCH, 0, "in")),
-    "small": ((1, 0, "mm"), (0.001 / INCH, 0, "in")), "length": ((1, 0, "m"), (1 / (12 * INCH), 0, "ft")),
-    "mass": ((1000, 0, "g"), (16 / POUND, 0, "oz")), "bigmass": ((1, 0, "kg"), (1 / POUND, 0, "lb")),
-    "fine": ((1, 0, "kg"), (1 / POUND, 0, "lb")), "price": ((1, 0, "per kg"), (POUND, 0, "per lb")),
-    "km": ((1, 0, "km"), (1000 / (12 * INCH), 0, "ft")), "energyfactor": ((1, 0, "MJ/kg"), (POUND, 0, "MJ/lb")),
+    "tension": ((1, 0, "N/m"), (INCH / POUND_FORCE, 0, "lbf/in")),
+    "force": ((1, 0, "N"), (1 / POUND_FORCE, 0, "lbf")),
+    "height": ((1, 0, "m"), (1 / INCH, 0, "in")),
+    "place": ((1000, 0, "mm"), (1 / INCH, 0, "in")),
+    "small": ((1, 0, "mm"), (0.001 / INCH, 0, "in")),
+    "length": ((1, 0, "m"), (1 / (12 * INCH), 0, "ft")),
+    "mass": ((1000, 0, "g"), (16 / POUND, 0, "oz")),
+    "bigmass": ((1, 0, "kg"), (1 / POUND, 0, "lb")),
+    "fine": ((1, 0, "kg"), (1 / POUND, 0, "lb")),
+    "price": ((1, 0, "per kg"), (POUND, 0, "per lb")),
+    "km": ((1, 0, "km"), (1000 / (12 * INCH), 0, "ft")),
+    "energyfactor": ((1, 0, "MJ/kg"), (POUND, 0, "MJ/lb")),
     "carriage": ((1, 0, "m/min"), (1 / (12 * INCH), 0, "ft/min")),
-    "speed": ((1, 0, "m/s"), (60 / (12 * INCH), 0, "ft/min")), "celsius": ((1, 0, "°C"), (1.8, 32, "°F")),
-    "stress": ((1, 0, "MPa"), (1e6 * INCH**2 / POUND_FORCE, 0, "psi")), "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
+    "speed": ((1, 0, "m/s"), (60 / (12 * INCH), 0, "ft/min")),
+    "celsius": ((1, 0, "°C"), (1.8, 32, "°F")),
+    "stress": ((1, 0, "MPa"), (1e6 * INCH**2 / POUND_FORCE, 0, "psi")),
+    "footprint": ((1, 0, "kg CO2e"), (1 / POUND, 0, "lb CO2e")),
 }
-SAME = {"percent": (1, "%"), "points": (1, "%"), "share": (100, "%"), "change": (100, "%"), "size": (100, "%"), "count": (1, ""), "ratio": (1, ""),
-        "rate": (1, "1/s"), "angle": (1, "°"), "money": (1, ""), "minutes": (1, "min"), "seconds": (1, "s"), "hours": (1, "h"),
-        "hourly": (1, "per h"), "energy": (1, "MJ"), "time": (1, "s")}
+SAME = {
+    "percent": (1, "%"),
+    "points": (1, "%"),
+    "share": (100, "%"),
+    "change": (100, "%"),
+    "size": (100, "%"),
+    "count": (1, ""),
+    "ratio": (1, ""),
+    "rate": (1, "1/s"),
+    "angle": (1, "°"),
+    "money": (1, ""),
+    "minutes": (1, "min"),
+    "seconds": (1, "s"),
+    "hours": (1, "h"),
+    "hourly": (1, "per h"),
+    "energy": (1, "MJ"),
+    "time": (1, "s"),
+}
 KINDS |= {name: ((factor, 0, unit), (factor, 0, unit)) for name, (factor, unit) in SAME.items()}
 # Numbers whose unit the program declares: what that unit has to be.
-KINDS |= {f"output:{place}": KINDS[kind] for place, kind in {
-    "film/mass_kg": "mass", "film/length_on_roll_m": "length", "film/stretch_on_load_percent": "percent",
-    "film/prestretch_force_N": "force", "film/laid_width_mm": "small", "span/force_mean_N": "force",
-    "load/edge_line_force_N_per_m": "tension", "pattern/turns": "count", "pattern/rotation_time_s": "seconds"}.items()}
+KINDS |= {
+    f"output:{place}": KINDS[kind]
+    for place, kind in {
+        "film/mass_kg": "mass",
+        "film/length_on_roll_m": "length",
+        "film/stretch_on_load_percent": "percent",
+        "film/prestretch_force_N": "force",
+        "film/laid_width_mm": "small",
+        "span/force_mean_N": "force",
+        "load/edge_line_force_N_per_m": "tension",
+        "pattern/turns": "count",
+        "pattern/rotation_time_s": "seconds",
+    }.items()
+}
 
 
 def shown_number(text: str) -> float:
@@ -49,8 +83,18 @@ def decimals(value: float, digits: int) -> int:
 def check_text(text: str, value: float, kind: str, style: int, bare: bool, digits: int) -> None:
     factor, offset, unit = KINDS[kind][style]
     if kind == "time":
-        unit, factor = next((u, f) for low, u, f in ((172800, "days", 1 / 86400), (86400.0001, "h", 1 / 3600), (86400, "day", 1 / 86400),
-                                                     (3600, "h", 1 / 3600), (120, "min", 1 / 60), (-1, "s", 1)) if abs(value) >= low)
+        unit, factor = next(
+            (u, f)
+            for low, u, f in (
+                (172800, "days", 1 / 86400),
+                (86400.0001, "h", 1 / 3600),
+                (86400, "day", 1 / 86400),
+                (3600, "h", 1 / 3600),
+                (120, "min", 1 / 60),
+                (-1, "s", 1),
+            )
+            if abs(value) >= low
+        )
     wanted = value * factor + offset
     if kind in ("size", "points"):
         wanted = abs(wanted)
@@ -64,7 +108,11 @@ def check_text(text: str, value: float, kind: str, style: int, bare: bool, digit
     exact = Decimal(wanted).quantize(step, ROUND_HALF_UP)
     coarse = Decimal(wanted).quantize(step * 10, ROUND_HALF_UP)
     tiny = size < 1e-6 and size > 0
-    assert tiny and number == pytest.approx(wanted, rel=6e-3) or Decimal(repr(number)) in (exact, coarse), (text, wanted, kind)
+    assert tiny and number == pytest.approx(wanted, rel=6e-3) or Decimal(repr(number)) in (exact, coarse), (
+        text,
+        wanted,
+        kind,
+    )
     if not bare and unit:
         assert text.endswith("\u00a0" + unit) or kind == "time" and text.endswith(" " + unit), (text, unit)
 
@@ -73,9 +121,12 @@ def check_text(text: str, value: float, kind: str, style: int, bare: bool, digit
 def test_every_number_is_the_one_of_its_json(reports, open_page, name):
     html, _ = reports[name]
     data, page = data_of(html), open_page(html, unfold=name != "many")
-    found = page.eval_on_selector_all("data.q", """elements => elements.map(e => ({value: e.getAttribute("value"), place: e.dataset.place,
+    found = page.eval_on_selector_all(
+        "data.q",
+        """elements => elements.map(e => ({value: e.getAttribute("value"), place: e.dataset.place,
         kind: e.dataset.kind, bare: e.dataset.bare !== undefined, digits: Number(e.dataset.digits),
-        texts: e.children.length ? [...e.children].map(c => c.textContent) : [e.textContent, e.textContent]}))""")
+        texts: e.children.length ? [...e.children].map(c => c.textContent) : [e.textContent, e.textContent]}))""",
+    )
     assert len(found) > (300 if name == "many" else 500)
     for item in found:
         value = at(data, item["place"])
@@ -111,7 +162,8 @@ def test_no_number_stands_outside_the_data(reports, open_page):
           const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT), found = [];
           while (walker.nextNode()) {
             const node = walker.currentNode, parent = node.parentElement;
-            if (parent.closest("data, [data-words], [data-count], svg, script, style, noscript, #notices, .unit, summary, .colour-key")) continue;
+            if (parent.closest("data, [data-words], [data-count], svg, script, style, noscript, #notices, .unit,
+            summary, .colour-key")) continue;
             const text = node.textContent.replaceAll("CO2e", "");
             if (/[0-9]/.test(text)) found.push(text);
           }
@@ -169,7 +221,9 @@ def test_pictures_hold_the_fields_of_the_result(reports, tmp_path):
     for station in ("top", "middle", "bottom"):
         series = detail["over_time"][f"{station}_N_per_m"]
         assert series[0] == pytest.approx(summary["containment"]["end"][station]["hoop_tension_N_per_m"], rel=1e-6)
-        assert series[-1] == pytest.approx(summary["containment"]["after_storage"][station]["hoop_tension_N_per_m"], rel=1e-6)
+        assert series[-1] == pytest.approx(
+            summary["containment"]["after_storage"][station]["hoop_tension_N_per_m"], rel=1e-6
+        )
         assert detail["buildup"][station]["hoop_tension_N_per_m"][-1] == pytest.approx(series[0], rel=1e-6)
     assert sum(zone["mass_kg"] for zone in detail["zones"]) == pytest.approx(summary["film"]["mass_kg"], rel=1e-9)
     assert sum(zone["turns"] for zone in detail["zones"]) == pytest.approx(summary["pattern"]["turns"])

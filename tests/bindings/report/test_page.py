@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """The page as a reader meets it: hostile names, keyboard, units, sorting, accessibility, paper, phone."""
+
 from __future__ import annotations
 
 import json
@@ -13,10 +14,25 @@ from pypdf import PdfReader
 
 from conftest import PAIR, REFERENCE, ROOT, data_of, run, written
 
-HOSTILE = "<script>window.taken=1</script></script><img src=x onerror=\"window.taken=1\"> \\\"'&amp; \u202eevil\u202c \U0001f4e6 @DATA@ " + "w" * 10000
-SECTIONS = ["Question and answer", "Containment", "Settings card", "Film per load", "Cost per load", "Yearly figures",
-            "Pictures: where the tension comes from, and where it goes", "Largest unknowns", "Assumptions", "Warnings", "Validation status",
-            "Inputs with units and sources", "Cautions"]
+HOSTILE = (
+    "<script>window.taken=1</script></script><img src=x onerror=\"window.taken=1\"> \\\"'&amp; \u202eevil\u202c \U0001f4e6 @DATA@ "
+    + "w" * 10000
+)
+SECTIONS = [
+    "Question and answer",
+    "Containment",
+    "Settings card",
+    "Film per load",
+    "Cost per load",
+    "Yearly figures",
+    "Pictures: where the tension comes from, and where it goes",
+    "Largest unknowns",
+    "Assumptions",
+    "Warnings",
+    "Validation status",
+    "Inputs with units and sources",
+    "Cautions",
+]
 
 
 def headings(page):
@@ -87,8 +103,12 @@ def test_hostile_words_stay_words(tmp_path, open_page):
     film = tmp_path / "film.toml"
     quoted = json.dumps(HOSTILE, ensure_ascii=False)  # a JSON string is a TOML string too
     written(film, ROOT / "models/parameters/films/general-film.toml", (r"^name = .*", f"name = {quoted}"))
-    scenario = written(tmp_path / "hostile.toml", REFERENCE, (r"^title = .*", f"title = {quoted}\nnotes = {quoted}"),
-                       (r"^file = .*", f'file = "{film}"'))
+    scenario = written(
+        tmp_path / "hostile.toml",
+        REFERENCE,
+        (r"^title = .*", f"title = {quoted}\nnotes = {quoted}"),
+        (r"^file = .*", f'file = "{film}"'),
+    )
     html = tmp_path / "hostile.html"
     run("predict", scenario, "--report", html)
     side = data_of(html)["sides"][0]
@@ -138,7 +158,9 @@ def test_sorting_and_dominance(reports, open_page):
     for direction, sign in (("ascending", 1), ("descending", -1)):
         head.locator("button").click()
         assert head.get_attribute("aria-sort") == direction
-        values = page.eval_on_selector_all("#sides table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)")
+        values = page.eval_on_selector_all(
+            "#sides table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)"
+        )
         numbers = [sign * float(v) for v in values if v is not None]
         assert numbers == sorted(numbers) and len(numbers) == 11
         assert values[-1] is None  # the failed side stays last
@@ -155,7 +177,12 @@ def test_twenty_films_on_one_page(tmp_path, open_page):
     text = (ROOT / "models/parameters/films/general-film.toml").read_text()
     films = []
     for i in range(20):
-        stiffer = re.sub(r'^(modulus|flow_stress) = "(\S+) MPa"', lambda m, f=1 + 0.02 * i: f'{m[1]} = "{float(m[2]) * f:.5g} MPa"', text, flags=re.M)
+        stiffer = re.sub(
+            r'^(modulus|flow_stress) = "(\S+) MPa"',
+            lambda m, f=1 + 0.02 * i: f'{m[1]} = "{float(m[2]) * f:.5g} MPa"',
+            text,
+            flags=re.M,
+        )
         films.append(tmp_path / f"film {i + 1}, illustrative.toml")
         films[-1].write_text(stiffer)
     html = tmp_path / "films.html"
@@ -173,7 +200,14 @@ def test_twenty_films_on_one_page(tmp_path, open_page):
             drawings = page.locator(f"#{picture} .panel")
             assert drawings.count() == 20, picture
             # Wide enough that letters of 12 pixels and an axis of some ticks fit.
-            assert min(page.eval_on_selector_all(f"#{picture} .drawing svg", "all => all.map(e => e.getBoundingClientRect().width)")) > 220
+            assert (
+                min(
+                    page.eval_on_selector_all(
+                        f"#{picture} .drawing svg", "all => all.map(e => e.getBoundingClientRect().width)"
+                    )
+                )
+                > 220
+            )
         assert "Ranked for film 1, illustrative only." in page.inner_text("#unknowns")
     # The first column stays in sight on a phone.
     frame = page.locator("#sides .frame").first
@@ -195,13 +229,26 @@ def test_factors_add_up(reports):
                         assert sum(parts) == pytest.approx(total, rel=1e-6, abs=1e-9)
 
 
-@pytest.mark.parametrize(("name", "width", "unfold"), [("full", 1280, True), ("full", 390, False), ("plain", 1280, False), ("warned", 390, False),
-                                                       ("pair", 1280, False), ("many", 1280, False)])
+@pytest.mark.parametrize(
+    ("name", "width", "unfold"),
+    [
+        ("full", 1280, True),
+        ("full", 390, False),
+        ("plain", 1280, False),
+        ("warned", 390, False),
+        ("pair", 1280, False),
+        ("many", 1280, False),
+    ],
+)
 def test_accessible(reports, open_page, name, width, unfold):
     page = open_page(reports[name][0], width, unfold)
     page.add_script_tag(content=Path(os.environ["HOOPFIELD_AXE"]).read_text())
     found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
-    grave = [(v["id"], v["impact"], v["nodes"][0]["html"][:200]) for v in found["violations"] if v["impact"] in ("serious", "critical")]
+    grave = [
+        (v["id"], v["impact"], v["nodes"][0]["html"][:200])
+        for v in found["violations"]
+        if v["impact"] in ("serious", "critical")
+    ]
     assert grave == []
     assert len(found["passes"]) > 20
     levels = page.eval_on_selector_all("h1, h2, h3, h4", "h => h.map(e => Number(e.tagName[1]))")
@@ -221,7 +268,12 @@ def test_paper(reports, open_page, tmp_path, name):
     page.pdf(path=tmp_path / "report.pdf", prefer_css_page_size=True)
     pages = [p.extract_text() for p in PdfReader(tmp_path / "report.pdf").pages]
     assert all(text.strip() for text in pages)
-    titles = [" ".join(t.split()) for t in page.eval_on_selector_all("h2, h3, caption, details.prints > summary", "h => h.map(e => e.textContent)")]
+    titles = [
+        " ".join(t.split())
+        for t in page.eval_on_selector_all(
+            "h2, h3, caption, details.prints > summary", "h => h.map(e => e.textContent)"
+        )
+    ]
     for text in pages:
         # A heading or caption at the foot of a sheet has lost what it heads.
         assert text.strip().splitlines()[-1].strip() not in titles
@@ -230,7 +282,9 @@ def test_paper(reports, open_page, tmp_path, name):
     if out := os.environ.get("HOOPFIELD_REPORT_LOOK"):  # for looking at
         shutil.copy(tmp_path / "report.pdf", Path(out) / f"{name}.pdf")
         for width in (1280, 390):
-            open_page(reports[name][0], width, unfold=False).screenshot(path=Path(out) / f"{name}-{width}.png", full_page=True)
+            open_page(reports[name][0], width, unfold=False).screenshot(
+                path=Path(out) / f"{name}-{width}.png", full_page=True
+            )
 
 
 def test_settings_card_fits_one_sheet(reports, open_page, tmp_path):
@@ -238,7 +292,9 @@ def test_settings_card_fits_one_sheet(reports, open_page, tmp_path):
     page.evaluate("document.body.classList.add('card-only')")
     page.pdf(path=tmp_path / "card.pdf", prefer_css_page_size=True)
     pages = PdfReader(tmp_path / "card.pdf").pages
-    assert len(pages) == 1 and "Span force" in pages[0].extract_text() and "Cost per load" not in pages[0].extract_text()
+    assert (
+        len(pages) == 1 and "Span force" in pages[0].extract_text() and "Cost per load" not in pages[0].extract_text()
+    )
 
 
 def test_without_scripts_tables_stand_there(reports, browser):
@@ -266,7 +322,9 @@ def test_warnings_of_the_comparison_and_spread_of_readings(tmp_path, open_page):
     run("compare", PAIR[0], other, "--same", "settings", "--report", html)
     page = open_page(html)
     for place in ("#answer", "#warnings"):
-        assert "its currency is" in page.inner_text(place) and "differ from the present side (storage" in page.inner_text(place)
+        assert "its currency is" in page.inner_text(
+            place
+        ) and "differ from the present side (storage" in page.inner_text(place)
     assert "270 % \u2192 200 %" in page.inner_text("#sides")
     assert "Warnings of the comparison" in html.read_text()
     read = tmp_path / "read.html"

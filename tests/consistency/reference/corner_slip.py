@@ -8,7 +8,8 @@ At given closings of the load and given friction forces ``f_c = tanh(mu pi/4) (A
 
     sum_i Phi_i(m_i) + sum_c f_c |d_c|,    dPhi_i/dm = -N_i,    m_i = m_i0 + d_(behind i) - d_(before i),
 
-written with ``d = p - q``, ``p, q >= 0``; closings, friction forces and the film that has come in (viscous strains mixed
+written with ``d = p - q``, ``p, q >= 0``; closings, friction forces and the film that has come in (viscous strains
+mixed
 by unstretched length) follow by repetition. Time is cut finely and film evens out at the end of each piece.
 """
 
@@ -28,7 +29,10 @@ def corner_sums(tension):
     """(A_c, B_c) of the corners passed so far, in the order they are first passed."""
     n = len(tension) - 1
     corners = range(min(n, 4))
-    return (np.array([tension[c:n:4].sum() for c in corners]), np.array([tension[c + 1:n + 1:4].sum() for c in corners]))
+    return (
+        np.array([tension[c:n:4].sum() for c in corners]),
+        np.array([tension[c + 1 : n + 1 : 4].sum() for c in corners]),
+    )
 
 
 def beyond(stack, tension):
@@ -77,9 +81,14 @@ def best_slip(stack, start_mass, v, path, T, friction, guess):
 
     scale = 1e4  # lengths of the order of a tenth of a millimetre
     start = np.concatenate((np.maximum(guess, 0), np.maximum(-guess, 0)))
-    found = minimize(lambda x: (lambda f, g: (f * scale, g))(*objective(x / scale)), start * scale, jac=True,
-                     method="L-BFGS-B", bounds=[(0, None)] * len(start),
-                     options={"ftol": 1e-15, "gtol": 1e-9 * friction.max(), "maxiter": 2000, "maxcor": 20})
+    found = minimize(
+        lambda x: (lambda f, g: (f * scale, g))(*objective(x / scale)),
+        start * scale,
+        jac=True,
+        method="L-BFGS-B",
+        bounds=[(0, None)] * len(start),
+        options={"ftol": 1e-15, "gtol": 1e-9 * friction.max(), "maxiter": 2000, "maxcor": 20},
+    )
     return (found.x[:corners] - found.x[corners:]) / scale
 
 

@@ -148,5 +148,16 @@ def film_path(case: Case, rtol=1e-10) -> FilmOnLoad:
     else:
         raise RuntimeError("roller speed and stretch on the load do not settle")
     slope = film.network_log_slope(stretch, mode, T) + film.modulus(T).sum()
-    return FilmOnLoad(drawn, speed, dwell, residence, dwelt, factor, unloaded, stretch, strain,
-                      case.width * factor / np.sqrt(stretch), slope / (nominal * stretch) - 1)
+    return FilmOnLoad(
+        drawn,
+        speed,
+        dwell,
+        residence,
+        dwelt,
+        factor,
+        unloaded,
+        stretch,
+        strain,
+        case.width * factor / np.sqrt(stretch),
+        slope / (nominal * stretch) - 1,
+    )

@@ -138,13 +138,23 @@ def read_film(path) -> Film:
     branch, thermal = data["branch"], data.get("thermal", {})
     column = lambda key: np.array([quantity(b[key]) for b in branch])
     return Film(
-        E=column("modulus"), r=column("reference_rate"), Y=column("flow_stress"), Q=column("activation_energy"),
-        G=quantity(data["network"]["modulus"]), Jm=float(data["network"]["stretch_limit"]),
-        h=float(data.get("hardening", {}).get("viscous_share", 0.0)), Tref=quantity(data["reference_temperature"]),
-        b_E=quantity(thermal.get("modulus_softening", 0.0)), b_G=quantity(thermal.get("network_softening", 0.0)),
-        alpha=quantity(thermal.get("expansion", 0.0)), rho=quantity(data["density"]),
-        cp=quantity(thermal.get("heat_capacity", 0.0)), theta=float(thermal.get("entropic_share", 1.0)),
-        n_d=float(data["neck_in"]), name=data.get("name", ""))
+        E=column("modulus"),
+        r=column("reference_rate"),
+        Y=column("flow_stress"),
+        Q=column("activation_energy"),
+        G=quantity(data["network"]["modulus"]),
+        Jm=float(data["network"]["stretch_limit"]),
+        h=float(data.get("hardening", {}).get("viscous_share", 0.0)),
+        Tref=quantity(data["reference_temperature"]),
+        b_E=quantity(thermal.get("modulus_softening", 0.0)),
+        b_G=quantity(thermal.get("network_softening", 0.0)),
+        alpha=quantity(thermal.get("expansion", 0.0)),
+        rho=quantity(data["density"]),
+        cp=quantity(thermal.get("heat_capacity", 0.0)),
+        theta=float(thermal.get("entropic_share", 1.0)),
+        n_d=float(data["neck_in"]),
+        name=data.get("name", ""),
+    )
 
 
 # Film of the check rows in MPa and s (illustrative, not a measured film); Q is filled in where a row needs it.

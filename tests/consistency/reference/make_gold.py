@@ -20,8 +20,22 @@ CASES = Path(__file__).parent / "cases"
 
 def path_key(case):
     """What the film path depends on; cases that differ in the load's give or in storage share it."""
-    return (case.film.name, case.width, case.thickness, case.ratio, case.gap, case.arc, case.internal_path,
-            case.distance, case.n_d, case.force, case.omega, case.length, case.load_width, case.ambient)
+    return (
+        case.film.name,
+        case.width,
+        case.thickness,
+        case.ratio,
+        case.gap,
+        case.arc,
+        case.internal_path,
+        case.distance,
+        case.n_d,
+        case.force,
+        case.omega,
+        case.length,
+        case.load_width,
+        case.ambient,
+    )
 
 
 def main(names):

@@ -121,10 +121,17 @@ def compare_release(film: Film, ratio, n_d, dwelt, nominal, residence, T, day=86
     out["unloaded_stretch_error"] = float(unloaded / l_span - 1)
     out["width_error_at_span_force"] = float(width_factor / np.sqrt(unloaded) / np.exp(L_span[1]) - 1)
     small = 1e-5
-    stiffness = lambda l: (release(film, L, b, T, stretch=l * (1 + small))[2]
-                           - release(film, L, b, T, stretch=l * (1 - small))[2]) / (2 * small)
-    near = lambda l: (film.nominal(l * (1 + small), dwelt + np.log(l * (1 + small) / ratio), mode, T)
-                      - film.nominal(l * (1 - small), dwelt + np.log(l * (1 - small) / ratio), mode, T)) / (2 * small)
+    stiffness = lambda l: (
+        (release(film, L, b, T, stretch=l * (1 + small))[2] - release(film, L, b, T, stretch=l * (1 - small))[2])
+        / (2 * small)
+    )
+    near = lambda l: (
+        (
+            film.nominal(l * (1 + small), dwelt + np.log(l * (1 + small) / ratio), mode, T)
+            - film.nominal(l * (1 - small), dwelt + np.log(l * (1 - small) / ratio), mode, T)
+        )
+        / (2 * small)
+    )
     out["stiffness_error_at_span_force"] = float(near(unloaded) / stiffness(l_span) - 1)
 
     # the same exponent throughout: what is avoided
@@ -150,8 +157,15 @@ def main():
     for name in ("reference-stack", "path-mild", "path-hard"):
         case = read_case(cases / f"{name}.toml")
         gold = json.loads((cases / f"{name}.gold.json").read_text())["film_path"]
-        result = compare_release(case.film, case.ratio, case.n_d, np.array(gold["dwelt_strain"]),
-                                 case.force / case.section, gold["residence_s"], case.ambient)
+        result = compare_release(
+            case.film,
+            case.ratio,
+            case.n_d,
+            np.array(gold["dwelt_strain"]),
+            case.force / case.section,
+            gold["residence_s"],
+            case.ambient,
+        )
         print(f"{name}: stretched to {case.ratio}, width exponent {case.n_d}, released to {case.force} N")
         for key, value in result.items():
             print(f"  {key:40s} {value:+.5f}")

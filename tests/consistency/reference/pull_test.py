@@ -39,8 +39,9 @@ def strand_forces(stack, T, radius=0.075, distance=0.1, rate=0.1, nodes=12, rtol
             x, _, _ = stack.taut(x0 + log_path(rate * t), v, T)
             return stack.film.flow(np.exp(x), x[:, None] - v, stack.mode, T).ravel()
 
-        end = solve_ivp(rhs, (0.0, distance / rate), stack.v.ravel(), method="Radau", rtol=rtol, atol=1e-10,
-                        jac_sparsity=sparsity)
+        end = solve_ivp(
+            rhs, (0.0, distance / rate), stack.v.ravel(), method="Radau", rtol=rtol, atol=1e-10, jac_sparsity=sparsity
+        )
         if not end.success:
             raise RuntimeError(end.message)
         _, P, _ = stack.taut(x0 + log_path(distance), end.y[:, -1].reshape(shape), T)

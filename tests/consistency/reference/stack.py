@@ -168,8 +168,16 @@ class Stack:
         """Integrates the whole state from start to end (s)."""
         y0 = np.concatenate((self.v.ravel(), self.eta.ravel()))
         scale = np.concatenate((np.full(self.v.size, self.atol), np.full(self.eta.size, self.atol * 1e5)))
-        result = solve_ivp(self.rhs, (start, end), y0, method="Radau", rtol=self.rtol, atol=scale, args=(temperature,),
-                           first_step=min(1e-4, (end - start) / 10))
+        result = solve_ivp(
+            self.rhs,
+            (start, end),
+            y0,
+            method="Radau",
+            rtol=self.rtol,
+            atol=scale,
+            args=(temperature,),
+            first_step=min(1e-4, (end - start) / 10),
+        )
         if not result.success:
             raise RuntimeError(result.message)
         self.v, self.eta = (a.copy() for a in self.unpack(result.y[:, -1]))
@@ -188,9 +196,13 @@ class Stack:
     def report(self, time, T):
         u, _, tension = self.equilibrium(self.v, self.eta, T)
         per_face = {f: [float(n) for n, g in zip(tension, self.face) if g == f] for f in FACES}
-        return {"time_s": float(time), "closing_along_length_m": float(u[0]), "closing_along_width_m": float(u[1]),
-                "hoop_tension_N_per_m": {f: float(sum(n)) for f, n in per_face.items()},
-                "layer_tension_N_per_m": per_face}
+        return {
+            "time_s": float(time),
+            "closing_along_length_m": float(u[0]),
+            "closing_along_width_m": float(u[1]),
+            "hoop_tension_N_per_m": {f: float(sum(n)) for f, n in per_face.items()},
+            "layer_tension_N_per_m": per_face,
+        }
 
 
 def wrap(case: Case, path: FilmOnLoad, rtol=1e-9, atol=1e-12):
@@ -236,12 +248,21 @@ def storage(stack: Stack, times, observe=None):
 def path_record(case: Case, path: FilmOnLoad):
     """Film path as plain numbers, SI."""
     return {
-        "prestretch_nominal_stress_Pa": path.drawn.nominal, "prestretch_force_N": path.drawn.nominal * case.section,
-        "film_temperature_K": path.drawn.temperature, "roller_speed_1_m_per_s": path.speed_1, "dwell_s": path.dwell,
-        "residence_s": path.residence, "stretch_on_load": path.stretch,
-        "gap_exit_strain": path.drawn.strain.tolist(), "dwelt_strain": path.dwelt_strain.tolist(),
-        "laid_strain": path.strain.tolist(), "width_factor": path.width_factor, "laid_width_m": path.laid_width,
-        "unloaded_stretch": path.unloaded_stretch, "stiffness_over_force": path.stiffness_over_force}
+        "prestretch_nominal_stress_Pa": path.drawn.nominal,
+        "prestretch_force_N": path.drawn.nominal * case.section,
+        "film_temperature_K": path.drawn.temperature,
+        "roller_speed_1_m_per_s": path.speed_1,
+        "dwell_s": path.dwell,
+        "residence_s": path.residence,
+        "stretch_on_load": path.stretch,
+        "gap_exit_strain": path.drawn.strain.tolist(),
+        "dwelt_strain": path.dwelt_strain.tolist(),
+        "laid_strain": path.strain.tolist(),
+        "width_factor": path.width_factor,
+        "laid_width_m": path.laid_width,
+        "unloaded_stretch": path.unloaded_stretch,
+        "stiffness_over_force": path.stiffness_over_force,
+    }
 
 
 def solve_case(case: Case, path=None, times=None, rtol=1e-8, atol=1e-11, observe=None):
@@ -250,5 +271,8 @@ def solve_case(case: Case, path=None, times=None, rtol=1e-8, atol=1e-11, observe
     stack, buildup = wrap(case, path, rtol, atol)
     knots = [t for t, _ in case.temperature if 0 < t < case.duration]
     times = times or sorted({0.0, 60.0, 3600.0, *knots, case.duration})
-    return {"film_path": path_record(case, path), "hoop_tension_buildup_N_per_m": buildup,
-            "storage": storage(stack, times, observe)}
+    return {
+        "film_path": path_record(case, path),
+        "hoop_tension_buildup_N_per_m": buildup,
+        "storage": storage(stack, times, observe),
+    }

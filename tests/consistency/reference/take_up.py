@@ -34,6 +34,8 @@ def free_span(length, width, distance, phi):
 def mean_span(length, width, distance):
     """Mean free span over one turn at constant speed, m."""
     cuts = [0.0] + [angle for angle, _ in face_events(length, width, distance)] + [2 * np.pi]
-    pieces = [quad(lambda x: free_span(length, width, distance, x), a, b, epsabs=1e-12, epsrel=1e-12)[0]
-              for a, b in zip(cuts[:-1], cuts[1:])]
+    pieces = [
+        quad(lambda x: free_span(length, width, distance, x), a, b, epsabs=1e-12, epsrel=1e-12)[0]
+        for a, b in zip(cuts[:-1], cuts[1:])
+    ]
     return sum(pieces) / (2 * np.pi)

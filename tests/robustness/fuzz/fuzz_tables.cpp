@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Any bytes as a laboratory curve, as readings taken on loads or as a film's data sheet (the first byte says which): read to
-// values that keep their promises, or refused by an InputError that names the file.
+// Any bytes as a laboratory curve, as readings taken on loads or as a film's data sheet (the first byte says which):
+// read to values that keep their promises, or refused by an InputError that names the file.
 #include "models/error.hpp"
 #include "sim/film_lab/datasheet.hpp"
 #include "sim/film_lab/lab_curve.hpp"

@@ -3,8 +3,8 @@
 /// The group `inputs` of every result file.
 #pragma once
 
-#include "sim/io/hdf5/detail/hdf5_file.hpp"
 #include "sim/inputs/scenario.hpp"
+#include "sim/io/hdf5/detail/hdf5_file.hpp"
 
 namespace hoopfield {
 
