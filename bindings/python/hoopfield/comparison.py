@@ -73,19 +73,19 @@ class Comparison:
         }
 
     def to_table(self) -> xarray.Dataset:
-        """The numbers with a dimension ``scenario``, units as attributes; ``to_table().to_dataframe()`` for pandas."""
+        """The numbers with a dimension ``side``, units as attributes; ``to_table().to_dataframe()`` for pandas."""
         import xarray
 
-        table = xarray.Dataset(coords={"scenario": self.names})
+        table = xarray.Dataset(coords={"side": self.names})
         for quantity in self.summary["quantities"]:
             values = [side["numbers"].get(quantity["name"]) for side in self.summary["sides"]]
             if any(value is not None for value in values):
                 table[quantity["name"]] = (
-                    "scenario",
+                    "side",
                     [math.nan if v is None else v for v in values],
                     {"units": quantity["unit"], "long_name": quantity["long_name"]},
                 )
-        table["dominated"] = ("scenario", [bool(side["dominated_by"]) for side in self.summary["sides"]])
+        table["dominated"] = ("side", [bool(side["dominated_by"]) for side in self.summary["sides"]])
         return table
 
     def explain(self, candidate: int | str = 1) -> xarray.Dataset:
@@ -114,7 +114,7 @@ class Comparison:
         return table
 
     def to_xarray(self) -> xarray.Dataset:
-        """The fields of all predictions with a dimension ``scenario``. Raises InputError when their grids differ."""
+        """The fields of all predictions with a dimension ``side``. Raises InputError when their grids differ."""
         import xarray
 
         pairs = [(name, result.to_xarray()) for name, result in zip(self.names, self.results) if result is not None]
@@ -124,7 +124,7 @@ class Comparison:
             raise InputError(
                 "to_xarray: the scenarios differ in load.height or numerics.slices; compare them one by one"
             )
-        names = xarray.Variable("scenario", [name for name, _ in pairs])
+        names = xarray.Variable("side", [name for name, _ in pairs])
         return xarray.concat(sets, names, join="outer", combine_attrs="drop_conflicts")
 
     def report(self, path: str | os.PathLike[str], *, units: str = "metric", overwrite: bool = False) -> None:

@@ -44,7 +44,7 @@ def test_table_and_factors(both):
     pytest.importorskip("xarray")
     table = both.to_table()
     assert table["film.mass_kg"].attrs["units"] == "kg"
-    assert float(table["film.mass_kg"].sel(scenario="present")) == both.results[0].film.mass
+    assert float(table["film.mass_kg"].sel(side="present")) == both.results[0].film.mass
     assert list(table["dominated"].values) == [False, False]
     why = both.explain("candidate")
     name = "containment.after_storage.least_station.hoop_tension_N_per_m"
@@ -52,7 +52,7 @@ def test_table_and_factors(both):
     assert why[name].sum("factor").values == pytest.approx([whole, whole], abs=1e-9)
     assert why[name].attrs["total"] == pytest.approx(whole)
     assert list(why.factor.values) == ["film law", "pre-stretch", "thickness", "span force", "turns"]
-    assert both.to_xarray().sizes["scenario"] == 2
+    assert both.to_xarray().sizes["side"] == 2
     with pytest.raises(hf.InputError, match="no difference"):
         both.explain(0)
 

@@ -84,6 +84,35 @@ def test_errors_come_back_from_processes(small):
         pool.map(work, [small.replace({"delivery.tension.force": "500 N"})])
 
 
+def test_pickles_of_another_layout_are_refused(result):
+    core = result._core
+    layout, version, members = core.__getstate__()
+    assert version == result.version and members["pattern"]["turns"] == result.pattern.turns
+    fresh = type(core).__new__(type(core))
+    with pytest.raises(hf.InputError, match="another version of hoopfield"):
+        fresh.__setstate__((layout + 1, "9.9.9", members))
+    with pytest.raises(hf.InputError, match="another version of hoopfield"):
+        fresh.__setstate__((members,))
+    with pytest.raises(hf.InputError, match="rotation_time"):
+        fresh.__setstate__(
+            (
+                layout,
+                version,
+                members
+                | {
+                    "pattern": {
+                        "turns": 1.0,
+                        "pitch": 0.1,
+                        "overlap": 0.5,
+                        "gap": 0.0,
+                        "speed_up": 0.0,
+                        "speed_down": 0.0,
+                    }
+                },
+            )
+        )
+
+
 def test_results_pickle_whole(result, tmp_path):
     again = pickle.loads(pickle.dumps(result))
     result.save(tmp_path / "a.h5")
