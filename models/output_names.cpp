@@ -66,9 +66,9 @@ std::string json_key(const Parameter& output) {
   return std::string(output.key.substr(0, last_dot(output.key))) + json_leaf(output);
 }
 
-double json_number(const Parameter& output, double si_value) {
+double json_number(const Parameter& output, double in_si) {
   const JsonUnit* unit = json_unit(output);
-  return unit != nullptr ? (si_value - unit->offset) * unit->scale : si_value;
+  return unit != nullptr ? (in_si - unit->offset) * unit->scale : in_si;
 }
 
 double si_of_json(const Parameter& output, double number) {

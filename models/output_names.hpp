@@ -21,7 +21,7 @@ namespace hoopfield {
 [[nodiscard]] std::string json_key(const Parameter& output);
 
 /// SI to the unit of the JSON object.
-[[nodiscard]] double json_number(const Parameter& output, double si_value);
+[[nodiscard]] double json_number(const Parameter& output, double in_si);
 /// And back.
 [[nodiscard]] double si_of_json(const Parameter& output, double number);
 

@@ -56,9 +56,10 @@ class Collector {
   /// Hands out what was filled, in the order of the declarations. A member without a declaration is a mistake in the
   /// program: it would be lost on every surface.
   void hand_out(std::span<const Parameter> declarations, const std::function<void(const OutputValue&)>& visit) {
-    for (const auto& [key, value] : values_)
-      if (std::none_of(declarations.begin(), declarations.end(), [&](const Parameter& p) { return p.key == key; }))
-        throw std::logic_error("output " + key + " is not declared in models/parameter_outputs*.cpp");
+    for (const auto& filled : values_)
+      if (std::none_of(declarations.begin(), declarations.end(),
+                       [&](const Parameter& p) { return p.key == filled.first; }))
+        throw std::logic_error("output " + filled.first + " is not declared in models/parameter_outputs*.cpp");
     for (const Parameter& p : declarations) {
       const auto found = values_.find(p.key);
       if (found == values_.end()) continue;
