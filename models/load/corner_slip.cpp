@@ -12,6 +12,8 @@ namespace hoopfield {
 namespace {
 
 constexpr double greatest_mass_share = 0.5;  // of a face that may leave it in one step of the iteration
+constexpr double rounding = 1e-15;           // of the film on a face: a sweep that moves less has moved nothing
+constexpr std::size_t most_sweeps = 200;
 
 /// The unknowns and what they imply; re-evaluated face by face.
 class Chain {
@@ -141,10 +143,17 @@ void sweep_once(Chain& chain, bool backwards, double tolerance) {
   }
 }
 
+/// Sweeps until the conditions are met, or until a sweep moves nothing any more: a tension that jumps a little as the
+/// film on its face changes (a step of the film law cut into another number of pieces) has its minimum at the jump.
 CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done) {
-  for (std::size_t i = 0; i < 200000; ++i) {
+  for (std::size_t i = 0; i < most_sweeps; ++i) {
     if (chain.greatest_violation() <= tolerance) return chain.result(done + i);
+    const CornerSlip before = chain.result(0);
     sweep_once(chain, backwards, tolerance);
+    double moved = 0.0;
+    for (std::size_t c = 0; c < chain.corners(); ++c)
+      moved = std::max(moved, std::abs(chain.slip(c) - before.slip[c]) / before.mass[c]);
+    if (moved <= rounding) return chain.result(done + i + 1);
   }
   throw SolverError("corner slip: no minimum found", "check the friction and the stiffness of the film");
 }

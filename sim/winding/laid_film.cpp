@@ -10,7 +10,7 @@ namespace hoopfield {
 
 namespace {
 
-constexpr double slack_force = 1e-3;   // N: floor that keeps ln T finite
+constexpr double slack_share = 1e-5;   // of the usual force: floor that keeps ln T finite
 constexpr double limit_slack = 1e-10;  // in ln T; below it nothing is worth moving
 constexpr double settled = 1e-7;  // relative change of what slips and is fed after which a last round is not needed
 constexpr int most_rounds = 20;   // mixing and feed change tensions a little: repeat until nothing moves
@@ -18,11 +18,10 @@ constexpr int most_rounds = 20;   // mixing and feed change tensions a little: r
 using Lengths = std::vector<double>;
 
 /// Below the floor: a straight continuation of T in ln T, so that a slack face still asks for less film.
-LogTension log_tension(const FilmStress& stress, double section, double mass) {
+LogTension log_tension(const FilmStress& stress, double section, double mass, double floor) {
   const double force = stress.nominal * section;
-  const double slope = std::max(stress.slope * section, slack_force);
-  if (force < slack_force)
-    return {std::log(slack_force) + (force - slack_force) / slack_force, -slope / (slack_force * mass)};
+  const double slope = std::max(stress.slope * section, floor);
+  if (force < floor) return {std::log(floor) + (force - floor) / floor, -slope / (floor * mass)};
   return {std::log(force), -slope / (force * mass)};
 }
 
@@ -59,7 +58,12 @@ class SlidingStep {
  public:
   SlidingStep(const std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
               const SpanState& end)
-      : span_(span), move_(move), film_(span.film()), branches_(film_.law->branch_count()), feed_(end.control.feed) {
+      : span_(span),
+        move_(move),
+        film_(span.film()),
+        branches_(film_.law->branch_count()),
+        feed_(end.control.feed),
+        floor_(slack_share * span.usual_force()) {
     for (std::size_t i = 0; i < faces.size(); ++i) {
       start_.push_back(faces[i].rested);
       length_.push_back(faces[i].length);
@@ -76,9 +80,9 @@ class SlidingStep {
     Lengths logs;
     for (std::size_t i = 0; i + 1 < length_.size(); ++i) {
       rested.push_back(start_[i]);
-      logs.push_back(log_tension(over_step(i, rested.back(), mass_[i]), film_.section, mass_[i]).value);
+      logs.push_back(log_tension(over_step(i, rested.back(), mass_[i]), film_.section, mass_[i], floor_).value);
     }
-    logs.push_back(std::log(std::max(end.force, slack_force)));
+    logs.push_back(std::log(std::max(end.force, floor_)));
     return greatest_excess(logs, limit_) > limit_slack;
   }
 
@@ -108,6 +112,8 @@ class SlidingStep {
     }
     even_out();
   }
+
+  [[nodiscard]] std::size_t film_steps() const { return film_steps_; }
 
   void hand_over(std::vector<LaidFace>& faces, SpanState& end) const {
     std::vector<FilmState> laid;
@@ -142,6 +148,7 @@ class SlidingStep {
  private:
   /// Moves the film of a link over the step to the stretch that `mass` leaves it.
   FilmStress over_step(std::size_t i, FilmState& film, double mass) const {
+    ++film_steps_;
     const bool is_span = i + 1 == length_.size();
     if (is_span && span_.holds_force()) return film_.law->stress(film, film_.mode, film_.temperature);
     if (is_span) return span_.move_film(film, move_, mass, feed_);
@@ -150,7 +157,7 @@ class SlidingStep {
   }
 
   [[nodiscard]] LogTension link_tension(std::size_t i, const FilmStress& stress, double mass) const {
-    LogTension tension = log_tension(stress, film_.section, mass);
+    LogTension tension = log_tension(stress, film_.section, mass, floor_);
     if (i + 1 == length_.size() && span_.holds_force()) tension.slope = -1e-6 / mass;  // as good as level
     return tension;
   }
@@ -161,6 +168,7 @@ class SlidingStep {
       const Lengths before = after_;
       const FaceTension tension = [&](std::size_t i, double mass) {
         FilmState moved = end_[i];
+        ++film_steps_;
         if (i + 1 == length_.size() && span_.holds_force()) return link_tension(i, over_step(i, moved, mass), mass);
         return link_tension(
             i, film_.law->step(moved, length_[i] / mass, 0.0, film_.mode, film_.temperature, film_.temperature), mass);
@@ -183,10 +191,11 @@ class SlidingStep {
   const Span::Move& move_;
   const SpanFilm& film_;
   std::size_t branches_;
-  double feed_;
+  double feed_, floor_;
   std::vector<FilmState> start_, end_;
   Lengths length_, mass_, after_, limit_, slip_;
   ControlState control_;
+  mutable std::size_t film_steps_ = 0;
 };
 
 }  // namespace
@@ -200,9 +209,9 @@ void rest_faces(std::vector<LaidFace>& faces, const SpanFilm& film, double time)
   }
 }
 
-bool slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
-                    SpanState& end) {
-  if (faces.empty()) return false;
+SlipWork slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
+                        SpanState& end) {
+  if (faces.empty()) return {};
   SlidingStep step(faces, limit_to_span, span, move, end);
   std::vector<FilmState> rested;
   if (!step.is_beyond(end, rested)) {
@@ -210,11 +219,11 @@ bool slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Sp
       faces[i].rested = rested[i];
       faces[i].rested_at = move.to.time;
     }
-    return false;
+    return {false, step.film_steps()};
   }
   step.solve();
   step.hand_over(faces, end);
-  return true;
+  return {true, step.film_steps()};
 }
 
 }  // namespace hoopfield

@@ -29,6 +29,12 @@ struct LaidFace {
 /// Lets laid faces relax at held length up to a time, by the film law.
 void rest_faces(std::vector<LaidFace>& faces, const SpanFilm& film, double time);
 
+/// What a step round the corners came to.
+struct SlipWork {
+  bool slipped = false;
+  std::size_t film_steps = 0;  ///< steps of the film law it took
+};
+
 /// One step in which film relaxes on the faces, flows in the span, and slips round corners so far that no capstan limit
 /// is passed at its end (see models/load/corner_slip.hpp): T_f(m) is the tension of face or span when its film has
 /// moved over the step to the stretch that m leaves it, dashpots following. `faces` are those that can still slip, in
@@ -39,8 +45,8 @@ void rest_faces(std::vector<LaidFace>& faces, const SpanFilm& film, double time)
 /// that holds the force holds the span's tension whatever slips, and its film keeps its state.
 /// \param limit_to_span  mu beta of the corner in contact at the end of the step, beta the angle wrapped so far
 /// \param end  the span at the end of the step when nothing slips; corrected when film does
-/// Returns true when film slipped. Pinned by tests/unit/winding_test.cpp and tests/unit/film_state_test.cpp.
-bool slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
-                    SpanState& end);
+/// Pinned by tests/unit/winding_test.cpp and tests/unit/film_state_test.cpp.
+SlipWork slip_laid_film(std::vector<LaidFace>& faces, double limit_to_span, const Span& span, const Span::Move& move,
+                        SpanState& end);
 
 }  // namespace hoopfield

@@ -42,7 +42,8 @@ Span::Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, FilmS
       reference_(reference),
       control_(std::move(control)),
       internal_path_(internal_path),
-      stretch_limit_(film_.law->stretch_limit(film_.mode)) {
+      stretch_limit_(film_.law->stretch_limit(film_.mode)),
+      usual_force_(film_.force(reference_)) {
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k)
     reference_viscous_[k] = std::log(reference_.stretch) - reference_.strain[k];
 }

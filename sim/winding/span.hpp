@@ -116,6 +116,7 @@ class Span {
   [[nodiscard]] double internal_path() const { return internal_path_; }
   [[nodiscard]] const SpanFilm& film() const { return film_; }
   [[nodiscard]] const FilmState& reference() const { return reference_; }
+  [[nodiscard]] double usual_force() const { return usual_force_; }  ///< of the reference film, N
   [[nodiscard]] const TakeUp& take_up() const { return *take_up_; }
   [[nodiscard]] const Rotation& rotation() const { return rotation_; }
 
@@ -137,6 +138,7 @@ class Span {
   std::shared_ptr<const DeliveryControl> control_;
   double internal_path_;
   double stretch_limit_;
+  double usual_force_;
 };
 
 template <class Visit>

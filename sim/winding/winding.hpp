@@ -56,9 +56,10 @@ struct WindingInput {
 
 /// Counters for benchmarks and reports.
 struct WindingCounters {
-  std::size_t steps = 0;      ///< steps of the span computed
-  std::size_t discarded = 0;  ///< of these, steps of solutions found too coarse
-  std::size_t slips = 0;      ///< increments in which film slipped
+  std::size_t steps = 0;       ///< steps of the span computed
+  std::size_t discarded = 0;   ///< of these, steps of solutions found too coarse
+  std::size_t slips = 0;       ///< increments in which film slipped
+  std::size_t film_steps = 0;  ///< steps of the film law, with those of solutions found too coarse
   std::size_t copied_turns = 0;
 };
 
@@ -146,7 +147,6 @@ class Winder {
   std::size_t skipped_ = 0;  ///< 1 when the film lies flush at angle 0 already
   double end_angle_ = 0.0;
   double residence_time_ = 0.0;
-  double usual_force_ = 0.0;  ///< N, of the reference film
 };
 
 /// Winds a whole wrap. With control "constant" every face receives exactly the set force and the same film.

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <string>
 #include <utility>
 
 namespace hoopfield {
@@ -16,6 +17,9 @@ namespace {
 constexpr double stuck = std::numeric_limits<double>::infinity();
 constexpr std::size_t look_steps = 8, least_steps = 2, most_steps = 4096;
 constexpr double leg_share = 0.5;  // of the tolerance that one leg may use: film remembers the legs before
+// What a wrap may cost at the usual tolerance of 1e-3, in steps of the film law: a hundred times what a prediction
+// takes that is not slowed by film slipping. Second order makes finer tolerances cost as the root of the ratio.
+constexpr double most_film_steps = 4e6;
 
 }  // namespace
 
@@ -25,10 +29,13 @@ struct Winder::Leg {
   std::vector<LaidFace> live;  ///< the faces that can still slip
   std::vector<SpanPoint> points;
   std::size_t slips = 0;
+  std::size_t film_steps = 0;  ///< since the start of the wrap, those of solutions thrown away with them
 };
 
 Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const {
   Leg leg;
+  leg.film_steps = state.counters.film_steps;
+  const double most = most_film_steps * std::max(std::sqrt(1e-3 / input_.tolerance), 1.0);
   const bool slippery = can_slip(state);
   if (slippery) {
     std::size_t live = state.faces.size();
@@ -41,10 +48,16 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
   const double mu = slippery ? friction(state.events - 1) : stuck;
   const double flush_normal = slippery ? take_up_.at(event_angle(state.events - 1), interval.corner).normal_angle : 0.0;
   leg.span = span_->march(state.span, interval, steps, [&](const Span::Move& move, SpanState& end) {
-    const bool slipped =
-        slippery && slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end);
+    const SlipWork work =
+        slippery ? slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end) : SlipWork{};
+    leg.film_steps += 1 + work.film_steps;
+    if (static_cast<double>(leg.film_steps) > most) {
+      throw SolverError("winding takes more than " + std::to_string(static_cast<long>(most)) + " steps of the film law",
+                        "allow a larger tolerance; film that nearly loses its force and slips round corners is slowest",
+                        move.to.time, 1 + static_cast<int>(state.events / 4));
+    }
     leg.points.push_back(Span::point(end, move.to));
-    if (!slipped) return;
+    if (!work.slipped) return;
     ++leg.slips;
     leg.points.back().mass_rate = std::numeric_limits<double>::quiet_NaN();  // no rate that points between could use
   });
@@ -145,16 +158,21 @@ double Winder::error_between(const std::vector<SpanPoint>& points, std::size_t c
 /// film slipped, the laid faces must agree, too. Nothing of a solution that is thrown away survives.
 void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
   std::size_t& steps = state.steps[state.events % 4];
-  Leg first = try_leg(state, interval, steps);
-  Leg second = try_leg(state, interval, 2 * steps);
+  const auto solve = [&](std::size_t count) {
+    Leg leg = try_leg(state, interval, count);
+    state.counters.film_steps = leg.film_steps;
+    return leg;
+  };
+  Leg first = solve(steps);
+  Leg second = solve(2 * steps);
   state.counters.steps += 3 * steps;
   for (;;) {
-    Leg third = try_leg(state, interval, 4 * steps);
+    Leg third = solve(4 * steps);
     state.counters.steps += 4 * steps;
     const bool smooth = first.slips + second.slips + third.slips == 0;
     Leg best = extrapolated(second, third);
     const Leg before = extrapolated(first, second);
-    const double allowed = leg_share * input_.tolerance * force_scale(best.points, usual_force_);
+    const double allowed = leg_share * input_.tolerance * force_scale(best.points, span_->usual_force());
     // Fourth order would leave a fifteenth of the difference; where film starts or stops to slip within the leg, second
     // order leaves a third. An eighth and one half keep a margin.
     const double error = smooth ? difference(before.points, best.points, 2) / 8.0

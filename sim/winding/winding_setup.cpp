@@ -85,7 +85,6 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
   const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
   span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
                                  make_control(input, reference, take_up_.perimeter()), input.internal_path);
-  usual_force_ = film.force(reference);
 }
 
 }  // namespace hoopfield
