@@ -129,36 +129,103 @@ bool creep_step(const FilmLaw& law, FilmState& state, double nominal, double dt,
 
 }  // namespace
 
+namespace {
+
+/// Creep at a held nominal stress in steps of its own choice.
+class Creeping {
+ public:
+  Creeping(const FilmLaw& law, FilmState& state, double nominal, const WidthMode& mode, double temperature,
+           double tolerance)
+      : law_(law),
+        state_(state),
+        nominal_(nominal),
+        mode_(mode),
+        temperature_(temperature),
+        tolerance_(tolerance),
+        // The rate of stretch is constant in a step, the stress is held.
+        steps_of_(std::min(2, law.step_order())) {
+    law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
+  }
+
+  /// One step of at most `most` out of a time; returns how long it was and leaves the film before it in `before`, the
+  /// stretch in its middle in `middle`.
+  double step(double most, double out_of) {
+    for (;;) {
+      const double step = std::min(suggested_, most);
+      FilmState whole = state_, halves = state_;
+      bool good = creep_step(law_, whole, nominal_, step, 0.0, mode_, temperature_);
+      const double guess = 0.5 * std::log(whole.stretch / state_.stretch);
+      good = good && creep_step(law_, halves, nominal_, 0.5 * step, guess, mode_, temperature_);
+      const double halfway = halves.stretch;
+      good = good && creep_step(law_, halves, nominal_, 0.5 * step, guess, mode_, temperature_);
+      const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / steps_of_.two_halves() : 1.0;
+      if (error > tolerance_) {
+        if (step < 1e-12 * out_of + 1e-15)
+          throw SolverError("the film runs away under a nominal stress of " + short_number(nominal_ * 1e-6) + " MPa",
+                            "less force, or a higher pre-stretch");
+        suggested_ = step * std::clamp(0.9 * steps_of_.root(tolerance_ / error), 0.1, 0.7);
+        continue;
+      }
+      before = state_;
+      middle = halfway;
+      // The two answers combined cancel the leading error.
+      state_ = halves;
+      state_.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / steps_of_.two_halves());
+      for (std::size_t k = 0; k < law_.branch_count(); ++k)
+        state_.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of_.two_halves();
+      suggested_ = step * (error > 0.0 ? std::clamp(0.9 * steps_of_.root(tolerance_ / error), 0.5, 5.0) : 5.0);
+      return step;
+    }
+  }
+  void undo() { state_ = before; }
+
+  FilmState before;
+  double middle = 1.0;
+
+ private:
+  const FilmLaw& law_;
+  FilmState& state_;
+  double nominal_;
+  const WidthMode& mode_;
+  double temperature_, tolerance_, suggested_ = 1e-3;
+  OrderedSteps steps_of_;
+};
+
+}  // namespace
+
 void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
            double tolerance) {
-  law.step(state, stretch_at_stress(law, state, nominal, mode, temperature), 0.0, mode, temperature, temperature);
+  Creeping creeping(law, state, nominal, mode, temperature, tolerance);
   if (law.branch_count() == 0 || !(dt > 0.0)) return;
-  const OrderedSteps steps_of(
-      std::min(2, law.step_order()));  // the rate of stretch is constant in a step, the stress is held
-  double time = 0.0, h = std::min(dt, 1e-3);
-  while (time < dt) {
-    const double step = std::min(h, dt - time);
-    FilmState whole = state, halves = state;
-    bool good = creep_step(law, whole, nominal, step, 0.0, mode, temperature);
-    const double guess = 0.5 * std::log(whole.stretch / state.stretch);
-    good = good && creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature) &&
-           creep_step(law, halves, nominal, 0.5 * step, guess, mode, temperature);
-    const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / steps_of.two_halves() : 1.0;
-    if (error > tolerance) {
-      if (step < 1e-12 * dt + 1e-15)
-        throw SolverError("the film runs away under a nominal stress of " + short_number(nominal * 1e-6) + " MPa",
-                          "less force, or a higher pre-stretch");
-      h = step * std::clamp(0.9 * steps_of.root(tolerance / error), 0.1, 0.7);
+  for (double time = 0.0; time < dt;) time += creeping.step(dt - time, dt);
+}
+
+double creep_along(const FilmLaw& law, FilmState& state, double nominal, double time_as_laid, const WidthMode& mode,
+                   double temperature, double tolerance) {
+  Creeping creeping(law, state, nominal, mode, temperature, tolerance);
+  if (law.branch_count() == 0 || !(time_as_laid > 0.0)) return time_as_laid;
+  constexpr double close = 1e-12;
+  constexpr int most_steps = 100000;
+  double time = 0.0, passed = 0.0;
+  double most = time_as_laid;
+  for (int i = 0; i < most_steps; ++i) {
+    const double step = creeping.step(most, time_as_laid);
+    const double start = creeping.before.stretch;
+    const double onwards = passed + step * (start + 4.0 * creeping.middle + state.stretch) / 6.0;
+    const double beyond = onwards - time_as_laid * state.stretch;
+    if (beyond > close * onwards) {  // past the load: a shorter step
+      const double short_of = time_as_laid * start - passed;
+      most = step * short_of / (short_of + beyond);
+      creeping.undo();
       continue;
     }
-    // The two answers combined cancel the leading error.
-    state = halves;
-    state.stretch *= std::exp(std::log(halves.stretch / whole.stretch) / steps_of.two_halves());
-    for (std::size_t k = 0; k < law.branch_count(); ++k)
-      state.strain[k] += (halves.strain[k] - whole.strain[k]) / steps_of.two_halves();
     time += step;
-    h = step * (error > 0.0 ? std::clamp(0.9 * steps_of.root(tolerance / error), 0.5, 5.0) : 5.0);
+    passed = onwards;
+    if (beyond >= -close * passed) return time;
+    const double rate = (state.stretch - start) / step;
+    most = std::max(-beyond / std::max(state.stretch - time_as_laid * rate, 0.5 * state.stretch), 1e-14 * time_as_laid);
   }
+  throw SolverError("the film does not arrive at the load", "less force, or a higher pre-stretch");
 }
 
 }  // namespace hoopfield

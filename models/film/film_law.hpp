@@ -139,4 +139,11 @@ FilmStress advance_controlled(const FilmLaw& law, FilmState& state, double stret
 void creep(const FilmLaw& law, FilmState& state, double nominal, double dt, const WidthMode& mode, double temperature,
            double tolerance = 1e-6);
 
+/// Creep of film on its way to the load. Film that passes at the speed v once it is laid passes earlier, at a smaller
+/// stretch, at v l/l_laid: it has gone the path p after the time T with `int_0^T l dt = (p/v) l(T)`.
+/// \param time_as_laid  p/v, s
+/// Returns T: longer than p/v for film that draws on. The state is moved. Pinned by tests/unit/draw_test.cpp.
+double creep_along(const FilmLaw& law, FilmState& state, double nominal, double time_as_laid, const WidthMode& mode,
+                   double temperature, double tolerance = 1e-6);
+
 }  // namespace hoopfield

@@ -57,14 +57,17 @@ FilmPath after_gap(const FilmPathInput& input, const DrawResult& drawn, double w
   path.entry = state;
 
   const double section = input.roll_width * input.roll_thickness;
-  r.residence_time = (input.internal_path + input.mean_span) / input.take_up_speed;
+  const double time_as_laid = (input.internal_path + input.mean_span) / input.take_up_speed;
   if (input.stretch_on_load) {
-    path.laid = creep_to_stretch(law, state, *input.stretch_on_load, input.span_force / section, r.residence_time,
-                                 path.mode, input.temperature, creep_tolerance);
+    const CreptFilm crept = creep_to_stretch(law, state, *input.stretch_on_load, input.span_force / section,
+                                             time_as_laid, path.mode, input.temperature, creep_tolerance);
+    path.laid = crept.film;
+    r.residence_time = crept.time;
     path.span_force = law.stress(path.laid, path.mode, input.temperature).nominal * section;
   } else {
     path.laid = state;
-    creep(law, path.laid, input.span_force / section, r.residence_time, path.mode, input.temperature, creep_tolerance);
+    r.residence_time = creep_along(law, path.laid, input.span_force / section, time_as_laid, path.mode,
+                                   input.temperature, creep_tolerance);
     path.span_force = input.span_force;
   }
   const double stretch = path.laid.stretch;
@@ -219,23 +222,19 @@ FilmPath path_of_any_force(const FilmPathInput& input) {
 
 }  // namespace
 
-FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess,
-                           double time, const WidthMode& mode, double temperature, double tolerance) {
-  const auto crept = [&](double nominal) {
-    FilmState film = drawn;
-    creep(law, film, nominal, time, mode, temperature, tolerance);
-    return film;
-  };
+CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch, double nominal_guess,
+                           double time_as_laid, const WidthMode& mode, double temperature, double tolerance) {
   // A stress that the film cannot carry or runs away under is too much.
-  const auto miss = [&](double nominal, FilmState& film) {
+  const auto miss = [&](double nominal, CreptFilm& crept) {
     try {
-      film = crept(nominal);
+      crept.film = drawn;
+      crept.time = creep_along(law, crept.film, nominal, time_as_laid, mode, temperature, tolerance);
     } catch (const SolverError&) {
       return std::numeric_limits<double>::infinity();
     }
-    return std::log(film.stretch / stretch);
+    return std::log(crept.film.stretch / stretch);
   };
-  FilmState film;
+  CreptFilm film;
   double low = 0.0, high = std::numeric_limits<double>::infinity();
   double x0 = 0.0, f0 = std::numeric_limits<double>::quiet_NaN(), x1 = nominal_guess;
   for (int i = 0; i < 100; ++i) {

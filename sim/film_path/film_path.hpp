@@ -48,18 +48,25 @@ struct FilmPath {
 /// - dwell for roller_arc/(ratio v1) at l = ratio in gap mode, at the temperature of the surroundings (the heat of
 ///   drawing acts in the gap only);
 /// - release: m = c = 1, every e_k kept, width `w_2 = r^-n exp(-(1/2-n) sum(E e)/sum(E))`, free width on increments;
-/// - elastic unloading (or loading) to the span force, creep at it for (internal_path + mean_span)/(v1 l_load).
+/// - elastic unloading (or loading) to the span force, creep at it on the way to the load: a point of the film passes at
+///   v1 l, so it arrives after T with `int_0^T v1 l dt = internal_path + mean_span`.
 /// A delivery that feeds a length instead of holding a force fixes `l_load`, hence v1; the span force is then the one
 /// under which film reaches the load with that stretch.
 /// Throws SolverError when the film cannot carry the force, OutOfRange when the measured width fits no exponent 0..0.5.
 /// Pinned by tests/unit/film_state_test.cpp and tests/consistency (SciPy).
 [[nodiscard]] FilmPath solve_film_path(const FilmPathInput& input);
 
-/// Drawn film after an elastic jump to the nominal stress at which it has a wanted stretch after creeping for `time` s.
-/// `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short, or the film cannot be
-/// stretched so far.
-[[nodiscard]] FilmState creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch,
-                                         double nominal_guess, double time, const WidthMode& mode, double temperature,
+/// Film that has crept on its way to the load.
+struct CreptFilm {
+  FilmState film;
+  double time = 0.0;  ///< s from the roller to the load
+};
+
+/// Drawn film after an elastic jump to the nominal stress at which it arrives at the load with a wanted stretch (see
+/// creep_along). `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short, or the film
+/// cannot be stretched so far.
+[[nodiscard]] CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch,
+                                         double nominal_guess, double time_as_laid, const WidthMode& mode, double temperature,
                                          double tolerance);
 
 }  // namespace hoopfield

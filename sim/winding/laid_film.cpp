@@ -70,7 +70,8 @@ class SlidingStep {
       mass_.push_back(faces[i].mass);
       limit_.push_back(i + 1 < faces.size() ? faces[i + 1].limit_behind : limit_to_span);
     }
-    start_.push_back(move.begin->film);
+    start_.push_back(move.begin->row.laid);
+    row_ = move.begin->row;
     length_.push_back(move.to.length);
     mass_.push_back(end.mass);
   }
@@ -90,7 +91,7 @@ class SlidingStep {
     slip_.assign(limit_.size(), 0.0);
     for (int round = 0; round < most_rounds; ++round) {
       std::vector<FilmState> start = start_;
-      if (round > 0) mix_in(start, mass_, slip_, 0.5, branches_);
+      if (round > 0) mix_in(start, to_mix(mass_), slip_, 0.5, branches_);
       mass_.back() = span_.mass_before_slip(move_, feed_);
       const FaceTension tension = [&](std::size_t i, double mass) {
         FilmState moved = start[i];
@@ -103,7 +104,8 @@ class SlidingStep {
       after_ = found.mass;
       end_ = start;
       for (std::size_t i = 0; i < end_.size(); ++i) (void)over_step(i, end_[i], after_[i]);
-      mix_in(end_, mass_, slip_, 0.5, branches_);
+      mix_in(end_, to_mix(mass_), slip_, 0.5, branches_);
+      settle_span();
       control_ = span_.control_after(move_, std::max(film_.force(end_.back()), 0.0));
       if (!span_.holds_force())
         change += std::abs(control_.feed - feed_) * (move_.to.time - move_.from.time) / mass_.back();
@@ -119,7 +121,7 @@ class SlidingStep {
     std::vector<FilmState> laid;
     for (const LaidFace& face : faces) laid.push_back(face.film);
     laid.push_back(end_.back());
-    mix_in(laid, mass_, slip_, 1.0, branches_);
+    mix_in(laid, to_mix(mass_), slip_, 1.0, branches_);
     for (std::size_t i = 0; i < faces.size(); ++i) {
       LaidFace& face = faces[i];
       face.rested = end_[i];
@@ -134,12 +136,11 @@ class SlidingStep {
       end.fed += slip_.empty() ? 0.0 : -slip_.back();  // the span stays as it is: what slips in need not be fed
       return;
     }
-    end.film = end_.back();
+    end.row = row_;
     end.mass = after_.back();
     end.control = control_;
-    const FilmStress stress = film_.law->stress(end.film, film_.mode, film_.temperature);
-    end.force = std::max(stress.nominal, 0.0) * film_.section;
-    end.slope = stress.slope * film_.section;
+    end.force = std::max(film_.force(end_.back()), 0.0);
+    end.slope = span_.row_law().slope(row_, end.mass) * film_.section;
     const double half = 0.5 * (move_.to.time - move_.from.time);
     end.fed = move_.begin->fed + half * (move_.begin->control.feed + control_.feed);
     end.on_rounds = move_.begin->on_rounds + move_.begin->mass + (end.fed - move_.begin->fed) + slip_.back() - end.mass;
@@ -151,15 +152,48 @@ class SlidingStep {
     ++film_steps_;
     const bool is_span = i + 1 == length_.size();
     if (is_span && span_.holds_force()) return film_.law->stress(film, film_.mode, film_.temperature);
-    if (is_span) return span_.move_film(film, move_, mass, feed_);
+    if (is_span) {
+      row_ = move_.begin->row;
+      row_.laid = film;
+      const RowAnswer moved = span_.move_film(row_, move_, mass, feed_);
+      film = row_.laid;
+      film_steps_ += moved.film_steps;
+      return moved.stress;
+    }
     return film_.law->step(film, length_[i] / mass, move_.to.time - move_.from.time, film_.mode, film_.temperature,
                            film_.temperature);
+  }
+
+  /// Film that slips into the span comes to the film at the load: what each link mixes with.
+  [[nodiscard]] Lengths to_mix(const Lengths& mass) const {
+    Lengths out = mass;
+    out.back() -= span_.row_law().young_mass();
+    return out;
+  }
+
+  /// One stress for all film of the span again, after film came to its end.
+  void settle_span() {
+    if (span_.holds_force()) return;
+    row_.laid = end_.back();
+    film_steps_ += span_.row_law().settle(row_, after_.back(), length_.back()).film_steps;
+    end_.back() = row_.laid;
   }
 
   [[nodiscard]] LogTension link_tension(std::size_t i, const FilmStress& stress, double mass) const {
     LogTension tension = log_tension(stress, film_.section, mass, floor_);
     if (i + 1 == length_.size() && span_.holds_force()) tension.slope = -1e-6 / mass;  // as good as level
     return tension;
+  }
+
+  /// Tension of the span after an elastic slip.
+  [[nodiscard]] LogTension span_tension(FilmState film, double mass) const {
+    const std::size_t i = length_.size() - 1;
+    if (span_.holds_force()) return link_tension(i, over_step(i, film, mass), mass);
+    SpanRow row = row_;
+    row.laid = film;
+    const RowAnswer at = span_.row_law().settle(row, mass, length_[i]);
+    film_steps_ += at.film_steps;
+    return link_tension(i, at.stress, mass);
   }
 
   /// What mixing at the end of the step has moved beyond the limits slips elastically.
@@ -169,7 +203,7 @@ class SlidingStep {
       const FaceTension tension = [&](std::size_t i, double mass) {
         FilmState moved = end_[i];
         ++film_steps_;
-        if (i + 1 == length_.size() && span_.holds_force()) return link_tension(i, over_step(i, moved, mass), mass);
+        if (i + 1 == length_.size()) return span_tension(moved, mass);
         return link_tension(
             i, film_.law->step(moved, length_[i] / mass, 0.0, film_.mode, film_.temperature, film_.temperature), mass);
       };
@@ -177,13 +211,12 @@ class SlidingStep {
       for (std::size_t i = 0; i < end_.size(); ++i) logs.push_back(tension(i, before[i]).value);
       if (greatest_excess(logs, limit_) <= limit_slack) return;
       const CornerSlip found = slip_corners(before, limit_, tension, 0.1 * limit_slack);
-      mix_in(end_, before, found.slip, 1.0, branches_);
+      mix_in(end_, to_mix(before), found.slip, 1.0, branches_);
       for (std::size_t c = 0; c < slip_.size(); ++c) slip_[c] += found.slip[c];
       after_ = found.mass;
-      for (std::size_t i = 0; i < end_.size(); ++i) {
-        if (i + 1 == length_.size() && span_.holds_force()) continue;
+      for (std::size_t i = 0; i + 1 < end_.size(); ++i)
         (void)film_.law->step(end_[i], length_[i] / after_[i], 0.0, film_.mode, film_.temperature, film_.temperature);
-      }
+      settle_span();
     }
   }
 
@@ -195,6 +228,7 @@ class SlidingStep {
   std::vector<FilmState> start_, end_;
   Lengths length_, mass_, after_, limit_, slip_;
   ControlState control_;
+  mutable SpanRow row_;  ///< the span as it was last moved
   mutable std::size_t film_steps_ = 0;
 };
 

@@ -56,7 +56,7 @@ void Winder::hold_leg(WindingState& state, const SpanInterval& interval) const {
   }
   const double angle = span_->rotation().angle_at(interval.end);
   const double before = state.span.mass + state.span.on_rounds;
-  state.span.mass = (span_->internal_path() + take_up_.at(angle, interval.corner).span) / state.span.film.stretch;
+  state.span.mass = (span_->internal_path() + take_up_.at(angle, interval.corner).span) / state.span.row.laid.stretch;
   state.span.on_rounds = state.rounds_at_event + on_round(state, angle);
   state.span.fed += state.span.mass + state.span.on_rounds - before;
 }
@@ -66,7 +66,7 @@ double Winder::on_round(const WindingState& state, double angle) const {
   const std::size_t corner = corner_before_face(event(state.events).face);
   const double from = state.events > 0 ? event_angle(state.events - 1) : 0.0;
   const double turned = take_up_.at(from, corner).normal_angle - take_up_.at(angle, corner).normal_angle;
-  return take_up_.plan().corner_radius * turned / state.span.film.stretch;
+  return take_up_.plan().corner_radius * turned / state.span.row.laid.stretch;
 }
 
 void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) const {
@@ -75,7 +75,7 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
   face.time = state.time;
   face.angle = angle;
   face.length = take_up_.face_flat(laid.face);
-  face.film = state.span.film;
+  face.film = state.span.row.laid;
   face.mass = face.length / face.film.stretch;
   face.force = span_->film().force(face.film);
   if (span_->reference().stretch == face.film.stretch && input_.control.kind == WindingControl::Kind::constant)
@@ -90,7 +90,8 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
   if (state.events > 0 && std::isfinite(friction(state.events - 1)))
     face.limit_behind = friction(state.events - 1) * right_angle;
   state.faces.push_back(face);
-  state.span.mass = (span_->internal_path() + laid.span_after) / face.film.stretch;
+  const double left = span_->internal_path() + laid.span_after;
+  state.span.mass = span_->row_law().mass(state.span.row, left);
   ++state.events;
 }
 

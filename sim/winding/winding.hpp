@@ -37,7 +37,7 @@ struct WindingInput {
   double turns = 0.0;       ///< turns to wind, > 0; part turns allowed
   std::shared_ptr<const FilmLaw> law;
   FilmState drawn;  ///< film as it leaves the last roller: after the dwell, not yet at the span force
-  /// Drawn film crept for the residence time, when already known: at the set force, or (fixed_length) to the stretch
+  /// Drawn film crept on its way to the load, when already known: at the set force, or (fixed_length) to the stretch
   /// that lays the fed length.
   std::optional<FilmState> laid;
   WidthMode mode = WidthMode::free();
@@ -71,7 +71,6 @@ struct WindingResult {
   double force_min = 0.0, force_max = 0.0;         ///< over that turn, N
   double least_force = 0.0, greatest_force = 0.0;  ///< over the whole wrap, at the points computed, N
   bool went_slack = false;                         ///< the span lost all force somewhere
-  double residence_time = 0.0;                     ///< mean, last roller to load at full speed, s
   FilmState reference;                             ///< film laid by a control that holds the set force
   std::size_t turn_begin = 0, turn_end = 0;        ///< faces of the last whole turn of film that no longer slips
   double stretch_mean = 1.0;  ///< length on the load over length on the roll, of that turn with its corner rounds
@@ -123,7 +122,7 @@ class Winder {
  private:
   struct Leg;
   [[nodiscard]] Leg try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const;
-  [[nodiscard]] Leg extrapolated(const Leg& coarse, const Leg& fine) const;
+  [[nodiscard]] Leg extrapolated(const Leg& coarse, const Leg& fine, std::size_t corner) const;
   [[nodiscard]] double error_between(const std::vector<SpanPoint>& points, std::size_t corner) const;
   void run_leg(WindingState& state, const SpanInterval& interval) const;
   void keep(WindingState& state, Leg&& leg) const;
@@ -134,6 +133,7 @@ class Winder {
   [[nodiscard]] bool can_slip(const WindingState& state) const;
   [[nodiscard]] bool slips_in(const WindingState& state, const SpanInterval& interval) const;
   [[nodiscard]] double on_round(const WindingState& state, double angle) const;
+  [[nodiscard]] SpanReference reference_row(const SpanFilm& film, const FilmState& laid) const;
   [[nodiscard]] bool slips() const;  ///< whether film on film can slip at all
   [[nodiscard]] bool settled(const WindingState& state) const;
   void copy_settled_turns(WindingState& state) const;
@@ -146,7 +146,6 @@ class Winder {
   std::unique_ptr<Span> span_;
   std::size_t skipped_ = 0;  ///< 1 when the film lies flush at angle 0 already
   double end_angle_ = 0.0;
-  double residence_time_ = 0.0;
 };
 
 /// Winds a whole wrap. With control "constant" every face receives exactly the set force and the same film.

@@ -50,7 +50,7 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
   leg.span = span_->march(state.span, interval, steps, [&](const Span::Move& move, SpanState& end) {
     const SlipWork work =
         slippery ? slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end) : SlipWork{};
-    leg.film_steps += 1 + work.film_steps;
+    leg.film_steps += 1 + span_->row_law().young_count() + work.film_steps;
     if (static_cast<double>(leg.film_steps) > most) {
       throw SolverError("winding takes more than " + std::to_string(static_cast<long>(most)) + " steps of the film law",
                         "allow a larger tolerance; film that nearly loses its force and slips round corners is slowest",
@@ -81,7 +81,7 @@ FilmState better(const FilmState& coarse, const FilmState& fine, double stretch)
 
 /// At points between those of the coarse solution the mean of the corrections beside them. The even error expansion of
 /// the trapezoid rule makes it fourth order while nothing jumps within the leg.
-Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
+Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine, std::size_t corner) const {
   Leg leg;
   leg.slips = coarse.slips + fine.slips;
   leg.points = fine.points;
@@ -95,7 +95,9 @@ Winder::Leg Winder::extrapolated(const Leg& coarse, const Leg& fine) const {
   leg.span = fine.span;
   // Masses are extrapolated, not stretches: film is conserved in both solutions and so in what they tell together.
   leg.span.mass = better(coarse.span.mass, fine.span.mass);
-  leg.span.film = better(coarse.span.film, fine.span.film, fine.span.film.stretch * (fine.span.mass / leg.span.mass));
+  leg.span.row = span_->row_law().extrapolated(coarse.span.row, fine.span.row);
+  const double length = span_->internal_path() + take_up_.at(fine.points.back().angle, corner).span;
+  (void)span_->row_law().settle(leg.span.row, leg.span.mass, length);
   leg.span.control.lagged_demand = better(coarse.span.control.lagged_demand, fine.span.control.lagged_demand);
   leg.span.control.feed = std::max(better(coarse.span.control.feed, fine.span.control.feed), 0.0);
   leg.span.fed = better(coarse.span.fed, fine.span.fed);
@@ -170,8 +172,8 @@ void Winder::run_leg(WindingState& state, const SpanInterval& interval) const {
     Leg third = solve(4 * steps);
     state.counters.steps += 4 * steps;
     const bool smooth = first.slips + second.slips + third.slips == 0;
-    Leg best = extrapolated(second, third);
-    const Leg before = extrapolated(first, second);
+    Leg best = extrapolated(second, third, interval.corner);
+    const Leg before = extrapolated(first, second, interval.corner);
     const double allowed = leg_share * input_.tolerance * force_scale(best.points, span_->usual_force());
     // Fourth order would leave a fifteenth of the difference; where film starts or stops to slip within the leg, second
     // order leaves a third. An eighth and one half keep a margin.
@@ -201,7 +203,7 @@ void Winder::keep(WindingState& state, Leg&& leg) const {
     std::copy(leg.live.begin(), leg.live.end(), state.faces.end() - static_cast<std::ptrdiff_t>(leg.live.size()));
   }
   state.span = leg.span;
-  state.span.force = std::max(span_->film().force(leg.span.film), 0.0);
+  state.span.force = std::max(span_->film().force(leg.span.row.laid), 0.0);
   auto& points = state.trace.back();
   points.insert(points.end(), leg.points.begin(), leg.points.end());
 }

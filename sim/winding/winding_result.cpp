@@ -87,7 +87,6 @@ WindingResult Winder::result(WindingState state) const {
   WindingResult out;
   out.force_set = input_.force;
   out.reference = span_->reference();
-  out.residence_time = residence_time_;
   out.went_slack = state.went_slack;
   out.least_force = state.least_force;
   out.greatest_force = state.greatest_force;
@@ -119,7 +118,7 @@ WindingResult Winder::result(WindingState state) const {
   for (const LaidFace& face : state.faces) out.film_used += face.mass + face.round;
   out.film_fed = state.span.fed;
   find_stretches(state.faces, out);
-  out.film_used += take_up_.at(end_angle_).span / state.span.film.stretch;
+  out.film_used += take_up_.at(end_angle_).span / state.span.row.laid.stretch;
   out.faces = std::move(state.faces);
   return out;
 }

@@ -5,7 +5,9 @@
 #include "sim/winding/winding.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace hoopfield {
@@ -13,6 +15,9 @@ namespace hoopfield {
 namespace {
 
 constexpr double two_pi = 2.0 * std::numbers::pi;
+// Where the bodies of young film end, as shares of the least film that the span ever holds: closer where film is
+// younger, as its flow falls off with the logarithm of its age.
+constexpr std::array<double, 3> young_ends{0.05,0.2,0.5};
 
 void require(bool good, const char* key, const char* expected) {
   if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
@@ -30,12 +35,6 @@ void check(const WindingInput& in) {
   require(!in.film_on_load || *in.film_on_load >= 0.0, "friction.film_on_load", "0 or more, or \"stuck\"");
   require(!in.film_on_film || *in.film_on_film >= 0.0, "friction.film_on_film", "0 or more, or \"stuck\"");
   require(in.tolerance > 0.0 && in.tolerance < 1.0, "numerics.tolerance", "between 0 and 1");
-}
-
-FilmState crept(const WindingInput& in, double force, double time) {
-  FilmState film = in.drawn;
-  creep(*in.law, film, force / in.roll_section, time, in.mode, in.temperature);
-  return film;
 }
 
 std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, const FilmState& reference,
@@ -66,7 +65,7 @@ std::shared_ptr<const DeliveryControl> make_control(const WindingInput& in, cons
 Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input), input.plan)) {
   const Rotation rotation{input.speed, two_pi * input.ramp_turns};
   const double mean_speed = input.speed * take_up_.perimeter() / two_pi;
-  residence_time_ = (input.internal_path + take_up_.mean_span()) / mean_speed;
+  const double time_as_laid = (input.internal_path + take_up_.mean_span()) / mean_speed;
   end_angle_ = two_pi * input.turns;
   skipped_ = take_up_.events()[0].angle > 0.0 ? 0 : 1;
 
@@ -78,13 +77,39 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
   } else if (fixed) {
     reference =
         creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn, input.force / input.roll_section,
-                         residence_time_, input.mode, input.temperature, 1e-6);
+                         time_as_laid, input.mode, input.temperature, 1e-6)
+            .film;
   } else {
-    reference = crept(input, input.force, residence_time_);
+    reference = input.drawn;
+    creep_along(*input.law, reference, input.force / input.roll_section, time_as_laid, input.mode, input.temperature);
   }
   const SpanFilm film{input.law, input.mode, input.roll_section, input.temperature};
-  span_ = std::make_unique<Span>(take_up_, rotation, film, reference,
+  span_ = std::make_unique<Span>(take_up_, rotation, film, reference_row(film, reference),
                                  make_control(input, reference, take_up_.perimeter()), input.internal_path);
+}
+
+/// Film that has crept for its time since the roller, at the reference force; a control that holds the force needs the
+/// film at the load only.
+SpanReference Winder::reference_row(const SpanFilm& film, const FilmState& laid) const {
+  SpanReference row{laid, {}, {}};
+  if (input_.control.kind == WindingControl::Kind::constant || film.law->branch_count() == 0) return row;
+  double least_length = std::numeric_limits<double>::infinity();
+  for (const FaceEvent& event : take_up_.events())
+    least_length = std::min(least_length, input_.internal_path + event.span_after);
+  const double least_mass = least_length / laid.stretch;
+  const double feed = input_.speed * take_up_.perimeter() / (two_pi * laid.stretch);
+  const double nominal = film.force(laid) / input_.roll_section;
+  double begin = 0.0, age = 0.0;
+  FilmState state = input_.drawn;
+  for (const double end : young_ends) {
+    const double middle = 0.5 * (begin + end) * least_mass / feed;
+    creep(*input_.law, state, nominal, middle - age, input_.mode, input_.temperature);
+    age = middle;
+    row.young.push_back(state);
+    row.young_mass.push_back((end - begin) * least_mass);
+    begin = end;
+  }
+  return row;
 }
 
 }  // namespace hoopfield

@@ -36,8 +36,8 @@ TEST_CASE("round load, even take-up: the span keeps the reference film for any s
     const SpanState state = winder.span().advance(start.span, {corner_before_face(events[0].face), 0.0, end}, steps,
                                                   [](SpanState&, const SpanPoint&) {});
     CHECK(state.force == Approx(70.0).epsilon(1e-5));
-    CHECK(state.film.stretch == Approx(reference.stretch).epsilon(1e-6));
-    for (std::size_t k = 0; k < 3; ++k) CHECK(state.film.strain[k] == Approx(reference.strain[k]).margin(1e-6));
+    CHECK(state.row.laid.stretch == Approx(reference.stretch).epsilon(1e-6));
+    for (std::size_t k = 0; k < 3; ++k) CHECK(state.row.laid.strain[k] == Approx(reference.strain[k]).margin(1e-6));
   }
   in.control.kind = WindingControl::Kind::constant;
   const WindingResult held = wind(in);
@@ -111,7 +111,7 @@ TEST_CASE("a step that is done again leaves no trace", "[span]") {
   CHECK(once.force == again.force);
   CHECK(once.mass == again.mass);
   CHECK(once.control.lagged_demand == again.control.lagged_demand);
-  CHECK(once.film.strain == again.film.strain);
+  CHECK(once.row.laid.strain == again.row.laid.strain);
 }
 
 TEST_CASE("the span mass is what was there, plus feed, less film laid", "[span]") {
