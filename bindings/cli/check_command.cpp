@@ -2,6 +2,7 @@
 #include "bindings/cli/check_command.hpp"
 
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
@@ -92,7 +93,7 @@ std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units)
   for (const Warning& warning : input_warnings(scenario)) {
     page += block(warning.severity + ": " + warning.text, "", "  ");
   }
-  return page;
+  return page + "\n" + block(std::string(short_caution), "", "");
 }
 
 void add_check_command(Program& program) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/new_command.hpp"
 
+#include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/error.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
@@ -118,6 +120,7 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
   }
   out << "Next:\n  hoopfield check " << scenario_path.string() << "\n";
   out << "  hoopfield predict " << scenario_path.string() << "\n";
+  out << wrap(std::string(short_caution), "", "");
   return exit_done;
 }
 

@@ -2,6 +2,7 @@
 #include "bindings/cli/print_film_fit.hpp"
 
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -103,6 +104,7 @@ std::string ending_text(const FilmFit& fit, const DisplayUnits& units, const cha
       "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
   text += std::string("\n") + title + "\n";
   for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
+  if (!fit.unknown.empty()) text += wrap("Caution: " + caution_text(Hazard::test_machine), "- ", "  ");
   if (!fit.warnings.empty()) text += "\nWarnings\n";
   for (const std::string& warning : fit.warnings) text += wrap(warning, "- ", "  ");
   return text;

@@ -3,6 +3,7 @@
 
 #include "bindings/cli/explain_least.hpp"
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
@@ -124,6 +125,7 @@ std::string unknown_text(const UnknownInput& unknown, std::size_t place, const D
                               " to " + unknown.high_text + ". Over that range " + effect + ".",
                           "  " + std::to_string(place) + ". ", "     ");
   if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
+  if (!unknown.caution.empty()) text += wrap("Caution: " + unknown.caution, "     ", "     ");
   return text;
 }
 
@@ -148,17 +150,13 @@ std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
       scenario.rotation.kind == RotationKind::delivery
           ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
             "everybody out of it. "
-          : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
+          : "A load on a turning table can throw goods outwards, and its corners sweep a circle: keep "
             "everybody out of it. ";
   return heading("Caution", style.styled) +
-         wrap(
-             "A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
-             "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
-             "people. " +
-                 moving +
-                 "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
-                 "the real load.",
-             "  ", "  ");
+         wrap(std::string(short_caution) + " " + moving +
+                  "The prediction rests on the inputs above, including the assumed ones. It does not account for "
+                  "punctures, sharp edges or how the load is handled: check the wrap on the real load.",
+              "  ", "  ");
 }
 
 std::string indented(const std::string& lines) {

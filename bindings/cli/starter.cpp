@@ -51,7 +51,9 @@ std::string comment(const std::string& text) {
 }
 
 std::string explanation(const Parameter& p) {
-  return comment(std::string(p.sentence)) + comment("Measure: " + std::string(p.measure));
+  const std::string caution = caution_text(p);
+  return comment(std::string(p.sentence)) + comment("Measure: " + how_to_measure(p)) +
+         (caution.empty() ? caution : comment("Caution: " + caution));
 }
 
 std::string answer_or_default(const StarterAnswers& answers, const StarterQuestion& q, UnitStyle units) {
@@ -173,9 +175,11 @@ void check_starter(const StarterAnswers& answers, const StarterFilm& film, UnitS
 
 std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& film, UnitStyle units) {
   std::string text = comment(
-      "Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
-      "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
-      "number in their place and drop the origin.");
+      std::string(
+          "Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
+          "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
+          "number in their place and drop the origin. ") +
+      std::string(short_caution));
   std::string table;
   for (const Parameter& p : parameters(ParameterRoom::scenario)) {
     const std::string body = entry(p, answers, film, units);

@@ -3,6 +3,7 @@
 
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
 #include "sim/sweep/sweep.hpp"
@@ -95,14 +96,13 @@ void print_page(const SweepCommandOptions& options, const SweepResult& result, c
         cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message, "  ",
         "    ");
   if (list.size() > shown) std::cout << "  more messages in the variable `message`\n";
+  std::cout << wrap(std::string(short_caution), "", "");
 }
 
 void print_json(const SweepCommandOptions& options, const SweepResult& result) {
-  nlohmann::ordered_json json = {{"file", options.output},
-                                 {"cases", result.status.size()},
-                                 {"done", result.finished - result.failed},
-                                 {"failed", result.failed},
-                                 {"resumed", result.resumed}};
+  nlohmann::ordered_json json = {
+      {"file", options.output},  {"cases", result.status.size()}, {"done", result.finished - result.failed},
+      {"failed", result.failed}, {"resumed", result.resumed},     {"caution", short_caution}};
   json["failures"] = nlohmann::ordered_json::array();
   for (const Failure& f : failures(result))
     json["failures"].push_back({{"message", f.message}, {"cases", f.count}, {"first_case", f.first}});

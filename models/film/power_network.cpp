@@ -173,8 +173,9 @@ constexpr Parameter rate_exponent{
     .valid_high = 50.0,
     .sentence = "Power n of stress with which a branch flows (law \"power-network\"): 1 is linear, much is plastic.",
     .measure =
-        "Tensile tests at two rates ten times apart: the logarithm of the rates' ratio over that of the plateau "
-        "stresses.",
+        {"Tensile tests at two rates ten times apart: the logarithm of the rates' ratio over that of the plateau "
+         "stresses.",
+         Hazard::test_machine},
     .reference = "Norton's power law of creep (textbook mechanics, from memory)."};
 
 constexpr const Parameter* keys[] = {

@@ -254,11 +254,9 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   text += readings_text(c, style);
   text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
   return text + heading("Caution", style.styled) +
-         wrap(
-             "A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "
-             "travel, and check each wrap on the real load. `hoopfield predict` on a side says what its numbers rest "
-             "on.",
-             "  ", "  ");
+         wrap(std::string(short_caution) +
+                  " Check each wrap on the real load. `hoopfield predict` shows the assumptions behind a side.",
+              "  ", "  ");
 }
 
 }  // namespace hoopfield::words

@@ -152,8 +152,8 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   page += line("default", default_text(p, units));
   page += line("meant for", valid_text(p, units));
   page += line("ranked over", range_text(p, units));
-  page += line("measure", std::string(p.measure));
-  page += line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
+  page += line("measure", how_to_measure(p)) + line("caution", caution_text(p));
+  page += line(p.room == ParameterRoom::film_number ? "formula" : "reference", reference_text(p));
   return names_faces(p) ? page + "\n" + face_sketch() : page;
 }
 

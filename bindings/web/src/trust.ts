@@ -7,6 +7,10 @@ import {inputWords} from "./settings";
 const mayOpen = (side: Side, words: string, make: () => Child): Child =>
   many ? folded([label(side), ": ", words], make, true) : make();
 
+/** What can hurt whoever measures an input so. */
+const careful = (place: string): Child =>
+  text(place) === "" ? null : h("div", {}, h("span", {class: "caution"}, "caution"), ": ", say(place));
+
 function unknownTable(side: Side): Child {
   const place = (i: number): string => `${side.place}/summary/assumed/${i}`;
   const count = list(`${side.place}/summary/assumed`).length;
@@ -22,7 +26,7 @@ function unknownTable(side: Side): Child {
           q(`${place(i)}/containment_high_N_per_m`, "tension", true),
         ],
     has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013",
-    say(`${place(i)}/how_to_measure`, "\u2013"),
+    [say(`${place(i)}/how_to_measure`, "\u2013"), careful(`${place(i)}/caution`)],
   ];
   const columns = [
     {head: "Input"},
@@ -111,7 +115,10 @@ export function assumptions(): HTMLElement {
                   h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
                   inputWords(`${place}`),
                   say(`declarations/${text(`${place}/key`)}/sentence`),
-                  say(`declarations/${text(`${place}/key`)}/measure`, "\u2013"),
+                  [
+                    say(`declarations/${text(`${place}/key`)}/measure`, "\u2013"),
+                    careful(`declarations/${text(`${place}/key`)}/caution`),
+                  ],
                 ];
               }),
               {hideCaption: true},

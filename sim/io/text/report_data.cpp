@@ -272,7 +272,7 @@ Json declaration_list(const std::vector<ReportSide>& sides) {
     if (!side.scenario) continue;
     for (const InputRow& row : input_rows(*side.scenario))
       if (const Parameter* p = declaration(row.key))
-        json[row.key] = {{"sentence", p->sentence}, {"measure", p->measure}};
+        json[row.key] = {{"sentence", p->sentence}, {"measure", how_to_measure(*p)}, {"caution", caution_text(*p)}};
   }
   return json;
 }
@@ -337,18 +337,17 @@ std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides) {
   for (const ReportSide& side : sides)
     if (side.scenario) (side.scenario->rotation.kind == RotationKind::delivery ? arm : table) = true;
   std::vector<std::string> list = {
-      "A prediction is never a certificate. It rests on the inputs listed here, the assumed ones included, and knows "
-      "nothing "
-      "of punctures, sharp edges or how the load is handled.",
-      "Follow local codes, and let a qualified person decide whether a load may travel. Check the wrap on the real "
-      "load."};
+      std::string(short_caution),
+      "The prediction rests on the inputs listed here, including the assumed ones. It does not account for punctures, "
+      "sharp edges or how the load is handled: check the wrap on the real load."};
   if (table)
     list.push_back(
-        "A load on a turning table can shed goods outwards and its corners sweep a circle: keep everybody out of it.");
+        "A load on a turning table can throw goods outwards, and its corners sweep a circle: keep everybody out of "
+        "it.");
   if (arm)
     list.push_back(
         "An arm or ring that carries the film sweeps a whole circle round the load: keep everybody out of it.");
-  list.push_back("Lock the machine out before measuring at it; unstable loads hurt people.");
+  list.push_back("Stop the machine and lock it out before you measure at it.");
   return list;
 }
 

@@ -146,12 +146,12 @@ void unknowns_table(Html& html, const Json& assumed) {
                     u.at("failed").get<bool>() ? "cannot be computed: " + text_of(u.at("message"))
                                                : html.tension(u.at("containment_low_N_per_m")) + " to " +
                                                      html.tension(u.at("containment_high_N_per_m")),
-                    text_of(u.at("how_to_measure"))});
+                    text_of(u.at("how_to_measure")), text_of(u.at("caution"))});
   if (rows.empty()) return;
   html.heading("Largest unknowns");
   html.table("Assumed inputs, largest effect first",
              {"input", "assumed", "range", std::string("weakest station after storage, ") + html.tension_unit(),
-              "how to measure it"},
+              "how to measure it", "caution"},
              rows);
 }
 

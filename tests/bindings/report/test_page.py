@@ -95,8 +95,28 @@ def test_every_warning_is_shown_and_told_as_a_risk(reports, open_page):
 
 def test_cautions(reports, open_page):
     text = open_page(reports["full"][0]).inner_text("#cautions")
-    for words in ("never a certificate", "local codes", "qualified person"):
+    for words in ("not a certificate", "local rules", "qualified person"):
         assert words in text
+
+
+def test_every_way_of_measuring_shows_its_caution(reports, open_page):
+    data = data_of(reports["full"][0])
+    page = open_page(reports["full"][0])
+    assumed = data["sides"][0]["summary"]["assumed"]
+    careful = [unknown["caution"] for unknown in assumed[:5] if unknown["caution"]]
+    assert careful
+    for caution in careful:
+        assert caution in page.inner_text("#unknowns")
+    page.evaluate("document.querySelectorAll('#assumptions details').forEach((d) => (d.open = true))")
+    shown = page.inner_text("#assumptions")
+    told = [
+        data["declarations"][row["key"]]["caution"]
+        for row in data["sides"][0]["inputs"]
+        if row["origin"] == "assumed" and data["declarations"][row["key"]]["caution"]
+    ]
+    assert len(told) > 10
+    for caution in told:
+        assert caution in shown
 
 
 def test_hostile_words_stay_words(tmp_path, open_page):
@@ -301,7 +321,7 @@ def test_without_scripts_tables_stand_there(reports, browser):
     page = browser.new_context(java_script_enabled=False).new_page()
     page.goto(reports["full"][0].as_uri())
     text = page.inner_text("body")
-    assert "Containment" in text and "never a certificate" in text
+    assert "Containment" in text and "not a certificate" in text
     page.close()
 
 
