@@ -101,6 +101,7 @@ void add_check_command(Program& program) {
                                                      "hoopfield check scenario.toml");
   const auto path = std::make_shared<std::string>();
   command.add_option("scenario", *path, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
+  command.takes_units();
   command.runs([command, path] {
     std::cout << check_page(read_scenario(*path), command.common().chosen_units);
     return static_cast<int>(exit_done);

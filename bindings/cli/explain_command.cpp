@@ -14,7 +14,9 @@ void add_explain_command(Program& program) {
   const auto key = std::make_shared<std::string>();
   Option word = command.add_option("key", *key, "Input, output or table; all keys when left out").type_name("KEY");
   const auto markdown = std::make_shared<bool>(false);
-  word.excludes(command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page"));
+  Option page = command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page");
+  word.excludes(page);
+  page.excludes(command.takes_units());
   command.runs([command, key, markdown] {
     std::cout << (*markdown ? explain_markdown() : explain_text(*key, command.common().units));
     return static_cast<int>(exit_done);
