@@ -11,17 +11,17 @@ namespace hoopfield {
 
 /// A set of hazards.
 enum class Hazard : unsigned {
-  none = 0,                 ///< decided: nothing here that a general caution would help against
-  stopped_machine = 1,      ///< hands at a machine, which must not start
-  running_machine = 2,      ///< a machine that must move for the reading
-  cut_film = 4,             ///< film is cut under tension
-  pulled_film = 8,          ///< film is pulled, by hand or by the load
-  strap = 16,               ///< a strap under tension
-  falling_goods = 32,       ///< work at a wrapped, squeezed or unwrapped load
-  at_height = 64,           ///< a reading above reach
-  test_machine = 128,       ///< specimens between the grips of a testing machine
-  hanging_weight = 256,     ///< a weight on film or on a pulley
-  heavy_roll = 512          ///< a full roll of film is lifted
+  none = 0,              ///< decided: nothing here that a general caution would help against
+  stopped_machine = 1,   ///< hands at a machine, which must not start
+  running_machine = 2,   ///< a machine that must move for the reading
+  cut_film = 4,          ///< film is cut under tension
+  pulled_film = 8,       ///< film is pulled, by hand or by the load
+  strap = 16,            ///< a strap under tension
+  falling_goods = 32,    ///< work at a wrapped, squeezed or unwrapped load
+  at_height = 64,        ///< a reading above reach
+  test_machine = 128,    ///< specimens between the grips of a testing machine
+  hanging_weight = 256,  ///< a weight on film or on a pulley
+  heavy_roll = 512       ///< a full roll of film is lifted
 };
 
 [[nodiscard]] constexpr Hazard operator|(Hazard a, Hazard b) {

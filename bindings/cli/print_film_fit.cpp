@@ -87,7 +87,8 @@ std::string correlations_text(const FilmFit& fit) {
                 (rho > 0.0 ? "+" : "-") + format_number(std::abs(rho), 3);
     }
   if (list.empty()) return {};
-  return "\n" + wrap("Known together better than apart (correlation): " + list + ".", "", "  ");
+  return "\n" +
+         wrap("Correlated numbers, known better in combination than alone (correlation): " + list + ".", "", "  ");
 }
 
 std::string choices_text(const FilmFit& fit) {
@@ -101,7 +102,7 @@ std::string choices_text(const FilmFit& fit) {
 
 std::string ending_text(const FilmFit& fit, const DisplayUnits& units, const char* title) {
   std::string text =
-      "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
+      "\nComparison numbers with 95 % intervals (explain film_numbers):\n" + fitted_numbers_text(fit, units);
   text += std::string("\n") + title + "\n";
   for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
   if (!fit.unknown.empty()) text += wrap("Caution: " + caution_text(Hazard::test_machine), "- ", "  ");
@@ -124,7 +125,7 @@ std::string fitted_parameters_text(const FilmFit& fit) {
     text += pad_right(p.key, 31) + pad_left(in_customary_unit(d, p.value), 16) + pad_left(bare(p.low), 12) +
             pad_left(bare(p.high), 12) + (p.determined ? "" : " open") + "\n";
   }
-  return text + wrap("open: not known well enough to be of use; the value leans on what was assumed.", "", "");
+  return text + wrap("open: not determined well enough to be useful; the value rests on what was assumed.", "", "");
 }
 
 std::string fitted_numbers_text(const FilmFit& fit, const DisplayUnits& units) {
@@ -145,7 +146,7 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
                           "", "  ");
   text +=
       "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit) + correlations_text(fit);
-  return text + ending_text(fit, units, "What the curves cannot tell");
+  return text + ending_text(fit, units, "What the curves cannot determine");
 }
 
 std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
@@ -161,7 +162,7 @@ std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
           pad_left(number(c.fitted[i], units.stress), 14) +
           (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") +
           "\n";
-  return text + "\n" + fitted_parameters_text(fit) + ending_text(fit, units, "What the sheet cannot tell");
+  return text + "\n" + fitted_parameters_text(fit) + ending_text(fit, units, "What the sheet cannot determine");
 }
 
 }  // namespace hoopfield::cli

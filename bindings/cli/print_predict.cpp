@@ -52,7 +52,7 @@ std::string containment_table(const Scenario& scenario, const Result& result, co
   const auto ranged = [](const StationResult& s) { return layers_cell(s).find('(') != std::string::npos; };
   const std::string note =
       std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
-          ? "\n" + wrap("Film layers in brackets: the range over where the climb happens to start.", "  ", "  ")
+          ? "\n" + wrap("Film layers in brackets: the range over all heights at which the climb may start.", "  ", "  ")
           : "";
   if (scenario.storage.duration <= 0.0) return text + note;
   text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
@@ -85,7 +85,7 @@ std::string span_text(const SpanResult& span, const DisplayUnits& units) {
 std::string settings_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   const DisplayUnits units(style.units);
   const std::string film_use = quantity(result.film.mass, units.mass) + ", " +
-                               quantity(result.film.length_on_roll, units.film_length) + " of the roll";
+                               quantity(result.film.length_on_roll, units.film_length) + " from the roll";
   return heading("Settings and film", style.styled) +
          fact("stretch on the load", percent(result.film_path.stretch_on_load - 1.0) + " after a pre-stretch of " +
                                          percent(scenario.delivery.prestretch)) +
@@ -116,13 +116,12 @@ std::string targets_text(const Result& result, const PrintStyle& style) {
 }
 
 std::string unknown_text(const UnknownInput& unknown, std::size_t place, const DisplayUnits& units) {
-  std::string effect = unknown.failed
-                           ? "the prediction fails at an end of that range: " + unknown.message
-                           : "the weakest station then holds " + number(unknown.containment_low, units.tension) +
-                                 " to " + quantity(unknown.containment_high, units.tension) +
-                                 " after storage, a spread of " + percent(unknown.effect);
-  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; it may be " + unknown.low_text +
-                              " to " + unknown.high_text + ". Over that range " + effect + ".",
+  std::string effect = unknown.failed ? "the prediction fails at an end of that range: " + unknown.message
+                                      : "the weakest station holds " + number(unknown.containment_low, units.tension) +
+                                            " to " + quantity(unknown.containment_high, units.tension) +
+                                            " after storage, a spread of " + percent(unknown.effect);
+  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; its range is " + unknown.low_text +
+                              " to " + unknown.high_text + ". Over this range " + effect + ".",
                           "  " + std::to_string(place) + ". ", "     ");
   if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
   if (!unknown.caution.empty()) text += wrap("Caution: " + unknown.caution, "     ", "     ");
@@ -179,8 +178,8 @@ std::string answer_sentence(const Scenario& scenario, const Result& result, Unit
       after.begin());
   const double now = result.end.stations[weakest].hoop_tension;
   const double later = after[weakest].hoop_tension;
-  std::string text = std::string("Of the three stations the ") + station_names[weakest] +
-                     " holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
+  std::string text = std::string("Of the three stations, the ") + station_names[weakest] +
+                     " one holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
   if (scenario.storage.duration <= 0.0) return text + ".";
   text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
   if (!(now > 0.0)) return text + ".";
@@ -195,7 +194,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';
   text += targets_text(result, style);
   text += containment_table(scenario, result, style) + '\n';
-  text += heading("Where it is least, and why", style.styled) +
+  text += heading("Where hoop tension is least, and why", style.styled) +
           wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) +
           '\n';
   text += settings_text(scenario, result, style) + '\n';

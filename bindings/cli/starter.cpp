@@ -168,18 +168,17 @@ void check_starter(const StarterAnswers& answers, const StarterFilm& film, UnitS
     }
   }
   if (answers.count("pattern.pitch") != 0 && answers.count("pattern.overlap") != 0) {
-    throw InputError("--overlap: cannot stand beside --pitch; expected one of the two", {}, 0, 0, "pattern.overlap");
+    throw InputError("--overlap: cannot be combined with --pitch; expected one of the two", {}, 0, 0,
+                     "pattern.overlap");
   }
   if (answers.count("delivery.distance") == 0) set_number(s, "delivery.distance", assumed_distance(answers, units));
 }
 
 std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& film, UnitStyle units) {
-  std::string text = comment(
-      std::string(
-          "Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
-          "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
-          "number in their place and drop the origin. ") +
-      std::string(short_caution));
+  std::string text = comment(std::string("Starter scenario. Values with origin = \"assumed\" were not measured, and "
+                                         "the lines behind a # are defaults. Measure those that matter (`hoopfield "
+                                         "predict` ranks them), replace the value and remove the origin. ") +
+                             std::string(short_caution));
   std::string table;
   for (const Parameter& p : parameters(ParameterRoom::scenario)) {
     const std::string body = entry(p, answers, film, units);

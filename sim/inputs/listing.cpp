@@ -179,7 +179,7 @@ std::vector<Warning> input_warnings(const Scenario& scenario) {
     const std::string limit = format_quantity(low ? *p.valid_low : *p.valid_high, p.metric);
     warnings.push_back({"outside-validity", "caution", std::string(p.key),
                         std::string(p.key) + " = " + shown + " is " + (low ? "below " : "above ") + limit +
-                            ", outside the range this was thought through for"});
+                            ", outside the range this is meant for"});
     return true;
   };
   for (const ResolvedValue& value : resolved_values(scenario)) {

@@ -64,10 +64,11 @@ class ScenarioFileReader {
     const bool first_is_later = place(first).line > place(second).line;
     const char* later = first_is_later ? first : second;
     const char* earlier = first_is_later ? second : first;
-    fail_input(input_, place(later), later,
-               {std::string("cannot stand beside ") + earlier + " (line " + std::to_string(place(earlier).line) + ")",
-                "one of the two",
-                {}});
+    fail_input(
+        input_, place(later), later,
+        {std::string("cannot be combined with ") + earlier + " (line " + std::to_string(place(earlier).line) + ")",
+         "one of the two",
+         {}});
   }
 
   void check_alternatives() const {

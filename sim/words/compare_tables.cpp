@@ -223,7 +223,7 @@ std::string tables(const Comparison& comparison, const PrintStyle& style) {
   }
   for (const ComparedSide& side : comparison.sides)
     if (side.break_even_price.value_or(0.0) < 0.0) {
-      text += "  break-even film price none: roll changes alone cost more\n";
+      text += "  no break-even film price: roll changes alone cost more\n";
       break;
     }
   return text;

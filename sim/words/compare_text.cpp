@@ -94,8 +94,8 @@ std::string why(const Comparison& c, const PrintStyle& style) {
   std::string text = heading("What makes the difference", style.styled);
   text += wrap(
       "Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
-      "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
-      "are shown; each adds up to the whole.",
+      "present side to the candidate. The contribution of a factor depends on what was changed before it, so both "
+      "orders are shown; in each order the contributions add up to the whole.",
       "  ", "  ");
   for (const Difference& d : c.differences) text += '\n' + difference_text(c, d, style.units);
   return text + '\n';

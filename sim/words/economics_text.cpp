@@ -33,8 +33,8 @@ std::string amount(double si, const DisplayUnit& unit) {
 std::string film_line(const Economics& e, UnitStyle style) {
   const DisplayUnits units(style);
   std::string text = quantity(e.film_mass, units.mass);
-  if (e.film_length) text += ", " + quantity(*e.film_length, units.film_length) + " of the roll";
-  if (e.film_cost) text += "; at " + price(*e.film_price, e.currency, style) + " " + money(*e.film_cost, e.currency);
+  if (e.film_length) text += ", " + quantity(*e.film_length, units.film_length) + " from the roll";
+  if (e.film_cost) text += "; " + money(*e.film_cost, e.currency) + " at " + price(*e.film_price, e.currency, style);
   return line("film per load", text);
 }
 
@@ -72,8 +72,9 @@ std::string year_lines(const Economics& e, UnitStyle style) {
     text +=
         line("", "x " + duration(*e.roll_change_time) + " per change = " + count(*y.roll_change_time / 3600.0) + " h");
   if (y.labour_cost)
-    text += line("", "x " + fixed(*e.labour_rate * 3600.0, 2) + " " + e.currency +
-                         "/h = " + money(*y.labour_cost, e.currency) + " for roll changes");
+    text +=
+        line("", "x " + fixed(*e.labour_rate * 3600.0, 2) + " " + (e.currency.empty() ? "per h" : e.currency + "/h") +
+                     " = " + money(*y.labour_cost, e.currency) + " for roll changes");
   if (y.film_cost)
     text += line("", "film x " + price(*e.film_price, e.currency, style) + " = " + money(*y.film_cost, e.currency));
   if (y.labour_cost && y.cost) text += line("", "together " + money(*y.cost, e.currency));
@@ -90,12 +91,12 @@ DisplayUnit large_mass(UnitStyle style) {
 std::string money(double value, const std::string& currency) {
   const std::string text =
       std::abs(value) >= 1000.0 ? count(value) : fixed(value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
-  return text + (currency.empty() ? " (currency of the price)" : " " + currency);
+  return text + (currency.empty() ? " in the currency of film.price" : " " + currency);
 }
 
 std::string price(double per_kg, const std::string& currency, UnitStyle style) {
   const DisplayUnit mass = large_mass(style);
-  return fixed(per_kg / mass.per_si, 2) + " " + currency + "/" + mass.name;
+  return fixed(per_kg / mass.per_si, 2) + " " + (currency.empty() ? "per " : currency + "/") + mass.name;
 }
 
 std::string range_text(double low, double high, const DisplayUnit& unit) {

@@ -10,7 +10,7 @@
 
 namespace hoopfield::words {
 
-/// "0.40 EUR"; without a currency "0.40 (currency of the price)".
+/// "0.40 EUR"; without a currency "0.40 in the currency of film.price".
 [[nodiscard]] std::string money(double amount, const std::string& currency);
 
 /// "1.70 to 2.10 kg" or "1.70 kg" when both ends show the same.

@@ -159,7 +159,7 @@ TEST_CASE("new replaces nothing unasked and leaves nothing behind", "[new]") {
   bad.answers["load.height"] = "1.5 m";
   bad.answers["pattern.pitch"] = "0.2 m";
   bad.answers["pattern.overlap"] = "40 %";
-  CHECK_THROWS_WITH(write_starter(bad, {}, out), "--overlap: cannot stand beside --pitch; expected one of the two");
+  CHECK_THROWS_WITH(write_starter(bad, {}, out), "--overlap: cannot be combined with --pitch; expected one of the two");
   CHECK_FALSE(fs::exists(folder.in("bad")));
   std::ofstream(folder.in("file")) << "in the way";
   CHECK_THROWS_AS(write_starter({folder.in("file"), "general-film", sizes}, {}, out), IoError);

@@ -281,7 +281,7 @@ def test_data_sheet(tmp_path):
     assert text["break"]["stretch"] == "480 %" and text["provenance"]["illustrative"] is True
     assert len(text["covariance"]["parameters"]) == len(text["covariance"]["standard_deviation"])
     page = run("film", "from-datasheet", SHEET, "-o", tmp_path / "g.toml")
-    assert max(map(len, page.stdout.splitlines())) <= 80 and "What the sheet cannot tell" in page.stdout
+    assert max(map(len, page.stdout.splitlines())) <= 80 and "What the sheet cannot determine" in page.stdout
 
 
 def test_every_library_film_predicts(tmp_path):

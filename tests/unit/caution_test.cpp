@@ -24,7 +24,7 @@ std::string lower(std::string text) {
 const std::regex& at_work() {
   static const std::regex words(
       "roller|turntable|jog|carriage moving|machine stopped|strap|slit|cut (off|across|from)|cut the film|"
-      "pull until|pull test|pull at|plate|tape (across|at half|on one|from the (deck|load|pallet|corner|turntable))|"
+      "pull until|pull test|pull at|plate|with a tape|tape or caliper|"
       "girth|balance|load cell|tachometer|stop-watch|grip|tensile|hold tests|thermometer on the film|hang a|full roll|"
       "tilt|wrap (five|two)|corner of the goods");
   return words;
@@ -58,7 +58,8 @@ TEST_CASE("the ways of measuring that hurt most name what hurts", "[caution]") {
     CHECK((p->measure.hazards & hazard) == hazard);
   };
   using enum Hazard;
-  for (const char* key : {"delivery.prestretch", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path"})
+  for (const char* key :
+       {"delivery.prestretch", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path"})
     carries(ParameterRoom::scenario, key, stopped_machine);
   for (const char* key : {"delivery.tension.force", "delivery.tension.lag", "rotation.speed", "carriage.speed_up"})
     carries(ParameterRoom::scenario, key, running_machine);

@@ -94,7 +94,7 @@ def result_card(result: Result) -> str:
             f"<div>Target {escape(target.station)}: {number(target.predicted)} of {number(target.wanted)} {unit} "
             f"&ndash; {'met' if target.met else '<b>missed</b>'}</div>"
         )
-    parts.append(f"<div style='{_SMALL}'>hoopfield {escape(result.version)}. {escape(short_caution)}</div>")
+    parts.append(f"<div style='{_SMALL}'>hoopfield {escape(result.version)}. {escape(short_caution())}</div>")
     return f"<div style='{_CARD}'>{''.join(parts)}</div>"
 
 
@@ -109,7 +109,7 @@ def scenario_card(scenario: Scenario) -> str:
         f"<div style='{_CARD}'><b>{escape(scenario.title or 'Scenario')}</b>"
         f"{table(['Input', 'Value', 'Origin'], given)}<details><summary>{len(assumed)} assumed inputs</summary>"
         f"{table(['Input', 'Value', 'Origin'], assumed)}</details>"
-        f"<div style='{_SMALL}'>{escape(short_caution)}</div></div>"
+        f"<div style='{_SMALL}'>{escape(short_caution())}</div></div>"
     )
 
 
@@ -125,5 +125,5 @@ def comparison_card(comparison: Comparison) -> str:
     answer = "".join(f"<div>{escape(sentence)}</div>" for sentence in comparison.sentences)
     return (
         f"<div style='{_CARD}'>{answer}{table(['Quantity', *comparison.names], rows, 'change against the first')}"
-        f"<div style='{_SMALL}'>{escape(short_caution)}</div></div>"
+        f"<div style='{_SMALL}'>{escape(short_caution())}</div></div>"
     )

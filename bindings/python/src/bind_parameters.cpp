@@ -60,7 +60,8 @@ void bind_parameters(py::module_& m) {
       .def_property_readonly("reference", &reference_text)
       .def("__repr__", [](const P& p) { return "<hoopfield.Parameter " + std::string(p.key) + ">"; });
 
-  m.attr("short_caution") = std::string(short_caution);
+  m.def(
+      "short_caution", [] { return std::string(short_caution); }, "What every prediction carries.");
   m.def("find_parameters", &find_parameters, py::arg("text"), py::return_value_policy::reference,
         "Declarations meant by a key or by its last part.");
   m.def(

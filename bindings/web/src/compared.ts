@@ -139,7 +139,7 @@ function overview(): Child {
     h(
       "p",
       {class: "quiet"},
-      "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.",
+      "Sides are numbered in the order given. The break-even price is the film price at which a candidate costs as much as the present side.",
     ),
   ];
 }
@@ -236,7 +236,7 @@ function dominance(): Child {
     wide: true,
     title:
       dominated.length === 0
-        ? "No side is beaten on containment and cost at once: choosing means weighing one against the other"
+        ? "No side is better in both containment and cost: the choice is a trade-off between the two"
         : [
             dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]),
             dominated.length > 3 ? " and others" : "",
@@ -483,7 +483,7 @@ export function comparedSides(): HTMLElement | null {
           h(
             "p",
             {},
-            "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole.",
+            "Inputs are changed from the present side to the candidate, one group at a time. The contribution of a group depends on the order, so both orders are shown; in each order the contributions add up to the whole.",
           ),
           split,
         ]

@@ -146,7 +146,7 @@ export function yearly(): HTMLElement {
     h(
       "p",
       {},
-      "One chain: loads, film, rolls, money, CO2e. Each line follows from those above it and from the amounts per load.",
+      "Loads, film, rolls, money, CO2e: each line follows from the lines above it and from the amounts per load.",
     ),
     chain("One year, step by step", year),
   );

@@ -63,7 +63,7 @@ export function unknowns(): HTMLElement {
     h(
       "p",
       {},
-      "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else.",
+      "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station holds after storage. Measuring the first few improves this prediction most.",
     ),
     some
       ? h(
@@ -91,7 +91,7 @@ export function assumptions(): HTMLElement {
     h(
       "p",
       {},
-      "Inputs that nobody gave, with the value taken. How each acts is said by ",
+      "Inputs that were not given, with the value used instead. Each is described by ",
       h("code", {}, "hoopfield explain KEY"),
       ".",
     ),
@@ -173,11 +173,11 @@ export function validation(): HTMLElement {
     h(
       "p",
       {},
-      "What the computation was compared with, and how it came out. A calibration proves nothing: the model was shaped to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch.",
+      "What the computation was compared with, and the result. A calibration proves nothing, because the model was fitted to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch.",
     ),
     rows.length
       ? table("Cases", [{head: "Case"}, {head: "Kind of truth"}, {head: "Result"}], rows)
-      : h("p", {}, "This build carries no record of its validation."),
+      : h("p", {}, "This build contains no record of its validation."),
   );
 }
 

@@ -169,7 +169,7 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
   if (side.at("failed").get<bool>()) {
     html.paragraph("This side could not be computed: " + text_of(side.at("message")));
   } else if (side.at("measured").get<bool>()) {
-    html.paragraph("This side is known by readings only; its numbers stand in the comparison.");
+    html.paragraph("This side is known only from readings; its numbers are in the comparison.");
   } else {
     const Json& summary = side.at("summary");
     containment_table(html, summary.at("containment"));
