@@ -37,7 +37,7 @@ int run_selftest() {
     throw SolverError(std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
                       "this build gives wrong results: build it with another compiler or without extra flags");
   std::cout << "All " << checks.size()
-            << " checks passed. They verify closed forms; they do not validate a prediction.\n";
+            << " checks passed. They verify closed forms, not predictions.\n";
   return exit_done;
 }
 

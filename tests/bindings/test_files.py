@@ -193,8 +193,8 @@ def test_page_fits_80_columns(units):
             "Where hoop tension is least",
             "Settings and film",
             "Largest unknowns",
-            "Warnings",
-            "Caution",
+            "\nWarnings\n",
+            "\nCaution\n",
         )
     ]
     assert order == sorted(order)

@@ -71,7 +71,7 @@ def test_what_was_not_given_is_absent(reports, open_page):
     assert "No film price is given" in page.inner_text("#cost")
     assert "no yearly figures" in page.inner_text("#yearly")
     assert page.locator("#cost table, #yearly table").count() == 0
-    assert "no verdict" in page.inner_text("#answer")
+    assert "without a verdict" in page.inner_text("#answer")
     assert "Target" not in page.inner_text("#containment")
 
 
