@@ -59,9 +59,12 @@ std::string input_table(const char* title, ParameterRoom room) {
 std::string explain_markdown() {
   std::string text =
       "# Keys\n\nWritten by `hoopfield explain --markdown` from the declarations in `models/parameter_*.cpp`; change "
-      "those and not\nthis page. Bounds are physical: a value outside is an error. `hoopfield check` lists a default that "
-      "stands in for a\nmeasurement as `assumed`. Where the reference names no source, bounds, ranges of use and ranges "
-      "over which unknowns are\nranked are own assumptions. Cautions are common practice, no source; they do not replace "
+      "those and not\nthis page. Bounds are physical: a value outside is an error. `hoopfield check` lists a default "
+      "that "
+      "stands in for a\nmeasurement as `assumed`. Where the reference names no source, bounds, ranges of use and "
+      "ranges "
+      "over which unknowns are\nranked are own assumptions. Cautions are common practice, no source; they do not "
+      "replace "
       "local rules or the manual of a\nmachine. What was read of each source: "
       "[validation/SOURCES.md](../../validation/SOURCES.md).\n\n";
   text += input_table("Scenario file", ParameterRoom::scenario);

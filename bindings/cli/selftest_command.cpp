@@ -36,8 +36,7 @@ int run_selftest() {
   if (failed > 0)
     throw SolverError(std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
                       "this build gives wrong results: build it with another compiler or without extra flags");
-  std::cout << "All " << checks.size()
-            << " checks passed. They verify closed forms, not predictions.\n";
+  std::cout << "All " << checks.size() << " checks passed. They verify closed forms, not predictions.\n";
   return exit_done;
 }
 

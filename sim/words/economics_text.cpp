@@ -17,13 +17,22 @@ std::string line(const std::string& label, const std::string& value) {
 }
 
 /// Whole numbers in groups of three from 10 000 up: "50 000".
-std::string count(double value) {
-  if (!std::isfinite(value)) return "-";
-  if (value < 1000.0) return trimmed(value);
+std::string grouped(double value) {
   std::string text = fixed(value, 0);
   if (text.size() < 5) return text;
   for (std::size_t i = text.size() - 3; i > 0 && i<text.size(); i = i> 3 ? i - 3 : 0) text.insert(i, "\u00a0");
   return text;
+}
+
+/// A computed number: three digits, four from 1000 up.
+std::string count(double value) {
+  if (!std::isfinite(value)) return "-";
+  return value < 1000.0 ? trimmed(value) : grouped(four_digits(value));
+}
+
+/// A number somebody gave: all its digits.
+std::string given(double value) {
+  return value < 1000.0 || value != std::round(value) ? shortest(value) : grouped(value);
 }
 
 std::string amount(double si, const DisplayUnit& unit) {
@@ -65,7 +74,7 @@ std::string year_lines(const Economics& e, UnitStyle style) {
   if (!e.year) return "";
   const YearlyEconomics& y = *e.year;
   const DisplayUnit mass = large_mass(style), megajoule{1e-6, "MJ"};
-  std::string text = line("one year", count(y.loads) + " loads x " + quantity(e.film_mass, mass) + " = " +
+  std::string text = line("one year", given(y.loads) + " loads x " + quantity(e.film_mass, mass) + " = " +
                                           amount(y.film_mass, mass) + " of film");
   if (y.rolls) text += line("", "/ " + quantity(*e.roll_mass, mass) + " per roll = " + count(*y.rolls) + " rolls");
   if (y.roll_change_time)
@@ -88,10 +97,14 @@ DisplayUnit large_mass(UnitStyle style) {
   return style == UnitStyle::metric ? DisplayUnit{1.0, "kg"} : DisplayUnit{1.0 / 0.45359237, "lb"};
 }
 
+std::string money_digits(double value) {
+  const double size = std::abs(value);
+  if (size >= 1000.0) return (value < 0.0 ? "-" : "") + count(size);
+  return fixed(value, size >= 100.0 || value == 0.0 ? 0 : size < 0.1 ? 4 : 2);
+}
+
 std::string money(double value, const std::string& currency) {
-  const std::string text =
-      std::abs(value) >= 1000.0 ? count(value) : fixed(value, value != 0.0 && std::abs(value) < 0.1 ? 4 : 2);
-  return text + (currency.empty() ? " in the currency of film.price" : " " + currency);
+  return money_digits(value) + (currency.empty() ? " in the currency of film.price" : " " + currency);
 }
 
 std::string price(double per_kg, const std::string& currency, UnitStyle style) {

@@ -10,6 +10,12 @@
 
 namespace hoopfield::words {
 
+/// Stands for a currency that nobody named: the currency of film.price.
+inline constexpr const char* unnamed_currency = "\u00a4";
+
+/// Digits of an amount of money, four at most: "0.0123", "0.40", "12.34", "123", "12 350".
+[[nodiscard]] std::string money_digits(double amount);
+
 /// "0.40 EUR"; without a currency "0.40 in the currency of film.price".
 [[nodiscard]] std::string money(double amount, const std::string& currency);
 

@@ -74,8 +74,9 @@ TEST_CASE("the sentence follows the numbers") {
 TEST_CASE("parts stand in their order and styles add no words") {
   const std::string plain = predict_text(synthetic_scenario(), synthetic_result(), {UnitStyle::metric, false});
   std::size_t last = 0;
-  for (const char* part : {"Of the three", "Targets", "Containment", "At the end of wrapping", "After 7 days",
-                           "Where hoop tension is least", "Settings and film", "Largest unknowns", "Warnings", "\nCaution\n"}) {
+  for (const char* part :
+       {"Of the three", "Targets", "Containment", "At the end of wrapping", "After 7 days",
+        "Where hoop tension is least", "Settings and film", "Largest unknowns", "Warnings", "\nCaution\n"}) {
     const std::size_t at = plain.find(part);
     INFO(part);
     REQUIRE(at != std::string::npos);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Every source that a declaration or a comment of the program names stands in validation/SOURCES.md, with what was read.
+// Every source that a declaration or a comment of the program names stands in validation/SOURCES.md, with what was
+// read.
 #include "models/parameter.hpp"
 #include "sim/outputs/economics.hpp"
 #include "tests/support/catch.hpp"
@@ -64,7 +65,8 @@ void check_listed(const std::string& name, const std::string& year) {
   INFO(name << " " << year);
   bool listed = false;
   for (const std::string& line : entries())
-    listed |= line.find(name) != std::string::npos && line.find(year) != std::string::npos && states_what_was_read(line);
+    listed |=
+        line.find(name) != std::string::npos && line.find(year) != std::string::npos && states_what_was_read(line);
   CHECK(listed);
 }
 

@@ -3,7 +3,7 @@
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} from "./data";
-import {brief, type Child, folded, framed, h, q, say, section, table, unit} from "./dom";
+import {brief, type Child, currency, folded, framed, h, q, say, section, table, unit} from "./dom";
 import type {Kind} from "./units";
 
 const own = (side: Side): string => `comparison/sides/${side.index}`;
@@ -123,7 +123,10 @@ function overview(): Child {
                   name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0
                     ? "none: roll changes alone cost more"
                     : has(compared(side, name))
-                      ? q(compared(side, name), kind, true)
+                      ? [
+                          kind === "money" || kind === "price" ? [currency(side), "\u00a0"] : "",
+                          q(compared(side, name), kind, true),
+                        ]
                       : h("span", {class: "none"}, "\u2013"),
                 ),
               ),
@@ -306,7 +309,7 @@ function dominance(): Child {
         points.map((side) => [
           [order(side.index), " ", label(side)],
           q(compared(side, containment), kindOf(containment), true),
-          q(compared(side, cost), kindOf(cost), true),
+          [kindOf(cost) === "money" ? [currency(side), "\u00a0"] : "", q(compared(side, cost), kindOf(cost), true)],
           names(`${own(side)}/dominates`),
           names(`${own(side)}/dominated_by`),
         ]),

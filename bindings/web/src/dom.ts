@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Elements made from text, never from markup: whatever a title holds, it stays text.
-import {at, num, text} from "./data";
+import {at, num, type Side, text} from "./data";
 import {type Kind, kinds, words} from "./units";
 
 export type Child = Node | string | null | undefined | false | Child[];
@@ -43,6 +43,16 @@ export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElem
     twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)),
   );
 }
+
+/** Where the name of a side's currency stands: with its cost, or in the comparison for a measured side. */
+function currencyPlace(side: Side): string {
+  const predicted = `${side.place}/summary/cost/currency`;
+  return text(predicted) === "" ? `comparison/sides/${side.index}/currency` : predicted;
+}
+export const isNamed = (side: Side): boolean => text(currencyPlace(side)) !== "";
+/** The currency of a side; the general sign where nobody named it. */
+export const currency = (side: Side): Child =>
+  isNamed(side) ? h("bdi", {"data-words": currencyPlace(side)}, text(currencyPlace(side))) : "\u00a4";
 
 /** The unit of a column. */
 export function unit(kind: Kind): Child {

@@ -317,8 +317,11 @@ Json side_json(const ReportSide& side) {
 Json comparison_part(const ReportInput& input) {
   if (!input.comparison && input.comparison_json.empty()) return nullptr;
   Json json = input.comparison ? detail::comparison_object(*input.comparison) : Json::parse(input.comparison_json);
-  for (Json& alternative : json.at("sides"))
+  for (Json& alternative : json.at("sides")) {
+    const Json cost = alternative.at("cost");
+    if (cost.is_object() && cost.contains("currency")) alternative["currency"] = cost.at("currency");
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
+  }
   for (Json& alternative : json.at("sides"))
     for (Json& a : alternative.at("adjustments")) {
       const Parameter* p = declaration(a.at("key").get<std::string>());

@@ -6,6 +6,7 @@
 #include "sim/base/faces.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
+#include "sim/words/display_units.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -32,17 +33,18 @@ constexpr std::pair<const char*, const char*> film_rows[] = {
     {"load.edge_line_force", "greatest line force on an edge"},
 };
 
-std::string text_of(const Json& json) {
-  if (json.is_string()) return json.get<std::string>();
-  if (json.is_number_float()) return shortest(json.get<double>());
-  return json.is_null() ? "-" : json.dump();
-}
-
 /// Four significant digits, no exponent for what a report holds.
 std::string readable(double shown) {
   if (shown == 0.0) return "0";
+  shown = words::four_digits(shown);
   const int power = static_cast<int>(std::floor(std::log10(std::abs(shown))));
   return power < -6 ? shortest(shown) : fixed(shown, std::max(0, 3 - power));
+}
+
+std::string text_of(const Json& json) {
+  if (json.is_string()) return json.get<std::string>();
+  if (json.is_number_float()) return readable(json.get<double>());
+  return json.is_null() ? "-" : json.dump();
 }
 
 std::string readable(const Json& value) { return value.is_number() ? readable(value.get<double>()) : "-"; }
@@ -130,15 +132,6 @@ void film_table(Html& html, const Json& side) {
   html.table("Film and turns", {"quantity", "value", "unit"}, rows);
 }
 
-/// Every number below a JSON object, its place in words: whatever the object holds is shown, nothing is invented.
-void flat_rows(const Json& json, const std::string& place, std::vector<Row>& rows) {
-  if (json.is_structured()) {
-    for (const auto& [key, child] : json.items()) flat_rows(child, place.empty() ? key : place + ", " + key, rows);
-  } else {
-    rows.push_back({place, text_of(json)});
-  }
-}
-
 void unknowns_table(Html& html, const Json& assumed) {
   std::vector<Row> rows;
   for (const Json& u : assumed)
@@ -175,11 +168,8 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
     containment_table(html, summary.at("containment"));
     targets_table(html, summary.at("targets"));
     film_table(html, side);
-    if (summary.contains("cost")) {
-      std::vector<Row> rows;
-      flat_rows(summary.at("cost"), "", rows);
-      html.table("Cost", {"quantity", "value"}, rows);
-    }
+    const std::vector<Row> amounts = detail::cost_rows(summary, html.inch());
+    if (!amounts.empty()) html.table("Cost and footprint", {"quantity", "value"}, amounts);
     unknowns_table(html, summary.at("assumed"));
     std::vector<Row> rows;
     for (const Json& w : summary.at("warnings"))
