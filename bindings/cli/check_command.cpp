@@ -23,8 +23,7 @@ std::string history_text(const Scenario& scenario, std::optional<UnitStyle> unit
   const std::string unit = !units ? "K" : *units == UnitStyle::inch_pound ? "degF" : "degC";
   std::string text;
   for (const auto& [time, temperature] : scenario.storage.temperature) {
-    text += (text.empty() ? "" : ", ") + format_quantity(time, units ? "h" : "s") + ": " +
-            format_quantity(temperature, unit);
+    text += (text.empty() ? "" : ", ") + format_input(time, units ? "h" : "s") + ": " + format_input(temperature, unit);
   }
   return text;
 }
@@ -91,7 +90,7 @@ std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units)
     page += "The film is illustrative: its numbers describe no real film.\n";
   }
   for (const Warning& warning : input_warnings(scenario)) {
-    page += block(warning.severity + ": " + warning.text, "", "  ");
+    page += block(warning.severity + ": " + in_style(warning.text, units.value_or(UnitStyle::metric)), "", "  ");
   }
   return page + "\n" + block(std::string(short_caution), "", "");
 }

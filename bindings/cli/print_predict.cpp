@@ -115,15 +115,19 @@ std::string targets_text(const Result& result, const PrintStyle& style) {
   return text + '\n';
 }
 
-std::string unknown_text(const UnknownInput& unknown, std::size_t place, const DisplayUnits& units) {
-  std::string effect = unknown.failed ? "the prediction fails at an end of that range: " + unknown.message
-                                      : "the weakest station holds " + number(unknown.containment_low, units.tension) +
-                                            " to " + quantity(unknown.containment_high, units.tension) +
-                                            " after storage, a spread of " + percent(unknown.effect);
-  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; its range is " + unknown.low_text +
-                              " to " + unknown.high_text + ". Over this range " + effect + ".",
+std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitStyle style) {
+  const DisplayUnits units(style);
+  std::string effect = unknown.failed
+                           ? "the prediction fails at an end of that range: " + in_style(unknown.message, style)
+                           : "the weakest station holds " + number(unknown.containment_low, units.tension) + " to " +
+                                 quantity(unknown.containment_high, units.tension) + " after storage, a spread of " +
+                                 percent(unknown.effect);
+  std::string text = wrap(unknown.key + " is assumed: " + in_style(unknown.value_text, style) + "; its range is " +
+                              in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style) +
+                              ". Over this range " + effect + ".",
                           "  " + std::to_string(place) + ". ", "     ");
-  if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
+  if (!unknown.how_to_measure.empty())
+    text += wrap("To measure it: " + in_style(unknown.how_to_measure, style), "     ", "     ");
   if (!unknown.caution.empty()) text += wrap("Caution: " + unknown.caution, "     ", "     ");
   return text;
 }
@@ -132,7 +136,7 @@ std::string unknowns_text(const Result& result, const PrintStyle& style) {
   if (result.assumed.empty()) return "";
   std::string text = heading("Largest unknowns", style.styled);
   const std::size_t shown = std::min<std::size_t>(3, result.assumed.size());
-  for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, DisplayUnits(style.units));
+  for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, style.units);
   return text + '\n';
 }
 
@@ -140,7 +144,8 @@ std::string warnings_text(const Result& result, const PrintStyle& style) {
   if (result.warnings.empty()) return "";
   std::string text = heading("Warnings", style.styled);
   for (const Warning& w : result.warnings)
-    text += wrap(w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
+    text += wrap(w.severity + ": " + in_style(w.text, style.units) + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ",
+                 "    ");
   return text + '\n';
 }
 

@@ -50,9 +50,9 @@ std::string comment(const std::string& text) {
   return out + "\n";
 }
 
-std::string explanation(const Parameter& p) {
+std::string explanation(const Parameter& p, UnitStyle units) {
   const std::string caution = caution_text(p);
-  return comment(std::string(p.sentence)) + comment("Measure: " + how_to_measure(p)) +
+  return comment(in_style(std::string(p.sentence), units)) + comment("Measure: " + in_style(how_to_measure(p), units)) +
          (caution.empty() ? caution : comment("Caution: " + caution));
 }
 
@@ -81,7 +81,7 @@ std::string entry(const Parameter& p, const StarterAnswers& answers, const Start
   const auto answered = answers.find(std::string(p.key));
   if (answered != answers.end()) return name + " = " + toml_value(p, answered->second) + "\n";
   const auto assumed = [&](const std::string& text) {
-    return explanation(p) + name + " = { value = " + toml_value(p, text) + ", origin = \"assumed\" }\n";
+    return explanation(p, units) + name + " = { value = " + toml_value(p, text) + ", origin = \"assumed\" }\n";
   };
   if (p.key == "delivery.distance") return assumed(format_quantity(assumed_distance(answers, units), "m"));
   if (p.key == "pattern.overlap" && answers.count("pattern.pitch") != 0) return {};
@@ -94,13 +94,13 @@ std::string entry(const Parameter& p, const StarterAnswers& answers, const Start
   const std::string value = p.unit.empty() ? std::string(p.default_text)
                                            : format_quantity(parse_quantity(p.default_text, p.unit),
                                                              units == UnitStyle::inch_pound ? p.inch_pound : p.metric);
-  return explanation(p) + "# " + name + " = " + toml_value(p, value) + "\n";
+  return explanation(p, units) + "# " + name + " = " + toml_value(p, value) + "\n";
 }
 
 // What was measured best replaces what is assumed by class of load.
-std::string stiffness_note() {
+std::string stiffness_note(UnitStyle units) {
   const Parameter* p = find_parameter(ParameterRoom::scenario, "load.stiffness_along_length");
-  return explanation(*p) + "# stiffness_along_length = \"200 kPa\"\n# stiffness_along_width = \"200 kPa\"\n";
+  return explanation(*p, units) + "# stiffness_along_length = \"200 kPa\"\n# stiffness_along_width = \"200 kPa\"\n";
 }
 
 std::string table_of(std::string_view key) { return std::string(key.substr(0, key.rfind('.'))); }
@@ -188,7 +188,7 @@ std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& f
       text += "\n[" + table + "]\n";
     }
     text += body;
-    if (p.key == "load.kind") text += stiffness_note();
+    if (p.key == "load.kind") text += stiffness_note(units);
   }
   return text;
 }

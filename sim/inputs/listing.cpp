@@ -149,8 +149,8 @@ std::vector<ResolvedValue> resolved_values(const Scenario& scenario) {
 std::string customary_text(const ResolvedValue& value, bool inch_pound) {
   if (!value.number || value.parameter == nullptr) return value.text;
   // Targets of pull force differ in unit from their declaration.
-  if (value.unit != value.parameter->unit) return format_quantity(*value.number, inch_pound ? "lbf" : "N");
-  return format_quantity(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
+  if (value.unit != value.parameter->unit) return format_input(*value.number, inch_pound ? "lbf" : "N");
+  return format_input(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
 }
 
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {

@@ -61,7 +61,9 @@ std::string roll_lines(const Economics& e, UnitStyle style) {
 
 std::string footprint_lines(const Economics& e, UnitStyle style) {
   const DisplayUnit mass = large_mass(style), megajoule{1e-6, "MJ"};
-  const DisplayUnit factor{1.0, "kg per kg of film"}, energy{1e-6, "MJ per kg of film"};
+  const bool metric = style == UnitStyle::metric;
+  const DisplayUnit factor{1.0, metric ? "kg per kg of film" : "lb per lb of film"};
+  const DisplayUnit energy{1e-6 / mass.per_si, metric ? "MJ per kg of film" : "MJ per lb of film"};
   return line("CO2e per load", range_text(e.co2e_low, e.co2e_high, mass) + ", at " +
                                    range_text(e.co2e_factor.low, e.co2e_factor.high, factor) + ": " +
                                    e.co2e_factor.source) +

@@ -271,7 +271,7 @@ TEST_CASE("a comparison becomes a report with all its sides") {
   CHECK(json.at("units") == "inch-pound");
   CHECK(json.at("comparison").at("sides").size() == 2);
   CHECK_FALSE(json.at("comparison").at("sides").at(0).contains("prediction"));
-  CHECK(plain_tables(json.dump(), false).find("All sides, in the units named") != std::string::npos);
+  CHECK(plain_tables(json.dump(), false).find("<caption>All sides<") != std::string::npos);
 }
 
 TEST_CASE("a report is written whole or not at all, and over an old one on request only") {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Elements made from text, never from markup: whatever a title holds, it stays text.
-import {at, num, type Side, text} from "./data";
+import {at, list, num, type Side, text} from "./data";
 import {type Kind, kinds, words} from "./units";
 
 export type Child = Node | string | null | undefined | false | Child[];
@@ -60,9 +60,23 @@ export function unit(kind: Kind): Child {
   return metric.unit === "" ? "" : [", ", h("span", {class: "unit"}, twice(metric.unit, inchPound.unit))];
 }
 
+/** Where a text of the data stands in inch-pound units. */
+const inchPoundPlaces = new Map(
+  list("inch_pound_texts").map((_, i) => [text(`inch_pound_texts/${i}/metric`), `inch_pound_texts/${i}/inch_pound`]),
+);
+
 /** Words of the data, kept apart from the page's own in direction and in what a test may find. */
 export function say(place: string, fallback = ""): HTMLElement {
   const value = at(place);
+  const other = typeof value === "string" ? inchPoundPlaces.get(value) : undefined;
+  if (other)
+    return h(
+      "span",
+      {},
+      h("bdi", {class: "metric", "data-words": place}, value as string),
+      " ",
+      h("bdi", {class: "inch-pound", "data-words": other}, text(other)),
+    );
   return h("bdi", {"data-words": place}, typeof value === "string" && value !== "" ? value : fallback);
 }
 

@@ -7,6 +7,7 @@
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
 #include "sim/words/display_units.hpp"
+#include "sim/words/inch_pound.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -54,20 +55,25 @@ std::string readable(const Json& value, std::string_view unit) {
   return value.is_number() ? readable(to_unit(value.get<double>(), unit)) : "-";
 }
 
+double converted(double value, const std::string& from, const std::string& to) {
+  const Unit unit = *find_unit(from);
+  return to_unit(value * unit.factor + unit.offset, to);
+}
+
 class Html {
  public:
   explicit Html(bool inch_pound) : inch_(inch_pound) {}
 
   void heading(std::string_view title) { text_ += "<h2>" + html_text(title) + "</h2>\n"; }
-  void paragraph(std::string_view words) { text_ += "<p>" + html_text(words) + "</p>\n"; }
+  void paragraph(const std::string& words) { text_ += "<p>" + html_text(styled(words)) + "</p>\n"; }
   void table(const std::string& caption, const Row& head, const std::vector<Row>& rows) {
     text_ += "<table><caption>" + html_text(caption) + "</caption><thead><tr>";
-    for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(cell) + "</th>";
+    for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(styled(cell)) + "</th>";
     text_ += "</tr></thead><tbody>\n";
     for (const Row& row : rows) {
       text_ += "<tr>";
       for (std::size_t i = 0; i < row.size(); ++i)
-        text_ += (i == 0 ? "<th scope=\"row\">" : "<td>") + html_text(row[i]) + (i == 0 ? "</th>" : "</td>");
+        text_ += (i == 0 ? "<th scope=\"row\">" : "<td>") + html_text(styled(row[i])) + (i == 0 ? "</th>" : "</td>");
       text_ += "</tr>\n";
     }
     text_ += "</tbody></table>\n";
@@ -80,6 +86,10 @@ class Html {
   [[nodiscard]] const std::string& text() const { return text_; }
 
  private:
+  [[nodiscard]] std::string styled(const std::string& words) const {
+    return inch_ ? words::in_inch_pound(words) : words;
+  }
+
   bool inch_;
   std::string text_;
 };
@@ -186,16 +196,22 @@ void comparison_table(Html& html, const Json& comparison) {
   for (const Json& side : comparison.at("sides")) head.push_back(text_of(side.at("name")));
   std::vector<Row> rows;
   for (const Json& quantity : comparison.at("quantities")) {
-    const std::string name = text_of(quantity.at("name"));
-    Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
+    const std::string name = text_of(quantity.at("name")), metric = text_of(quantity.at("unit"));
+    const std::string inch(html.inch() ? words::inch_pound_unit(metric) : "");
+    Row row = {text_of(quantity.at("long_name")), inch.empty() ? metric : inch};
     for (const Json& side : comparison.at("sides")) {
       const Json& numbers = side.at("numbers");
-      row.push_back(numbers.contains(name) ? readable(numbers.at(name)) : "-");
+      if (!numbers.contains(name) || !numbers.at(name).is_number())
+        row.emplace_back("-");
+      else if (inch.empty())
+        row.push_back(readable(numbers.at(name)));
+      else
+        row.push_back(readable(converted(numbers.at(name).get<double>(), metric, inch)));
     }
     rows.push_back(row);
   }
   html.heading("All sides");
-  html.table("All sides, in the units named", head, rows);
+  html.table("All sides", head, rows);
 }
 
 /// Warnings of the comparison; those of a prediction stand in the tables of its side.

@@ -191,9 +191,9 @@ def test_summary_is_that_of_the_command(reports):
 def test_inputs_are_shown_in_units_people_write(reports):
     rows = {row["key"]: row for row in data_of(reports["full"][0])["sides"][0]["inputs"]}
     assert rows["film.thickness"]["metric"] == "23 \u00b5m"
-    assert float(rows["film.width"]["inch_pound"].split()[0]) == pytest.approx(0.5 / INCH, rel=1e-5)
+    assert float(rows["film.width"]["inch_pound"].split()[0]) == pytest.approx(0.5 / INCH, rel=5e-4)
     assert rows["delivery.prestretch"]["metric"] == "200 %"
-    assert float(rows["delivery.tension.force"]["inch_pound"].split()[0]) == pytest.approx(70 / POUND_FORCE, rel=1e-5)
+    assert float(rows["delivery.tension.force"]["inch_pound"].split()[0]) == pytest.approx(70 / POUND_FORCE, rel=5e-4)
     assert rows["storage.temperature"]["metric"] == "0 h: 23 \u00b0C"
 
 

@@ -119,6 +119,31 @@ def test_every_way_of_measuring_shows_its_caution(reports, open_page):
         assert caution in shown
 
 
+METRIC = re.compile(r"[0-9][\u00a0 ](mm|cm|m|um|\u00b5m|N|kN|N/m|Pa|kPa|MPa|degC|\u00b0C|g|kg|m/s|m/min)\b(?!/)")
+
+
+@pytest.mark.parametrize("name", ["full", "warned", "pair"])
+def test_an_inch_pound_page_is_inch_pound_throughout(reports, open_page, name):
+    page = open_page(reports[name][0])
+    page.locator("input[value=inch-pound]").check()
+    page.evaluate("document.querySelectorAll('main details').forEach((d) => (d.open = true))")
+    page.wait_for_timeout(200)
+    shown = page.inner_text("main")
+    assert len(shown) > 10_000
+    # Titles, notes, names and sources are words of the user and of publications.
+    loose = [m.group() for line in shown.splitlines() if "General film" not in line for m in METRIC.finditer(line)]
+    assert loose == []
+
+
+def test_every_cell_of_money_names_its_currency(reports, open_page):
+    page = open_page(reports["pair"][0])
+    cells = page.eval_on_selector_all(
+        "td:has(data[data-kind=money]), td:has(data[data-kind=price]), td:has(data[data-kind=hourly])",
+        "cells => cells.map(c => c.textContent)",
+    )
+    assert len(cells) >= 10 and all("EUR" in cell for cell in cells)
+
+
 def test_hostile_words_stay_words(tmp_path, open_page):
     film = tmp_path / "film.toml"
     quoted = json.dumps(HOSTILE, ensure_ascii=False)  # a JSON string is a TOML string too
