@@ -89,8 +89,8 @@ std::string in_inch_pound(const std::string& text) {
     if (inch.empty() || !tokens[i].open.empty() || !number.close.empty() || !number_of(number)) continue;
     convert(number, metric, inch);
     // "10 to 35 degC", "1, 10 and 100 mm": the numbers before share the unit.
-    for (std::size_t k = i - 1; k >= 2 && joins(tokens[k - 1]) && tokens[k - 2].close.empty() && number_of(tokens[k - 2]);
-         k -= 2)
+    for (std::size_t k = i - 1;
+         k >= 2 && joins(tokens[k - 1]) && tokens[k - 2].close.empty() && number_of(tokens[k - 2]); k -= 2)
       convert(tokens[k - 2], metric, inch);
     tokens[i].core = std::string(inch);
   }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Running texts in inch-pound units, and inputs with the digits that are known.
+#include "sim/words/inch_pound.hpp"
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/words/display_units.hpp"
 #include "sim/words/economics_text.hpp"
-#include "sim/words/inch_pound.hpp"
 #include "tests/support/catch.hpp"
 
 using namespace hoopfield;

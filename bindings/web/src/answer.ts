@@ -225,7 +225,7 @@ export function answer(): HTMLElement {
       "p",
       {class: "question"},
       "Does a candidate hold the load as well as ",
-      brief("sides/0/name"),
+      label(sides[0]) === "present" ? "the present side" : brief("sides/0/name"),
       ", and how much film does it use?",
     ),
     present.failed || present.measured

@@ -474,7 +474,7 @@ export function comparedSides(): HTMLElement | null {
   const split = list("comparison/differences").length ? factors() : null;
   return section(
     "sides",
-    "All sides, and what dominates what",
+    "All sides and dominance",
     overview(),
     filmsAlone(),
     readings(),

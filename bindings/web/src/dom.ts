@@ -74,7 +74,6 @@ export function say(place: string, fallback = ""): HTMLElement {
       "span",
       {},
       h("bdi", {class: "metric", "data-words": place}, value as string),
-      " ",
       h("bdi", {class: "inch-pound", "data-words": other}, text(other)),
     );
   return h("bdi", {"data-words": place}, typeof value === "string" && value !== "" ? value : fallback);
