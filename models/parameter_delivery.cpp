@@ -38,14 +38,14 @@ constexpr Parameter declarations[] = {
      .lower = more_than(0.0),
      .valid_low = 5e-6, .valid_high = 100e-6,
      .sentence = "Thickness of the film on the roll.",
-     .measure = {"Weigh a known length of unstretched film: thickness = mass / (length x width x density). Ten "
-                 "metres on a kitchen scale give a better value than a micrometer on one layer (common practice, no "
+     .measure = {"Weigh a known length of unstretched film: thickness = mass / (length x width x density). Weighing "
+                 "10 m on a kitchen scale gives a better value than a micrometer on one layer (common practice, no "
                  "source).", none},
      .reference = "Definition; 100 gauge = 1 mil = 25.4 um."},
     {.key = "film.thickness_tolerance", .metric = "%", .inch_pound = "%", .unit_due = true, .default_text = "5 %",
      .lower = at_least(0.0), .upper = Bound{0.5, true}, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
      .sentence = "Spread of the mean thickness from roll to roll, as a share of the nominal thickness.",
-     .measure = {"Weigh ten metres from each of five rolls; divide half of the spread by the mean.", none},
+     .measure = {"Weigh 10 m of film from each of five rolls; divide half of the spread by the mean.", none},
      .reference = "Own assumption, no source."},
     {.key = "film.price", .unit = "1/kg", .metric = "/kg", .inch_pound = "/lb", .lower = at_least(0.0),
      .sentence = "Price of film per mass, in the currency named by cost.currency.",
@@ -164,12 +164,12 @@ constexpr Parameter declarations[] = {
     {.key = "carriage.speed_up", .unit = "m/s", .metric = "m/min", .inch_pound = "in/s", .lower = more_than(0.0),
      .valid_high = 2.0,
      .sentence = "Climbing speed of the carriage; give one of carriage.speed_up, pattern.pitch and pattern.overlap.",
-     .measure = {"Time the carriage over a marked metre of the mast with a stop-watch, carriage moving up.",
+     .measure = {"Time the carriage over a marked length of the mast with a stop-watch, carriage moving up.",
                  running_machine}, .reference = "Definition."},
     {.key = "carriage.speed_down", .unit = "m/s", .metric = "m/min", .inch_pound = "in/s", .lower = more_than(0.0),
      .valid_high = 2.0,
      .sentence = "Descending speed of the carriage; equal to the climbing speed when absent.",
-     .measure = {"Time the carriage over a marked metre of the mast with a stop-watch, carriage moving down.",
+     .measure = {"Time the carriage over a marked length of the mast with a stop-watch, carriage moving down.",
                  running_machine}, .reference = "Definition."},
     {.key = "pattern.pitch", .unit = "m", .metric = "mm", .inch_pound = "in", .lower = at_least(0.0), .valid_high = 2.0,
      .sentence = "Climb per turn; 0 puts all turns at one height.",

@@ -236,7 +236,7 @@ class CurveReader {
   void check_columns(std::string_view text) const {
     for (const Quantity& q : quantities)
       if (std::count_if(columns_.begin(), columns_.end(), [&](const Column& c) { return c.meaning == q.meaning; }) > 1)
-        fail(q.name, {"stands in two columns", "one column of each kind", {}});
+        fail(q.name, {"is given in two columns", "one column of each kind", {}});
     const bool length = has(Meaning::stretch) || has(Meaning::displacement);
     const bool pull = has(Meaning::force) || has(Meaning::stress);
     if (!length && !pull)

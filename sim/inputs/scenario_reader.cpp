@@ -86,7 +86,7 @@ class ScenarioFileReader {
     refuse_both("pattern.pitch", "pattern.overlap");
     if (has("carriage.speed_down") && !has("carriage.speed_up")) {
       fail_input(input_, place("carriage.speed_down"), "carriage.speed_down",
-                 {"stands without carriage.speed_up", "both, or pattern.pitch or pattern.overlap alone", {}});
+                 {"is given without carriage.speed_up", "both, or pattern.pitch or pattern.overlap alone", {}});
     }
     refuse_both("delivery.neck_in", "delivery.width_on_load");
     refuse_both("cost.roll_length", "cost.roll_mass");

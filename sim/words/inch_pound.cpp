@@ -5,6 +5,7 @@
 
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <cstddef>
 #include <optional>
 #include <utility>
@@ -84,9 +85,11 @@ std::string in_inch_pound(const std::string& text) {
   std::vector<Token> tokens = tokens_of(text);
   for (std::size_t i = 1; i < tokens.size(); ++i) {
     const std::string metric = tokens[i].core;
-    const std::string_view inch = inch_pound_unit(metric);
+    std::string_view inch = inch_pound_unit(metric);
     Token& number = tokens[i - 1];
     if (inch.empty() || !tokens[i].open.empty() || !number.close.empty() || !number_of(number)) continue;
+    constexpr double long_in_metres = 3.0;  // people count longer lengths in feet
+    if (metric == "m" && std::abs(*number_of(number)) >= long_in_metres) inch = "ft";
     convert(number, metric, inch);
     // "10 to 35 degC", "1, 10 and 100 mm": the numbers before share the unit.
     for (std::size_t k = i - 1;

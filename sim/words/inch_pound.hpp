@@ -13,8 +13,8 @@ namespace hoopfield::words {
 /// The inch-pound unit people use for a metric one ("mm" gives "in"); empty for units that both styles share.
 [[nodiscard]] std::string_view inch_pound_unit(std::string_view metric);
 
-/// A text in which "70 N" reads "15.7 lbf" and "10 to 35 degC" reads "50 to 95 degF": three digits. Numbers without a
-/// unit, shared units and compound units stay as they are.
+/// A text in which "70 N" reads "15.7 lbf" and "10 to 35 degC" reads "50 to 95 degF": three digits, feet from 3 m up.
+/// Numbers without a unit, shared units and compound units stay as they are.
 [[nodiscard]] std::string in_inch_pound(const std::string& text);
 
 /// The text as it is for metric, in_inch_pound() for inch-pound.

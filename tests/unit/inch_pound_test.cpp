@@ -16,6 +16,7 @@ TEST_CASE("quantities of a running text become inch-pound", "[inch-pound]") {
   CHECK(in_inch_pound("its range is 10 degC to 35 degC.") == "its range is 50 degF to 95 degF.");
   CHECK(in_inch_pound("a span force of 70 N (set), 100 to 200 kPa; 0.25 m.") ==
         "a span force of 15.7 lbf (set), 14.5 to 29 psi; 9.84 in.");
+  CHECK(in_inch_pound("weighing 10 m of film") == "weighing 32.8 ft of film");
   for (const char* same : {"2.1 kg/kg and 500 mm^2", "250 % in 60 s, 12 rpm", "step 3 m/x", "N = 4", "", "mm"})
     CHECK(in_inch_pound(same) == same);
   CHECK(in_style("5 mm", UnitStyle::metric) == "5 mm");
