@@ -55,10 +55,10 @@ constexpr Parameter declarations[] = {
     {.key = "delivery.prestretch", .metric = "%", .inch_pound = "%", .unit_due = true, .required = true,
      .lower = at_least(0.0), .upper = Bound{5.0, true}, .valid_low = 0.0, .valid_high = 3.5,
      .sentence = "Strain between the pre-stretch rollers: 250 % makes the film 3.5 times as long.",
-     .measure = {"With the machine stopped and locked out and its rollers free to turn, turn roller 1 by hand "
-                 "through a marked length of film and measure the length that leaves roller 2: prestretch = length "
-                 "out / length in - 1. The figure on the machine's plate no longer holds once rollers are worn "
-                 "(common practice, no source).", stopped_machine},
+     .measure = {"With the machine stopped and locked out and its rollers free to turn, keep your fingers out of the "
+                 "roller gap, turn roller 1 by hand through a marked length of film and measure the length that leaves "
+                 "roller 2: prestretch = length out / length in - 1. The figure on the machine's plate no longer holds "
+                 "once rollers are worn (common practice, no source).", stopped_machine},
      .reference = "Definition."},
     {.key = "delivery.roller_gap", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "50 mm",
      .lower = at_least(0.0), .valid_low = 0.002, .valid_high = 1.0, .range_low = "20 mm", .range_high = "150 mm",
@@ -108,14 +108,15 @@ constexpr Parameter declarations[] = {
                  "feeds a fixed length of film per turn in proportion to the rotation, ramps included (the span "
                  "starts at the force that lays this length); \"follow\" feeds the take-up, delayed by the lag and "
                  "divided by the stretch at the set force, times (1 + gain times the relative error of force).",
-     .measure = {"Read the machine manual, or watch a spring balance or load cell on the film over one slow turn: a "
-                 "steady reading means \"constant\".", running_machine | pulled_film},
+     .measure = {"Read the machine manual, or watch a spring balance or load cell on the film over one slow turn, from "
+                 "outside the turning circle: a steady reading means \"constant\".", running_machine | pulled_film},
      .reference = "Definition."},
     {.key = "delivery.tension.force", .unit = "N", .metric = "N", .inch_pound = "lbf", .lower = more_than(0.0),
      .valid_low = 5.0, .valid_high = 400.0, .range_low = "0.8", .range_high = "1.25", .range_is_factor = true,
      .sentence = "Force in the film between outlet and load; give this, or dial with dial_table.",
-     .measure = {"Tie the film tail to a spring balance or load cell, turn the load slowly (jog) and read the mean "
-                 "over one turn.", running_machine | pulled_film | falling_goods},
+     .measure = {"Tie the film tail to a spring balance or load cell that is fixed to the load, leave the turning "
+                 "circle, turn the load slowly (jog) and read the mean over one turn, from outside or on a video.",
+                 running_machine | pulled_film | falling_goods},
      .reference = "Definition."},
     {.key = "delivery.tension.dial", .lower = at_least(0.0),
      .sentence = "Setting of the tension dial, turned into a force by dial_table.",
