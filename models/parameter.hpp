@@ -4,6 +4,8 @@
 /// This one table drives the readers, `check`, `explain`, the ranking of unknowns and the generated references.
 #pragma once
 
+#include "models/caution.hpp"
+
 #include <optional>
 #include <span>
 #include <string>
@@ -36,14 +38,14 @@ struct Parameter {
   std::string_view default_text = {};  ///< as a user would write it; empty = absent
   std::optional<Bound> lower = {};     ///< physical bound: leaving it is an error
   std::optional<Bound> upper = {};
-  std::optional<double> valid_low = {};  ///< range in which the models were thought through: leaving it is a warning
+  std::optional<double> valid_low = {};  ///< range the models are meant for: leaving it is a warning
   std::optional<double> valid_high = {};
   std::string_view choices = {};    ///< "a|b|c" for kind choice; also words a number may be replaced by
   std::string_view range_low = {};  ///< range over which an unknown is ranked, as a user would write it
   std::string_view range_high = {};
   bool range_is_factor = false;     ///< the range multiplies the value in use
   std::string_view sentence = {};   ///< what it means
-  std::string_view measure = {};    ///< how to measure it at the line
+  Measure measure = {};             ///< how to measure it at the line, and what can hurt who does
   std::string_view reference = {};  ///< where default, range or definition come from
   // Outputs only; see models/output_names.hpp for what follows from them.
   std::string_view label = {};      ///< a few words for a table or an axis: "hoop tension, mean of the faces"
@@ -74,6 +76,15 @@ struct Parameter {
 
 /// True when the value keeps the physical bounds.
 [[nodiscard]] bool within_bounds(const Parameter& parameter, double in_si);
+
+/// The way of measuring; where it begins with the way of another key ("As load.mass, ..."), that way follows.
+[[nodiscard]] std::string how_to_measure(const Parameter& parameter);
+
+/// Where default, range or definition come from; what it says of another key ("As load.mass.") follows.
+[[nodiscard]] std::string reference_text(const Parameter& parameter);
+
+/// The hazards of the way of measuring in words, those of a key it refers to included; empty for none.
+[[nodiscard]] std::string caution_text(const Parameter& parameter);
 
 /// Choices of a declaration, in order.
 [[nodiscard]] std::vector<std::string_view> choice_list(const Parameter& parameter);

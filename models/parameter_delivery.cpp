@@ -6,6 +6,7 @@ namespace hoopfield::detail {
 namespace {
 
 using enum ParameterKind;
+using enum Hazard;
 
 constexpr Bound at_least(double v) { return {v, true}; }
 constexpr Bound more_than(double v) { return {v, false}; }
@@ -14,181 +15,201 @@ constexpr double rpm = 0.10471975511965977;
 // clang-format off
 constexpr Parameter declarations[] = {
     {.key = "scenario.title", .kind = text,
-     .sentence = "Title of the scenario, printed on results.",
-     .measure = "Your own words.", .reference = "Definition."},
+     .sentence = "Title of the scenario; printed on every result.",
+     .measure = {"Free text.", none}, .reference = "Definition."},
     {.key = "scenario.notes", .kind = text,
-     .sentence = "Free notes, kept with the results.",
-     .measure = "Your own words: who measured what, and when.", .reference = "Definition."},
+     .sentence = "Free notes; kept with the results.",
+     .measure = {"Free text: who measured what, and when.", none}, .reference = "Definition."},
     {.key = "scenario.schema", .kind = integer, .default_text = "1", .lower = at_least(1.0),
      .sentence = "Version of the file layout; this version reads schema 1.",
-     .measure = "Leave it at 1.", .reference = "Definition."},
+     .measure = {"Leave it at 1.", none}, .reference = "Definition."},
 
     {.key = "film.file", .kind = text, .required = true,
      .sentence = "File with the mechanical description of the film, relative to the scenario file.",
-     .measure = "Fit one from a tensile and a hold test of the film in use, or start from an illustrative film.",
+     .measure = {"Fit a film description to a tensile test and a hold test of the film in use (film fit), or start "
+                 "from an illustrative film.", test_machine},
      .reference = "Definition."},
     {.key = "film.width", .unit = "m", .metric = "mm", .inch_pound = "in", .required = true, .lower = more_than(0.0),
      .valid_low = 0.1, .valid_high = 2.0,
      .sentence = "Width of the film on the roll.",
-     .measure = "Lay a tape across the roll face, edge to edge of the film (not of the core).",
+     .measure = {"Lay a tape across the face of the roll, from edge to edge of the film (not of the core).", none},
      .reference = "Definition."},
     {.key = "film.thickness", .unit = "m", .metric = "um", .inch_pound = "ga", .required = true,
      .lower = more_than(0.0),
      .valid_low = 5e-6, .valid_high = 100e-6,
      .sentence = "Thickness of the film on the roll.",
-     .measure = "Weigh a known length of unstretched film: thickness = mass / (length x width x density). Ten metres "
-                "on a kitchen scale beat a micrometer on one layer.",
+     .measure = {"Weigh a known length of unstretched film: thickness = mass / (length x width x density). Weighing "
+                 "10 m on a kitchen scale gives a better value than a micrometer on one layer (common practice, no "
+                 "source).", none},
      .reference = "Definition; 100 gauge = 1 mil = 25.4 um."},
     {.key = "film.thickness_tolerance", .metric = "%", .inch_pound = "%", .unit_due = true, .default_text = "5 %",
      .lower = at_least(0.0), .upper = Bound{0.5, true}, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
-     .sentence = "Spread of the mean thickness between rolls, as a share of the nominal thickness.",
-     .measure = "Weigh ten metres from each of five rolls; take half of the spread over the mean.",
+     .sentence = "Spread of the mean thickness from roll to roll, as a share of the nominal thickness.",
+     .measure = {"Weigh 10 m of film from each of five rolls; divide half of the spread by the mean.", none},
      .reference = "Own assumption, no source."},
     {.key = "film.price", .unit = "1/kg", .metric = "/kg", .inch_pound = "/lb", .lower = at_least(0.0),
-     .sentence = "Price of film per mass, in the currency of the cost table.",
-     .measure = "Invoice: amount over net mass of film without cores.", .reference = "Definition."},
+     .sentence = "Price of film per mass, in the currency named by cost.currency.",
+     .measure = {"Divide the amount of an invoice by the net mass of film, without cores.", none},
+     .reference = "Definition."},
 
     {.key = "delivery.prestretch", .metric = "%", .inch_pound = "%", .unit_due = true, .required = true,
      .lower = at_least(0.0), .upper = Bound{5.0, true}, .valid_low = 0.0, .valid_high = 3.5,
-     .sentence = "Stretch between the pre-stretch rollers as strain: 250 % makes film 3.5 times as long.",
-     .measure = "Roller surface speeds: turn roller 1 by hand through a marked length of film, measure the length "
-                "that leaves roller 2; prestretch = length out / length in - 1. The plate on the machine may be "
-                "wrong by wear.",
+     .sentence = "Strain between the pre-stretch rollers: 250 % makes the film 3.5 times as long.",
+     .measure = {"With the machine stopped and locked out and its rollers free to turn, keep your fingers out of the "
+                 "roller gap, turn roller 1 by hand through a marked length of film and measure the length that leaves "
+                 "roller 2: prestretch = length out / length in - 1. The figure on the machine's plate no longer holds "
+                 "once rollers are worn (common practice, no source).", stopped_machine},
      .reference = "Definition."},
     {.key = "delivery.roller_gap", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "50 mm",
      .lower = at_least(0.0), .valid_low = 0.002, .valid_high = 1.0, .range_low = "20 mm", .range_high = "150 mm",
      .sentence = "Free length of film between the two pre-stretch rollers; sets the rate of stretching.",
-     .measure = "Film off: tape or caliper along the common tangent, from where film leaves roller 1 to where it "
-                "meets roller 2.",
+     .measure = {"With the film removed and the machine stopped and locked out, measure along the common tangent, "
+                 "from where film leaves roller 1 to where it meets roller 2, with a tape or caliper.",
+                 stopped_machine},
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.roller_arc", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "100 mm",
      .lower = at_least(0.0), .valid_high = 2.0, .range_low = "40 mm", .range_high = "200 mm",
-     .sentence = "Length of film in contact with pre-stretch roller 2; sets how long it relaxes at full stretch.",
-     .measure = "Film on, machine stopped and locked: mark where film meets and leaves roller 2, tape along the "
-                "surface.",
+     .sentence = "Length of film in contact with pre-stretch roller 2; sets how long the film relaxes at full stretch.",
+     .measure = {"With film threaded and the machine stopped and locked out, mark where the film meets and leaves "
+                 "roller 2, and measure along the surface with a tape.", stopped_machine},
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.internal_path", .unit = "m", .metric = "m", .inch_pound = "ft", .default_text = "0.5 m",
      .lower = at_least(0.0), .valid_high = 10.0, .range_low = "0.2 m", .range_high = "1.5 m",
      .sentence = "Length of film from pre-stretch roller 2 to the outlet, inside the carriage.",
-     .measure = "Machine stopped and locked: a string along the film path, then tape the string.",
+     .measure = {"With the machine stopped and locked out, lay a string along the film path, then measure the string.",
+                 stopped_machine},
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.distance", .unit = "m", .metric = "m", .inch_pound = "ft", .default_text = "1.5 m",
      .lower = more_than(0.0), .valid_high = 6.0, .range_low = "0.8", .range_high = "1.6", .range_is_factor = true,
-     .sentence = "Distance from the film outlet (last roller) to the axis of rotation; must exceed the reach of the "
-                 "load.",
-     .measure = "Tape on the floor from the turntable centre (or the ring's centre) to a plumb line at the last "
-                "roller.",
+     .sentence = "Distance from the film outlet (last roller) to the axis of rotation; must be greater than the "
+                 "reach of the load.",
+     .measure = {"Measure on the floor with a tape, from the centre of the turntable or ring to a plumb line at the "
+                 "last roller.", stopped_machine},
      .reference = "Own assumption, no source."},
     {.key = "delivery.offset", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "0 mm",
-     .sentence = "Sideways offset of the outlet from the line through the axis, positive counter-clockwise.",
-     .measure = "Tape, square to the line used for delivery.distance.", .reference = "Definition."},
+     .sentence = "Sideways offset of the outlet from the line through the axis; positive is counter-clockwise.",
+     .measure = {"Measure with a tape, square to the line used for delivery.distance, machine stopped and locked out.",
+                 stopped_machine}, .reference = "Definition."},
     {.key = "delivery.neck_in", .lower = at_least(0.0), .upper = Bound{0.5, true}, .range_low = "0.05",
      .range_high = "0.4",
      .sentence = "Width exponent in the gap: film stretched to l times its length leaves with l^-neck_in times its "
-                 "width (0 = width held, 0.5 = free). The film file's value holds when absent.",
-     .measure = "Easier measured through delivery.width_on_load: a tape across the film on the load.",
-     .reference = "Definition; range from 'short wide gap, nearly planar', own estimate, no source."},
+                 "width (0 = width kept, 0.5 = free to narrow). The value of the film file is used when absent.",
+     .measure = {"As delivery.width_on_load, which is easier to measure and replaces this key.", falling_goods},
+     .reference = "Definition; the range is an own assumption for a short and wide gap, in which film is stretched "
+                  "almost without narrowing; no source."},
     {.key = "delivery.width_on_load", .unit = "m", .metric = "mm", .inch_pound = "in", .lower = more_than(0.0),
      .sentence = "Measured width of one film layer on the load; replaces delivery.neck_in.",
-     .measure = "Tape across the last turn, edge to edge, mid-face, at three faces; take the mean.",
+     .measure = {"Measure across the last turn with a tape, edge to edge, at mid-face, on three faces; take the mean.",
+                 falling_goods},
      .reference = "Definition."},
     {.key = "delivery.tension.control", .kind = choice, .default_text = "constant",
      .choices = "constant|fixed_length|follow",
-     .sentence = "How the delivery answers the uneven take-up: constant force; a fixed length of film per turn, in "
-                 "proportion to the rotation, ramps included (the span starts at the force that lays this length); "
-                 "or a "
-                 "control that follows: feed = take-up through the lag, over the stretch at the set force, times (1 "
-                 "+ gain "
-                 "times relative error of force).",
-     .measure = "Machine manual; or watch a spring balance or load cell on the film over one slow turn: flat = "
-                "constant.",
+     .sentence = "How the delivery responds to the uneven take-up: \"constant\" keeps the force; \"fixed_length\" "
+                 "feeds a fixed length of film per turn in proportion to the rotation, ramps included (the span "
+                 "starts at the force that lays this length); \"follow\" feeds the take-up, delayed by the lag and "
+                 "divided by the stretch at the set force, times (1 + gain times the relative error of force).",
+     .measure = {"Read the machine manual, or watch a spring balance or load cell on the film over one slow turn, from "
+                 "outside the turning circle: a steady reading means \"constant\".", running_machine | pulled_film},
      .reference = "Definition."},
     {.key = "delivery.tension.force", .unit = "N", .metric = "N", .inch_pound = "lbf", .lower = more_than(0.0),
      .valid_low = 5.0, .valid_high = 400.0, .range_low = "0.8", .range_high = "1.25", .range_is_factor = true,
-     .sentence = "Force in the film between outlet and load (either this or dial with dial_table).",
-     .measure = "Tie the film tail to a spring balance or load cell, jog the load and read the mean over one turn.",
+     .sentence = "Force in the film between outlet and load; give this, or dial with dial_table.",
+     .measure = {"Tie the film tail to a spring balance or load cell that is fixed to the load, leave the turning "
+                 "circle, turn the load slowly (jog) and read the mean over one turn, from outside or on a video.",
+                 running_machine | pulled_film | falling_goods},
      .reference = "Definition."},
     {.key = "delivery.tension.dial", .lower = at_least(0.0),
      .sentence = "Setting of the tension dial, turned into a force by dial_table.",
-     .measure = "Read the dial.", .reference = "Definition."},
+     .measure = {"Read the dial.", none}, .reference = "Definition."},
     {.key = "delivery.tension.dial_table", .kind = table,
      .sentence = "Pairs [dial, force] measured on this machine, dial rising; linear between them.",
-     .measure = "Set the dial to three or more positions, read the force each time as for delivery.tension.force.",
+     .measure = {"As delivery.tension.force, at three or more positions of the dial.",
+                 running_machine | pulled_film | falling_goods},
      .reference = "Definition."},
     {.key = "delivery.tension.lag", .unit = "s", .metric = "s", .inch_pound = "s", .default_text = "0.15 s",
      .lower = at_least(0.0), .valid_high = 5.0, .range_low = "0.05 s", .range_high = "0.5 s",
-     .sentence = "Time lag of a following control (control = \"follow\"), of the ripple of the take-up about its mean; "
-                 "with a very long lag the mean is fed.",
-     .measure = "Film the dancer or load cell reading when a corner passes: time from the peak of take-up to the "
-                "answer.",
+     .sentence = "Time lag of a following control (control = \"follow\") behind the ripple of the take-up about its "
+                 "mean; with a very long lag only the mean is fed.",
+     .measure = {"Record the dancer or the load cell reading on video while a corner passes: time from the peak of "
+                 "the take-up to the response.", running_machine},
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.tension.gain", .default_text = "1", .lower = at_least(0.0), .valid_high = 20.0,
      .range_low = "0.3",
      .range_high = "3",
-     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force; 0 "
-                 "feeds by "
-                 "the take-up alone. Rollers stop rather than run backwards; there is no other limit.",
-     .measure = "Compare the force ripple over a turn with the prediction and adjust.",
+     .sentence = "Proportional gain of a following control: relative change of feed per relative error of force. "
+                 "With 0 the feed follows the take-up alone. The rollers stop rather than run backwards; there is no "
+                 "other limit.",
+     .measure = {"Adjust it until the predicted ripple of force over a turn agrees with the measured one.",
+                 running_machine},
      .reference = "Own assumption, no source, wide range."},
     {.key = "delivery.tension.length_per_turn", .lower = more_than(0.0), .upper = Bound{2.0, true},
      .sentence = "Film fed per turn, measured on the roll, as a fraction of the load's perimeter (control = "
                  "\"fixed_length\").",
-     .measure = "Mark the roll edge, wrap five turns at one height, count roll turns times roll circumference; "
-                "divide by five perimeters.",
+     .measure = {"Mark the edge of the roll, wrap five turns at one height and count the turns of the roll: turns "
+                 "times the circumference of the roll, divided by five perimeters of the load.",
+                 stopped_machine | running_machine},
      .reference = "Definition."},
 
     {.key = "rotation.speed", .unit = "rad/s", .metric = "rpm", .inch_pound = "rpm", .default_text = "12 rpm",
      .lower = more_than(0.0), .valid_low = rpm, .valid_high = 70.0 * rpm, .range_low = "6 rpm", .range_high = "20 rpm",
      .sentence = "Speed of rotation of the load, arm or ring.",
-     .measure = "Stop-watch over ten full turns at the working speed.",
-     .reference = "Own assumption, common practice, no source."},
+     .measure = {"Time ten full turns at the working speed with a stop-watch.", running_machine},
+     .reference = "Own assumption; common practice, no source."},
     {.key = "rotation.kind", .kind = choice, .default_text = "load", .choices = "load|delivery",
      .sentence = "What turns: the load on a turntable, or the delivery on an arm or ring.",
-     .measure = "Look at the machine.", .reference = "Definition."},
+     .measure = {"Look at the machine.", running_machine}, .reference = "Definition."},
     {.key = "rotation.ramp_turns", .default_text = "0", .lower = at_least(0.0), .valid_high = 10.0,
-     .sentence = "Turns over which rotation rises from rest to the working speed.",
-     .measure = "Count on a video from start to steady speed.", .reference = "Definition."},
+     .sentence = "Turns over which the rotation rises from rest to the working speed.",
+     .measure = {"Count on a video, from the start to steady speed.", running_machine}, .reference = "Definition."},
 
     {.key = "carriage.speed_up", .unit = "m/s", .metric = "m/min", .inch_pound = "in/s", .lower = more_than(0.0),
      .valid_high = 2.0,
-     .sentence = "Climbing speed of the carriage (one of carriage.speed_up, pattern.pitch, pattern.overlap).",
-     .measure = "Stop-watch over a taped metre of mast, carriage moving up.", .reference = "Definition."},
+     .sentence = "Climbing speed of the carriage; give one of carriage.speed_up, pattern.pitch and pattern.overlap.",
+     .measure = {"Time the carriage over a marked length of the mast with a stop-watch, carriage moving up.",
+                 running_machine}, .reference = "Definition."},
     {.key = "carriage.speed_down", .unit = "m/s", .metric = "m/min", .inch_pound = "in/s", .lower = more_than(0.0),
      .valid_high = 2.0,
-     .sentence = "Descending speed of the carriage; as fast as up when absent.",
-     .measure = "Stop-watch over a taped metre of mast, carriage moving down.", .reference = "Definition."},
+     .sentence = "Descending speed of the carriage; equal to the climbing speed when absent.",
+     .measure = {"Time the carriage over a marked length of the mast with a stop-watch, carriage moving down.",
+                 running_machine}, .reference = "Definition."},
     {.key = "pattern.pitch", .unit = "m", .metric = "mm", .inch_pound = "in", .lower = at_least(0.0), .valid_high = 2.0,
      .sentence = "Climb per turn; 0 puts all turns at one height.",
-     .measure = "Tape on one face: height between the same edge of two turns that follow each other.",
+     .measure = {"On one face, measure the height between the same edges of two successive turns with a tape (tape "
+                 "on one face).", falling_goods},
      .reference = "Definition."},
     {.key = "pattern.overlap", .metric = "%", .inch_pound = "%", .default_text = "40 %", .lower = at_least(-1.0),
      .upper = Bound{1.0, false}, .valid_low = 0.0, .valid_high = 0.95, .range_low = "20 %", .range_high = "60 %",
-     .sentence = "Share of the laid width covered by the next turn: 1 - pitch / laid width; below 0 leaves bare gaps.",
-     .measure = "Tape on one face: pitch and width of one turn.", .reference = "Own assumption, no source."},
+     .sentence = "Share of the laid width that the next turn covers: 1 - pitch / laid width; a negative value leaves "
+                 "bare gaps.",
+     .measure = {"On one face, measure the pitch and the width of one turn with a tape.",
+                 falling_goods}, .reference = "Own assumption, no source."},
     {.key = "pattern.bottom_turns", .default_text = "2", .lower = at_least(0.0), .upper = Bound{100.0, true},
      .valid_high = 20.0,
      .sentence = "Full turns at the bottom before the climb.",
-     .measure = "Machine setting, or count.", .reference = "Common practice, no source."},
+     .measure = {"Machine setting, or count.", running_machine}, .reference = "Common practice, no source."},
     {.key = "pattern.top_turns", .default_text = "2", .lower = at_least(0.0), .upper = Bound{100.0, true},
      .valid_high = 20.0,
      .sentence = "Full turns at the top after the climb.",
-     .measure = "Machine setting, or count.", .reference = "Common practice, no source."},
+     .measure = {"Machine setting, or count.", running_machine}, .reference = "Common practice, no source."},
     {.key = "pattern.top_overhang", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "50 mm",
      .valid_low = -0.5, .valid_high = 0.4, .range_low = "0 mm", .range_high = "100 mm",
-     .sentence = "How far the upper film edge stands above the load at the top turns; negative stops short of the top.",
-     .measure = "Tape from the load's top to the film edge before it folds in.",
+     .sentence = "How far the upper film edge stands above the load at the top turns; a negative value ends below "
+                 "the top.",
+     .measure = {"Measure with a tape from the top of the load to the film edge, before it folds in.",
+                 falling_goods | at_height},
      .reference = "Own assumption, no source."},
     {.key = "pattern.start_height", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "0 mm",
      .valid_low = -0.2, .valid_high = 2.0,
-     .sentence = "Height of the lower film edge at the bottom turns above the pallet deck; negative reaches down the "
-                 "pallet.",
-     .measure = "Tape from the deck to the film edge.", .reference = "Definition."},
+     .sentence = "Height of the lower film edge above the pallet deck at the bottom turns; a negative value reaches "
+                 "down over the pallet.",
+     .measure = {"Measure with a tape from the deck to the film edge.", falling_goods}, .reference = "Definition."},
     {.key = "pattern.descent", .kind = flag, .default_text = "true",
-     .sentence = "Whether the carriage wraps on its way down as well.",
-     .measure = "Machine setting.", .reference = "Definition."},
+     .sentence = "Whether the carriage also wraps on its way down.",
+     .measure = {"Machine setting.", none}, .reference = "Definition."},
     {.key = "pattern.roping_width", .unit = "m", .metric = "mm", .inch_pound = "in", .lower = more_than(0.0),
-     .sentence = "Width of the film gathered into a rope at the bottom turns; not gathered when absent.",
-     .measure = "Tape across the gathered film on the load.", .reference = "Definition."},
+     .sentence = "Width of the film where it is gathered into a rope at the bottom turns; not gathered when absent.",
+     .measure = {"Measure across the gathered film on the load with a tape.", falling_goods},
+     .reference = "Definition."},
 };
 // clang-format on
 

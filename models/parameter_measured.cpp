@@ -6,27 +6,31 @@ namespace hoopfield::detail {
 namespace {
 
 using enum ParameterKind;
+using enum Hazard;
 
 // clang-format off
 constexpr Parameter declarations[] = {
     {.key = "kind", .room = ParameterRoom::measured_file, .kind = choice, .required = true, .choices = "measured",
-     .sentence = "Says that this side of a comparison is known by readings, not predicted.",
-     .measure = "Always \"measured\".", .reference = "Definition."},
+     .sentence = "States that this side of a comparison is known from readings, not from a prediction.",
+     .measure = {"Always \"measured\".", none}, .reference = "Definition."},
     {.key = "readings.end", .room = ParameterRoom::measured_file, .kind = text,
      .sentence = "CSV file of readings taken right after wrapping, relative to this file; columns quantity, height, "
-                 "face, "
-                 "value, unit, load_id.",
-     .measure = "Pull-test, weigh and tape at least three loads.", .reference = "Definition."},
+                 "face, value, unit, load_id.",
+     .measure = {"Pull test, weigh and measure at least three loads (common practice, no source).",
+                 cut_film | pulled_film | falling_goods}, .reference = "Definition."},
     {.key = "readings.after_storage", .room = ParameterRoom::measured_file, .kind = text,
-     .sentence = "CSV file of readings taken after storage, relative to this file, with the same columns.",
-     .measure = "The same loads again after the time that counts.", .reference = "Definition."},
+     .sentence = "CSV file of readings taken after storage, relative to this file; same columns.",
+     .measure = {"As readings.end, on the same loads after the storage time that matters.",
+                 cut_film | pulled_film | falling_goods}, .reference = "Definition."},
     {.key = "illustrative", .room = ParameterRoom::measured_file, .kind = flag, .default_text = "false",
-     .sentence = "True for invented readings that were taken on no real load.", .measure = "Be honest.",
+     .sentence = "True for invented readings, taken on no real load.",
+     .measure = {"True for any reading that you invented.", none},
      .reference = "Definition."},
     {.key = "film.density", .room = ParameterRoom::measured_file, .unit = "kg/m^3", .metric = "kg/m^3",
      .inch_pound = "kg/m^3", .lower = Bound{0.0, false}, .valid_low = 850.0, .valid_high = 1500.0,
-     .sentence = "Density of the film, to work out film length from mass or mass from length.",
-     .measure = "Data sheet of the resin.", .reference = "Polyethylene films: 0.91 to 0.94 g/cm^3 on makers' pages."},
+     .sentence = "Density of the film, used to derive its length from its mass or its mass from its length.",
+     .measure = {"Data sheet of the resin or film.", none},
+     .reference = "As density."},
 };
 // clang-format on
 

@@ -301,6 +301,20 @@ std::string format_quantity(double in_si, std::string_view unit, int significant
   return text;
 }
 
+std::string format_input(double in_si, std::string_view unit) {
+  const double shown = to_unit(in_si, unit);
+  constexpr int few = 7, known = 4;
+  int digits = known;
+  for (int n = 1; n <= few; ++n)
+    if (std::abs(std::strtod(format_number(shown, n).c_str(), nullptr) - shown) <= 1e-9 * std::abs(shown)) {
+      digits = n;
+      break;
+    }
+  std::string text = format_number(shown, digits);
+  if (text.find("e+") != std::string::npos && std::abs(shown) < 1e15) text = format_number(std::round(shown), 15);
+  return unit.empty() || std::isinf(in_si) ? text : text + " " + std::string(unit);
+}
+
 std::string dimension_word(std::string_view si_unit) {
   for (const Word& w : words) {
     if (w.si_unit == si_unit) return std::string(w.word);

@@ -62,6 +62,10 @@ struct UnitProblem {
 /// An SI value in a unit, as a user would write it: format_quantity(0.5, "mm") = "500 mm". "" gives the number alone.
 [[nodiscard]] std::string format_quantity(double in_si, std::string_view unit, int significant = 6);
 
+/// An input in a unit: all its digits when seven or fewer say it exactly, else four, without exponent from 1e-4 to
+/// 1e15: "508.35 mm", "15.74 lbf" for 70 N, "1000000 kPa".
+[[nodiscard]] std::string format_input(double in_si, std::string_view unit);
+
 /// The word for the dimension of an SI unit with its article: "a force", "a length"; "a value in X" where there is no
 /// word.
 [[nodiscard]] std::string dimension_word(std::string_view si_unit);

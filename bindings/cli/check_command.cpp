@@ -2,6 +2,7 @@
 #include "bindings/cli/check_command.hpp"
 
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
@@ -22,8 +23,7 @@ std::string history_text(const Scenario& scenario, std::optional<UnitStyle> unit
   const std::string unit = !units ? "K" : *units == UnitStyle::inch_pound ? "degF" : "degC";
   std::string text;
   for (const auto& [time, temperature] : scenario.storage.temperature) {
-    text += (text.empty() ? "" : ", ") + format_quantity(time, units ? "h" : "s") + ": " +
-            format_quantity(temperature, unit);
+    text += (text.empty() ? "" : ", ") + format_input(time, units ? "h" : "s") + ": " + format_input(temperature, unit);
   }
   return text;
 }
@@ -90,9 +90,9 @@ std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units)
     page += "The film is illustrative: its numbers describe no real film.\n";
   }
   for (const Warning& warning : input_warnings(scenario)) {
-    page += block(warning.severity + ": " + warning.text, "", "  ");
+    page += block(warning.severity + ": " + in_style(warning.text, units.value_or(UnitStyle::metric)), "", "  ");
   }
-  return page;
+  return page + "\n" + block(std::string(short_caution), "", "");
 }
 
 void add_check_command(Program& program) {
@@ -100,6 +100,7 @@ void add_check_command(Program& program) {
                                                      "hoopfield check scenario.toml");
   const auto path = std::make_shared<std::string>();
   command.add_option("scenario", *path, "Scenario file (TOML)").required().type_name("SCENARIO.toml");
+  command.takes_units();
   command.runs([command, path] {
     std::cout << check_page(read_scenario(*path), command.common().chosen_units);
     return static_cast<int>(exit_done);

@@ -85,19 +85,24 @@ Command Command::add_command(const std::string& name, const std::string& descrip
                              const std::string& example) const {
   const Command command(*program_, *app_->add_subcommand(name, description));
   command.app_->footer("Example:\n  " + example);
+  return command;
+}
+
+Option Command::takes_units() const {
   CommonOptions& options = program_->options;
-  command
-      .add_option(
-          "--units",
-          [&options](const std::string& style) {
-            options.units = style == "metric" ? UnitStyle::metric : UnitStyle::inch_pound;
-            options.chosen_units = options.units;
-          },
-          "Units on the page; files name their own")
+  return add_option(
+             "--units",
+             [&options](const std::string& style) {
+               options.units = style == "metric" ? UnitStyle::metric : UnitStyle::inch_pound;
+               options.chosen_units = options.units;
+             },
+             "Units of the printed page; files state their own")
       .one_of({"metric", "inch-pound"})
       .type_name("STYLE");
-  command.add_flag("--overwrite", options.overwrite, "Replace files that exist");
-  return command;
+}
+
+void Command::takes_overwrite() const {
+  add_flag("--overwrite", program_->options.overwrite, "Replace files that exist");
 }
 
 Command Command::add_group(const std::string& name, const std::string& description) const {

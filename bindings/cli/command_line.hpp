@@ -63,6 +63,10 @@ class Command {
                     const std::string& description) const;
   Option add_flag(const std::string& names, bool& value, const std::string& description) const;
 
+  /// Adds --units, for a command whose page has units; --overwrite, for one that writes files.
+  Option takes_units() const;
+  void takes_overwrite() const;
+
   /// What to do when this command was asked for; returns the exit code.
   void runs(std::function<int()> action) const;
   [[nodiscard]] const CommonOptions& common() const;

@@ -63,7 +63,9 @@ void add_compare_command(Program& program) {
       .type_name("WHAT");
   command.add_flag("--best-prestretch", options->best_prestretch,
                    "Each film at the pre-stretch that contains best within its break limit");
-  command.add_option("--break-share", options->break_share, "That limit, percent of the film's break stretch (80)")
+  command
+      .add_option("--break-share", options->break_share,
+                  "Break limit, percent of the film's break stretch (default 80, own assumption)")
       .between(1.0, 100.0)
       .type_name("PERCENT");
   command.add_flag("--unknowns", options->unknowns,
@@ -75,7 +77,9 @@ void add_compare_command(Program& program) {
           "Write a report as one HTML page that opens offline. It ranks the assumed inputs, with --in for the first "
           "film only")
       .type_name("OUT.html");
-  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.add_flag("--json", options->json, "Print one JSON object instead of the page");
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, options] { return compare_sides(*options, command.common()); });
 }
 

@@ -9,12 +9,16 @@
 namespace hoopfield::cli {
 
 void add_explain_command(Program& program) {
-  const Command command = program.root().add_command("explain", "Say what a key means and how to measure it",
-                                                     "hoopfield explain load.stiffness_along_length");
+  const Command command =
+      program.root().add_command("explain", "Explain a key and how to measure it, or search for a word",
+                                 "hoopfield explain load.stiffness_along_length");
   const auto key = std::make_shared<std::string>();
-  Option word = command.add_option("key", *key, "Input, output or table; all keys when left out").type_name("KEY");
+  Option word = command.add_option("key", *key, "Input, output, table or a word to search for; all keys when left out")
+                    .type_name("KEY");
   const auto markdown = std::make_shared<bool>(false);
-  word.excludes(command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page"));
+  Option page = command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page");
+  word.excludes(page);
+  page.excludes(command.takes_units());
   command.runs([command, key, markdown] {
     std::cout << (*markdown ? explain_markdown() : explain_text(*key, command.common().units));
     return static_cast<int>(exit_done);

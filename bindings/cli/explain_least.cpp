@@ -44,8 +44,8 @@ std::string layers_sentence(const Result& result, const Least& least) {
 std::string closing_sentence(const Result& result, const Least& least, const DisplayUnits& units) {
   if (!(result.film_path.laid_width > 0.0) || !(least.layers > 0.0)) return "";
   const double laid = least.layers * result.span.force_mean / result.film_path.laid_width;
-  std::string text = " Laid at the mean span force they would hold " + quantity(laid, units.tension) + "; " +
-                     percent(least.end / laid) + " of that is there when wrapping ends";
+  std::string text = " Laid at the mean span force, they would carry " + quantity(laid, units.tension) + "; " +
+                     percent(least.end / laid) + " of that remains when wrapping ends";
   const double length = result.closing_along_length.at(0, least.slice);
   const double width = result.closing_along_width.at(0, least.slice);
   if (std::max(length, width) < 5e-5) return text + ".";
@@ -56,8 +56,7 @@ std::string closing_sentence(const Result& result, const Least& least, const Dis
 std::string storage_sentence(const Scenario& scenario, const Least& least) {
   if (scenario.storage.duration <= 0.0 || !(least.end > 0.0)) return "";
   const double change = least.after / least.end - 1.0;
-  return " Storage " + std::string(change < 0.0 ? "takes " : "adds ") + percent(std::abs(change)) +
-         (change < 0.0 ? " of what was there." : ".");
+  return " Storage " + std::string(change < 0.0 ? "reduces it by " : "raises it by ") + percent(std::abs(change)) + ".";
 }
 
 std::string face_sentence(const Result& result, const Least& least, const DisplayUnits& units) {

@@ -36,19 +36,19 @@ std::string default_cell(const Parameter& p) {
 
 std::string input_row(const Parameter& p) {
   return "| `" + std::string(p.key) + "` | " + cell(unit_cell(p)) + " | " + cell(bounds_cell(p)) + " | " +
-         cell(default_cell(p)) + " | " + cell(p.sentence) + " | " + cell(p.measure) + " | " + cell(p.reference) +
-         " |\n";
+         cell(default_cell(p)) + " | " + cell(p.sentence) + " | " + cell(p.measure.text) + " | " +
+         cell(caution_text(p)) + " | " + cell(p.reference) + " |\n";
 }
 
 std::string output_row(const Parameter& p) {
-  return "| `" + std::string(p.key) + "` | " + cell(unit_cell(p)) + " | " + cell(p.sentence) + " | " + cell(p.measure) +
-         " | " + cell(p.reference) + " |\n";
+  return "| `" + std::string(p.key) + "` | " + cell(unit_cell(p)) + " | " + cell(p.sentence) + " | " +
+         cell(p.measure.text) + " | " + cell(caution_text(p)) + " | " + cell(p.reference) + " |\n";
 }
 
 std::string input_table(const char* title, ParameterRoom room) {
   std::string text = std::string("## ") + title +
-                     "\n\n| key | unit | bounds | default | meaning | how to measure it | reference |\n"
-                     "| --- | --- | --- | --- | --- | --- | --- |\n";
+                     "\n\n| key | unit | bounds | default | meaning | how to measure it | caution | reference |\n"
+                     "| --- | --- | --- | --- | --- | --- | --- | --- |\n";
   for (const Parameter& p : parameters(room))
     if (p.room == room) text += input_row(p);
   return text + "\n";
@@ -59,22 +59,28 @@ std::string input_table(const char* title, ParameterRoom room) {
 std::string explain_markdown() {
   std::string text =
       "# Keys\n\nWritten by `hoopfield explain --markdown` from the declarations in `models/parameter_*.cpp`; change "
-      "those, not "
-      "this page.\nBounds are physical: a value outside is an error. A default that stands in for something nobody "
-      "measured is "
-      "listed as `assumed` by `hoopfield check`.\n\n";
+      "those and not\nthis page. Bounds are physical: a value outside is an error. `hoopfield check` lists a default "
+      "that "
+      "stands in for a\nmeasurement as `assumed`. Where the reference names no source, bounds, ranges of use and "
+      "ranges "
+      "over which unknowns are\nranked are own assumptions. Cautions are common practice, no source; they do not "
+      "replace "
+      "local rules or the manual of a\nmachine. What was read of each source: "
+      "[validation/SOURCES.md](../../validation/SOURCES.md).\n\n";
   text += input_table("Scenario file", ParameterRoom::scenario);
   text += input_table("Film file", ParameterRoom::film_file);
   text += input_table("Measured side of a comparison", ParameterRoom::measured_file);
   text +=
       "A measured side also takes `scenario.title`, `scenario.notes`, `film.width`, `film.thickness`, `film.price`, "
       "`stations.top`, `stations.middle`, `stations.bottom`, `stations.band_height` and the keys of `cost`.\n\n";
-  text += "## Outputs\n\n| key | unit | meaning | how to measure it | reference |\n| --- | --- | --- | --- | --- |\n";
+  text +=
+      "## Outputs\n\n| key | unit | meaning | how to measure it | caution | reference |\n| --- | --- | --- | --- | --- "
+      "| --- |\n";
   for (const Parameter& p : parameters(ParameterRoom::output)) text += output_row(p);
   text +=
       "\n## Numbers of a film\n\nRead off virtual tests of a film (`hoopfield film test`); films are compared by them. "
       "l is stretch, e = l - 1, P the force over the section on the roll, s = P l.\n\n"
-      "| key | unit | meaning | how to measure it | formula |\n| --- | --- | --- | --- | --- |\n";
+      "| key | unit | meaning | how to measure it | caution | formula |\n| --- | --- | --- | --- | --- | --- |\n";
   for (const Parameter& p : parameters(ParameterRoom::film_number)) text += output_row(p);
   return text;
 }

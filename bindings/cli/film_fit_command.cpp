@@ -76,9 +76,11 @@ void add_film_fit(const Command& film) {
       .show_default()
       .between(1, 100)
       .type_name("N");
-  command.add_option("--seed", texts->seed, "Of the random starts").show_default().type_name("N");
+  command.add_option("--seed", texts->seed, "Seed of the random starts").show_default().type_name("N");
   command.add_option("--residuals", texts->residuals, "Write measured and fitted points as a table").type_name("R.csv");
   command.add_flag("--json", texts->json, "Print one JSON object");
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/print_film_fit.hpp"
+#include "models/caution.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 
@@ -34,7 +35,10 @@ Json curve_json(const CurveResidual& c) {
 }  // namespace
 
 std::string film_fit_json(const FilmFit& fit) {
-  Json json = {{"version", build_version()}, {"film", fit.film.name}, {"branches", fit.film.branches.size()}};
+  Json json = {{"version", build_version()},
+               {"caution", short_caution},
+               {"film", fit.film.name},
+               {"branches", fit.film.branches.size()}};
   json["reference_temperature_C"] = fit.film.reference_temperature - 273.15;
   json["parameters"] = Json::array();
   for (const FittedParameter& p : fit.parameters) {

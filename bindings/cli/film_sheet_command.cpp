@@ -43,6 +43,8 @@ void add_film_sheet(const Command& film) {
   command.add_option("sheet", texts->sheet, "Numbers of the sheet (TOML)").required().type_name("SHEET.toml");
   command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");
   command.add_flag("--json", texts->json, "Print one JSON object");
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 

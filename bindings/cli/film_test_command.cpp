@@ -71,8 +71,8 @@ std::vector<FilmTest> read_series(const FilmTestTexts& texts, const FilmDescript
 
 std::string derived_page(const DerivedNumbers& numbers, const FilmTest& test, UnitStyle units) {
   std::string text =
-      wrap("Numbers films are compared by, at " + percent(test.stretch) + " on the load, drawn at " +
-               trimmed(test.rate) + " 1/s and " + quantity(test.temperature, DisplayUnits(units).temperature) +
+      wrap("Comparison numbers at " + percent(test.stretch) + " on the load, drawn at " + trimmed(test.rate) +
+               " 1/s and " + quantity(test.temperature, DisplayUnits(units).temperature) +
                " (`hoopfield explain film_numbers` gives each formula)",
            "", "");
   return text + derived_text(numbers, units);
@@ -118,25 +118,30 @@ void add_film_test(const Command& film) {
   command.add_option("--rate", texts->rates, "Grip speed over starting length; several make a series")
       .show_default("1 1/s")
       .type_name("\"R 1/s\"");
-  command.add_option("--stretch", texts->stretch, "Strain to go to").show_default().type_name("\"S %\"");
+  command.add_option("--stretch", texts->stretch, "Strain to stretch to").show_default().type_name("\"S %\"");
   command.add_option("--hold", texts->hold, "Time held (relaxation, creep)").show_default().type_name("\"T h\"");
   command.add_option("--release-hold", texts->release_hold, "Time held before the release (recovery)")
       .show_default()
       .type_name("\"T s\"");
   command.add_option("--wait", texts->wait, "Time without force (recovery)").show_default().type_name("\"T h\"");
-  command.add_option("--cycles", texts->cycles, "Times up and back (cycle)").show_default().type_name("N");
+  command.add_option("--cycles", texts->cycles, "Number of cycles (cycle)").show_default().type_name("N");
   command.add_option("--stress", texts->stress, "Force over section on the roll (creep)").type_name("\"P MPa\"");
-  command.add_option("--temperature", texts->temperatures, "Default: reference of the film; several make a series")
+  command
+      .add_option("--temperature", texts->temperatures,
+                  "Default: reference temperature of the film; several make a series")
       .type_name("\"T degC\"");
   command.add_option("--width-exponent", texts->width_exponent, "Width ~ stretch^-n: 0.5 free, 0 held")
       .show_default()
       .type_name("N");
-  command.add_option("--thickness", texts->thickness, "On the roll; adds force per width").type_name("\"T um\"");
-  command.add_flag("--draw-heat", texts->draw_heat, "The work done on the film heats it");
-  command.add_flag("--numbers", texts->numbers, "Add the numbers films are compared by");
+  command.add_option("--thickness", texts->thickness, "Thickness on the roll; adds force per width")
+      .type_name("\"T um\"");
+  command.add_flag("--draw-heat", texts->draw_heat, "Let the work done on the film heat it");
+  command.add_flag("--numbers", texts->numbers, "Add the comparison numbers of the film");
   command.add_flag("--json", texts->json, "Print one JSON object");
   command.add_option("--csv", texts->csv, "Write the curve as a table").type_name("CURVE.csv");
   command.add_option("-o,--output", texts->out, "Write the curves as HDF5").type_name("CURVES.h5");
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, texts] { return run_command(*texts, command.common()); });
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/film_test.hpp"
+#include "models/caution.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/compare/compare.hpp"
@@ -93,7 +94,7 @@ std::string one_line(std::string name) {
 
 std::string film_curves_json(const FilmDescription& film, const std::vector<TestedFilm>& series,
                              const std::vector<DerivedNumbers>& derived) {
-  Json json = {{"version", build_version()}, {"film", film.name}};
+  Json json = {{"version", build_version()}, {"caution", short_caution}, {"film", film.name}};
   Json tests = Json::array();
   for (std::size_t i = 0; i < series.size(); ++i) {
     tests.push_back(test_json(series[i]));

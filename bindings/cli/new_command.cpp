@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/new_command.hpp"
 
+#include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/error.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
@@ -60,7 +62,7 @@ std::string trimmed_line(std::string line) {
 
 StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterFilm& film, UnitStyle units) {
   StarterAnswers answers;
-  out << "An empty line leaves a value open: it is then assumed, and said to be. Write numbers with units.\n";
+  out << "Press Enter to leave a value open; it is then marked as assumed. Write numbers with units.\n";
   for (const StarterQuestion& q : starter_questions()) {
     if (q.key == "pattern.overlap" && answers.count("pattern.pitch") != 0) continue;
     const std::string_view fallback = units == UnitStyle::inch_pound ? q.inch_pound : q.metric;
@@ -118,6 +120,7 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
   }
   out << "Next:\n  hoopfield check " << scenario_path.string() << "\n";
   out << "  hoopfield predict " << scenario_path.string() << "\n";
+  out << wrap(std::string(short_caution), "", "");
   return exit_done;
 }
 
@@ -136,6 +139,8 @@ void add_new_command(Program& program) {
             std::string(q.question))
         .type_name("VALUE");
   }
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, options] {
     if (options->answers.empty() && ::isatty(STDIN_FILENO) == 1 && ::isatty(STDOUT_FILENO) == 1) {
       const PlainInterrupt plain;

@@ -110,8 +110,10 @@ void add_predict_command(Program& program) {
   command.add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder").type_name("DIR");
   command.add_option("--report", options->report, "Write a report as one HTML page that opens offline")
       .type_name("OUT.html");
-  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.add_flag("--json", options->json, "Print one JSON object instead of the page");
   command.add_flag("--require", options->require, "Exit code 1 when a target is missed");
+  command.takes_units();
+  command.takes_overwrite();
   command.runs([command, options] { return predict_scenario(*options, command.common()); });
 }
 

@@ -2,6 +2,7 @@
 #include "bindings/cli/print_film_fit.hpp"
 
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -50,9 +51,13 @@ std::string curves_text(const FilmFit& fit, const DisplayUnits& units) {
               "", "");
 }
 
-std::string in_customary_unit(const Parameter& p, double value) {
+std::string_view shown_unit(const Parameter& p, UnitStyle style) {
+  return style == UnitStyle::metric ? p.metric : p.inch_pound;
+}
+
+std::string in_customary_unit(const Parameter& p, double value, UnitStyle style) {
   if (p.unit.empty()) return format_number(value, 3);
-  return format_quantity(value, p.metric, 3);
+  return format_quantity(value, shown_unit(p, style), 3);
 }
 
 const Parameter& declaration(const std::string& key) {
@@ -86,43 +91,46 @@ std::string correlations_text(const FilmFit& fit) {
                 (rho > 0.0 ? "+" : "-") + format_number(std::abs(rho), 3);
     }
   if (list.empty()) return {};
-  return "\n" + wrap("Known together better than apart (correlation): " + list + ".", "", "  ");
+  return "\n" +
+         wrap("Correlated numbers, known better in combination than alone (correlation): " + list + ".", "", "  ");
 }
 
 std::string choices_text(const FilmFit& fit) {
   if (fit.choices.size() < 2) return {};
   std::string text = "Number of branches by BIC (least wins):";
   for (const FitChoice& c : fit.choices)
-    text += " " + std::to_string(c.branches) + ": " + format_number(c.bic, 5) + " (rms " + percent(c.rms) + ");";
+    text += " " + std::to_string(c.branches) + ": " + format_number(c.bic, 4) + " (rms " + percent(c.rms) + ");";
   text.back() = '.';
   return "\n" + wrap(text, "", "  ");
 }
 
-std::string ending_text(const FilmFit& fit, const DisplayUnits& units, const char* title) {
+std::string ending_text(const FilmFit& fit, UnitStyle style, const char* title) {
+  const DisplayUnits units(style);
   std::string text =
-      "\nNumbers films are compared by, with 95 % (explain film_numbers):\n" + fitted_numbers_text(fit, units);
+      "\nComparison numbers with 95 % intervals (explain film_numbers):\n" + fitted_numbers_text(fit, units);
   text += std::string("\n") + title + "\n";
-  for (const std::string& sentence : fit.unknown) text += wrap(sentence, "- ", "  ");
+  for (const std::string& sentence : fit.unknown) text += wrap(in_style(sentence, style), "- ", "  ");
+  if (!fit.unknown.empty()) text += wrap("Caution: " + caution_text(Hazard::test_machine), "- ", "  ");
   if (!fit.warnings.empty()) text += "\nWarnings\n";
-  for (const std::string& warning : fit.warnings) text += wrap(warning, "- ", "  ");
+  for (const std::string& warning : fit.warnings) text += wrap(in_style(warning, style), "- ", "  ");
   return text;
 }
 
 }  // namespace
 
-std::string fitted_parameters_text(const FilmFit& fit) {
+std::string fitted_parameters_text(const FilmFit& fit, UnitStyle style) {
   std::string text = pad_right("number of the law", 31) + pad_left("value", 16) + pad_left("95 % from", 12) +
                      pad_left("to", 12) + "\n";
   for (const FittedParameter& p : fit.parameters) {
     const Parameter& d = declaration(p.key);
     const auto bare = [&](double value) {
       if (!std::isfinite(value)) return std::string("-");
-      return d.unit.empty() ? format_number(value, 3) : format_number(to_unit(value, d.metric), 3);
+      return d.unit.empty() ? format_number(value, 3) : format_number(to_unit(value, shown_unit(d, style)), 3);
     };
-    text += pad_right(p.key, 31) + pad_left(in_customary_unit(d, p.value), 16) + pad_left(bare(p.low), 12) +
+    text += pad_right(p.key, 31) + pad_left(in_customary_unit(d, p.value, style), 16) + pad_left(bare(p.low), 12) +
             pad_left(bare(p.high), 12) + (p.determined ? "" : " open") + "\n";
   }
-  return text + wrap("open: not known well enough to be of use; the value leans on what was assumed.", "", "");
+  return text + wrap("open: not determined well enough to be useful; the value rests on what was assumed.", "", "");
 }
 
 std::string fitted_numbers_text(const FilmFit& fit, const DisplayUnits& units) {
@@ -141,9 +149,9 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
                               std::to_string(fit.curves.size()) + (fit.curves.size() == 1 ? " curve, " : " curves, ") +
                               std::to_string(rows) + " points averaged into " + std::to_string(fit.readings),
                           "", "  ");
-  text +=
-      "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit) + correlations_text(fit);
-  return text + ending_text(fit, units, "What the curves cannot tell");
+  text += "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit, style) +
+          correlations_text(fit);
+  return text + ending_text(fit, style, "What the curves cannot determine");
 }
 
 std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
@@ -159,7 +167,7 @@ std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
           pad_left(number(c.fitted[i], units.stress), 14) +
           (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") +
           "\n";
-  return text + "\n" + fitted_parameters_text(fit) + ending_text(fit, units, "What the sheet cannot tell");
+  return text + "\n" + fitted_parameters_text(fit, style) + ending_text(fit, style, "What the sheet cannot determine");
 }
 
 }  // namespace hoopfield::cli

@@ -17,7 +17,7 @@ namespace hoopfield::cli {
 /// Columns curve, time_s, stretch_percent, stress_MPa, fitted_MPa, residual_MPa.
 [[nodiscard]] std::string film_fit_residuals_csv(const FilmFit& fit);
 /// Parameters with intervals, also for a film from a data sheet.
-[[nodiscard]] std::string fitted_parameters_text(const FilmFit& fit);
+[[nodiscard]] std::string fitted_parameters_text(const FilmFit& fit, UnitStyle style);
 [[nodiscard]] std::string fitted_numbers_text(const FilmFit& fit, const DisplayUnits& units);
 
 }  // namespace hoopfield::cli

@@ -122,7 +122,7 @@ std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
                                                                        : "- (the curve ends below 1 %)");
   text += fact("yield (first stress peak)", n.yield_stress ? quantity(*n.yield_stress, units.stress) + " at " +
                                                                  strain_text(*n.yield_strain) + " strain"
-                                                           : "none: stress rises all the way");
+                                                           : "none: the stress rises throughout");
   if (test.kind == FilmTestKind::creep) {
     text += fact("strain when the stress is reached", strain_text(*n.creep_start));
     text += fact("strain added in " + duration(test.hold), strain_text(*n.creep_strain));
@@ -153,7 +153,7 @@ std::string numbers_text(const TestedFilm& tested, const DisplayUnits& units) {
 
 std::string closing(const FilmDescription& film) {
   return wrap("Stress is force over the section on the roll; true stress is that times the stretch. " +
-                  std::string(film.provenance.illustrative ? "This film is illustrative, no measured film. " : "") +
+                  std::string(film.provenance.illustrative ? "This film is illustrative, not measured. " : "") +
                   "The numbers follow from the film file; they are not measurements.",
               "", "");
 }

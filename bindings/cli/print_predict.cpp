@@ -3,6 +3,7 @@
 
 #include "bindings/cli/explain_least.hpp"
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
@@ -51,7 +52,7 @@ std::string containment_table(const Scenario& scenario, const Result& result, co
   const auto ranged = [](const StationResult& s) { return layers_cell(s).find('(') != std::string::npos; };
   const std::string note =
       std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
-          ? "\n" + wrap("Film layers in brackets: the range over where the climb happens to start.", "  ", "  ")
+          ? "\n" + wrap("Film layers in brackets: the range over all heights at which the climb may start.", "  ", "  ")
           : "";
   if (scenario.storage.duration <= 0.0) return text + note;
   text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
@@ -84,7 +85,7 @@ std::string span_text(const SpanResult& span, const DisplayUnits& units) {
 std::string settings_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   const DisplayUnits units(style.units);
   const std::string film_use = quantity(result.film.mass, units.mass) + ", " +
-                               quantity(result.film.length_on_roll, units.film_length) + " of the roll";
+                               quantity(result.film.length_on_roll, units.film_length) + " from the roll";
   return heading("Settings and film", style.styled) +
          fact("stretch on the load", percent(result.film_path.stretch_on_load - 1.0) + " after a pre-stretch of " +
                                          percent(scenario.delivery.prestretch)) +
@@ -114,16 +115,20 @@ std::string targets_text(const Result& result, const PrintStyle& style) {
   return text + '\n';
 }
 
-std::string unknown_text(const UnknownInput& unknown, std::size_t place, const DisplayUnits& units) {
+std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitStyle style) {
+  const DisplayUnits units(style);
   std::string effect = unknown.failed
-                           ? "the prediction fails at an end of that range: " + unknown.message
-                           : "the weakest station then holds " + number(unknown.containment_low, units.tension) +
-                                 " to " + quantity(unknown.containment_high, units.tension) +
-                                 " after storage, a spread of " + percent(unknown.effect);
-  std::string text = wrap(unknown.key + " is assumed: " + unknown.value_text + "; it may be " + unknown.low_text +
-                              " to " + unknown.high_text + ". Over that range " + effect + ".",
+                           ? "the prediction fails at an end of that range: " + in_style(unknown.message, style)
+                           : "the weakest station holds " + number(unknown.containment_low, units.tension) + " to " +
+                                 quantity(unknown.containment_high, units.tension) + " after storage, a spread of " +
+                                 percent(unknown.effect);
+  std::string text = wrap(unknown.key + " is assumed: " + in_style(unknown.value_text, style) + "; its range is " +
+                              in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style) +
+                              ". Over this range " + effect + ".",
                           "  " + std::to_string(place) + ". ", "     ");
-  if (!unknown.how_to_measure.empty()) text += wrap("To measure it: " + unknown.how_to_measure, "     ", "     ");
+  if (!unknown.how_to_measure.empty())
+    text += wrap("To measure it: " + in_style(unknown.how_to_measure, style), "     ", "     ");
+  if (!unknown.caution.empty()) text += wrap("Caution: " + unknown.caution, "     ", "     ");
   return text;
 }
 
@@ -131,7 +136,7 @@ std::string unknowns_text(const Result& result, const PrintStyle& style) {
   if (result.assumed.empty()) return "";
   std::string text = heading("Largest unknowns", style.styled);
   const std::size_t shown = std::min<std::size_t>(3, result.assumed.size());
-  for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, DisplayUnits(style.units));
+  for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, style.units);
   return text + '\n';
 }
 
@@ -139,7 +144,8 @@ std::string warnings_text(const Result& result, const PrintStyle& style) {
   if (result.warnings.empty()) return "";
   std::string text = heading("Warnings", style.styled);
   for (const Warning& w : result.warnings)
-    text += wrap(w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
+    text += wrap(w.severity + ": " + in_style(w.text, style.units) + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ",
+                 "    ");
   return text + '\n';
 }
 
@@ -148,17 +154,13 @@ std::string caution_text(const Scenario& scenario, const PrintStyle& style) {
       scenario.rotation.kind == RotationKind::delivery
           ? "An arm or ring that carries the film sweeps a whole circle round the load: keep "
             "everybody out of it. "
-          : "A load on a turning table can shed goods outwards and its corners sweep a circle: keep "
+          : "A load on a turning table can throw goods outwards, and its corners sweep a circle: keep "
             "everybody out of it. ";
   return heading("Caution", style.styled) +
-         wrap(
-             "A prediction is not a certificate. It rests on the inputs above, assumed ones included, and knows "
-             "nothing of punctures, sharp edges or how the load is handled. Wrapping machines and unstable loads hurt "
-             "people. " +
-                 moving +
-                 "Follow local codes, let a qualified person decide whether a load may travel, and check the wrap on "
-                 "the real load.",
-             "  ", "  ");
+         wrap(std::string(short_caution) + " " + moving +
+                  "The prediction rests on the inputs above, including the assumed ones. It does not account for "
+                  "punctures, sharp edges or how the load is handled: check the wrap on the real load.",
+              "  ", "  ");
 }
 
 std::string indented(const std::string& lines) {
@@ -181,8 +183,8 @@ std::string answer_sentence(const Scenario& scenario, const Result& result, Unit
       after.begin());
   const double now = result.end.stations[weakest].hoop_tension;
   const double later = after[weakest].hoop_tension;
-  std::string text = std::string("Of the three stations the ") + station_names[weakest] +
-                     " holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
+  std::string text = std::string("Of the three stations, the ") + station_names[weakest] +
+                     " one holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
   if (scenario.storage.duration <= 0.0) return text + ".";
   text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
   if (!(now > 0.0)) return text + ".";
@@ -197,7 +199,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
   text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';
   text += targets_text(result, style);
   text += containment_table(scenario, result, style) + '\n';
-  text += heading("Where it is least, and why", style.styled) +
+  text += heading("Where hoop tension is least, and why", style.styled) +
           wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) +
           '\n';
   text += settings_text(scenario, result, style) + '\n';

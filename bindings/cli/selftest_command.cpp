@@ -34,10 +34,9 @@ int run_selftest() {
   std::cout << selftest_text(checks);
   const auto failed = std::count_if(checks.begin(), checks.end(), [](const SelfCheck& c) { return !c.passed(); });
   if (failed > 0)
-    throw SolverError(
-        std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
-        "this build does not compute what it should: build again with another compiler or without extra flags");
-  std::cout << "All " << checks.size() << " checks passed. They verify closed forms; they validate no prediction.\n";
+    throw SolverError(std::to_string(failed) + " of " + std::to_string(checks.size()) + " self-checks failed",
+                      "this build gives wrong results: build it with another compiler or without extra flags");
+  std::cout << "All " << checks.size() << " checks passed. They verify closed forms, not predictions.\n";
   return exit_done;
 }
 
@@ -62,7 +61,7 @@ std::string selftest_text(const std::vector<SelfCheck>& checks) {
 
 void add_selftest_command(Program& program) {
   const Command command =
-      program.root().add_command("selftest", "Check closed forms with this very binary", "hoopfield selftest");
+      program.root().add_command("selftest", "Check closed forms with this program", "hoopfield selftest");
   command.runs(run_selftest);
 }
 

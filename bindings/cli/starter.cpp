@@ -50,8 +50,10 @@ std::string comment(const std::string& text) {
   return out + "\n";
 }
 
-std::string explanation(const Parameter& p) {
-  return comment(std::string(p.sentence)) + comment("Measure: " + std::string(p.measure));
+std::string explanation(const Parameter& p, UnitStyle units) {
+  const std::string caution = caution_text(p);
+  return comment(in_style(std::string(p.sentence), units)) + comment("Measure: " + in_style(how_to_measure(p), units)) +
+         (caution.empty() ? caution : comment("Caution: " + caution));
 }
 
 std::string answer_or_default(const StarterAnswers& answers, const StarterQuestion& q, UnitStyle units) {
@@ -79,7 +81,7 @@ std::string entry(const Parameter& p, const StarterAnswers& answers, const Start
   const auto answered = answers.find(std::string(p.key));
   if (answered != answers.end()) return name + " = " + toml_value(p, answered->second) + "\n";
   const auto assumed = [&](const std::string& text) {
-    return explanation(p) + name + " = { value = " + toml_value(p, text) + ", origin = \"assumed\" }\n";
+    return explanation(p, units) + name + " = { value = " + toml_value(p, text) + ", origin = \"assumed\" }\n";
   };
   if (p.key == "delivery.distance") return assumed(format_quantity(assumed_distance(answers, units), "m"));
   if (p.key == "pattern.overlap" && answers.count("pattern.pitch") != 0) return {};
@@ -92,13 +94,13 @@ std::string entry(const Parameter& p, const StarterAnswers& answers, const Start
   const std::string value = p.unit.empty() ? std::string(p.default_text)
                                            : format_quantity(parse_quantity(p.default_text, p.unit),
                                                              units == UnitStyle::inch_pound ? p.inch_pound : p.metric);
-  return explanation(p) + "# " + name + " = " + toml_value(p, value) + "\n";
+  return explanation(p, units) + "# " + name + " = " + toml_value(p, value) + "\n";
 }
 
 // What was measured best replaces what is assumed by class of load.
-std::string stiffness_note() {
+std::string stiffness_note(UnitStyle units) {
   const Parameter* p = find_parameter(ParameterRoom::scenario, "load.stiffness_along_length");
-  return explanation(*p) + "# stiffness_along_length = \"200 kPa\"\n# stiffness_along_width = \"200 kPa\"\n";
+  return explanation(*p, units) + "# stiffness_along_length = \"200 kPa\"\n# stiffness_along_width = \"200 kPa\"\n";
 }
 
 std::string table_of(std::string_view key) { return std::string(key.substr(0, key.rfind('.'))); }
@@ -166,16 +168,17 @@ void check_starter(const StarterAnswers& answers, const StarterFilm& film, UnitS
     }
   }
   if (answers.count("pattern.pitch") != 0 && answers.count("pattern.overlap") != 0) {
-    throw InputError("--overlap: cannot stand beside --pitch; expected one of the two", {}, 0, 0, "pattern.overlap");
+    throw InputError("--overlap: cannot be combined with --pitch; expected one of the two", {}, 0, 0,
+                     "pattern.overlap");
   }
   if (answers.count("delivery.distance") == 0) set_number(s, "delivery.distance", assumed_distance(answers, units));
 }
 
 std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& film, UnitStyle units) {
-  std::string text = comment(
-      "Starter scenario. Values with origin = \"assumed\" are nobody's measurement, and so are the lines "
-      "behind a #, which are defaults: measure those that matter (`hoopfield predict` ranks them), write the "
-      "number in their place and drop the origin.");
+  std::string text = comment(std::string("Starter scenario. Values with origin = \"assumed\" were not measured, and "
+                                         "the lines behind a # are defaults. Measure those that matter (`hoopfield "
+                                         "predict` ranks them), replace the value and remove the origin. ") +
+                             std::string(short_caution));
   std::string table;
   for (const Parameter& p : parameters(ParameterRoom::scenario)) {
     const std::string body = entry(p, answers, film, units);
@@ -185,7 +188,7 @@ std::string starter_scenario(const StarterAnswers& answers, const StarterFilm& f
       text += "\n[" + table + "]\n";
     }
     text += body;
-    if (p.key == "load.kind") text += stiffness_note();
+    if (p.key == "load.kind") text += stiffness_note(units);
   }
   return text;
 }

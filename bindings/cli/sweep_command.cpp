@@ -3,6 +3,7 @@
 
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/words.hpp"
+#include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
 #include "sim/sweep/sweep.hpp"
@@ -86,7 +87,7 @@ void print_page(const SweepCommandOptions& options, const SweepResult& result, c
   constexpr std::size_t shown = 3;
   std::cout << options.output << ": " << cases_text(result.status.size()) << ", " << result.finished - result.failed
             << " done, " << result.failed << " failed";
-  if (result.resumed > 0) std::cout << ", " << result.resumed << " from before";
+  if (result.resumed > 0) std::cout << ", " << result.resumed << " from an earlier run";
   if (progress.rate > 0.0) std::cout << " (" << rate_text(progress.rate) << ")";
   std::cout << '\n';
   const std::vector<Failure> list = failures(result);
@@ -94,15 +95,14 @@ void print_page(const SweepCommandOptions& options, const SweepResult& result, c
     std::cout << wrap(
         cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message, "  ",
         "    ");
-  if (list.size() > shown) std::cout << "  more messages in the variable `message`\n";
+  if (list.size() > shown) std::cout << "  further messages are in the variable `message`\n";
+  std::cout << wrap(std::string(short_caution), "", "");
 }
 
 void print_json(const SweepCommandOptions& options, const SweepResult& result) {
-  nlohmann::ordered_json json = {{"file", options.output},
-                                 {"cases", result.status.size()},
-                                 {"done", result.finished - result.failed},
-                                 {"failed", result.failed},
-                                 {"resumed", result.resumed}};
+  nlohmann::ordered_json json = {
+      {"file", options.output},  {"cases", result.status.size()}, {"done", result.finished - result.failed},
+      {"failed", result.failed}, {"resumed", result.resumed},     {"caution", short_caution}};
   json["failures"] = nlohmann::ordered_json::array();
   for (const Failure& f : failures(result))
     json["failures"].push_back({{"message", f.message}, {"cases", f.count}, {"first_case", f.first}});
@@ -122,7 +122,8 @@ int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common)
   }
   if (result.stopped) {
     std::cerr << "hoopfield: stopped on request; " << result.finished << " of " << cases_text(result.status.size())
-              << " are kept in '" << options.output << ".part'.\nThe same command with --resume goes on from there.\n";
+              << " are kept in '" << options.output
+              << ".part'.\nThe same command with --resume continues from there.\n";
     return exit_interrupted;
   }
   if (options.json)
@@ -143,8 +144,9 @@ void add_sweep_command(Program& program) {
   command.add_option("--jobs", options->jobs, "Threads; one per processor if not given")
       .between(1, 1024)
       .type_name("N");
-  command.add_flag("--resume", options->resume, "Go on with a sweep that was stopped");
-  command.add_flag("--json", options->json, "Print one JSON object, not the page");
+  command.add_flag("--resume", options->resume, "Continue a sweep that was stopped");
+  command.add_flag("--json", options->json, "Print one JSON object instead of the page");
+  command.takes_overwrite();
   command.runs([command, options] { return sweep_cases(*options, command.common()); });
 }
 

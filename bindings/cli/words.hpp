@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/words/display_units.hpp"
+#include "sim/words/inch_pound.hpp"
 #include "sim/words/text_layout.hpp"
 
 namespace hoopfield::cli {

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Which inputs the containment hangs on: Sobol indices with SALib over the ranges of what is not known well.
+"""Which inputs the containment depends on: Sobol indices with SALib over the ranges of what is not known well.
 
     python sobol_sensitivity.py [folder for the picture] [base samples, a power of two]
 

@@ -16,7 +16,7 @@ constexpr Parameter stretch{
     .unit_due = true,
     .lower = Bound{0.0, true},
     .sentence = "Stretches of a tabulated elastic curve, rising from 0 % (law \"elastic-curve\").",
-    .measure = "Tensile test.",
+    .measure = {"Tensile test.", Hazard::test_machine},
     .reference = "Definition."};
 constexpr Parameter stress{
     .key = "curve.stress",
@@ -27,7 +27,7 @@ constexpr Parameter stress{
     .inch_pound = "psi",
     .lower = Bound{0.0, true},
     .sentence = "Nominal stresses (force over section on the roll) of the tabulated curve, rising from 0.",
-    .measure = "Tensile test.",
+    .measure = {"Tensile test.", Hazard::test_machine},
     .reference = "Definition."};
 
 constexpr const Parameter* keys[] = {&stretch, &stress};

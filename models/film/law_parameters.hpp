@@ -9,7 +9,8 @@
 
 namespace hoopfield::law_key {
 
-inline constexpr std::string_view fit = "Fit from a tensile curve, a hold and a recovery test of the film (film fit).";
+inline constexpr Measure fit{"Fit it to a tensile curve, a hold and a recovery test of the film (film fit).",
+                             Hazard::test_machine};
 inline constexpr std::string_view definition = "Definition; film law: network in parallel with relaxing branches.";
 
 inline constexpr Parameter network_modulus{.key = "network.modulus",
@@ -37,7 +38,7 @@ inline constexpr Parameter viscous_share{.key = "hardening.viscous_share",
                                          .valid_high = 5.0,
                                          .sentence = "Growth h of flow stress with stretch: 1 + h (I1 - 3).",
                                          .measure = fit,
-                                         .reference = "Compare Senden, van Dommelen & Govaert 2010."};
+                                         .reference = "Compare Senden, van Dommelen & Govaert 2010 (from memory)."};
 inline constexpr Parameter branch_modulus{.key = "branch.modulus",
                                           .room = ParameterRoom::film_file,
                                           .unit = "Pa",
@@ -78,7 +79,7 @@ inline constexpr Parameter activation_energy{
     .lower = Bound{0.0, true},
     .valid_high = 1e6,
     .sentence = "Activation energy Q of the branch's flow.",
-    .measure = "Hold tests at two temperatures: shift of the relaxation along log time.",
+    .measure = {"Hold tests at two temperatures: shift of the relaxation along log time.", Hazard::test_machine},
     .reference = definition};
 
 }  // namespace hoopfield::law_key

@@ -171,10 +171,12 @@ constexpr Parameter rate_exponent{
     .upper = Bound{100.0, true},
     .valid_low = 2.0,
     .valid_high = 50.0,
-    .sentence = "Power n of stress with which a branch flows (law \"power-network\"): 1 is linear, much is plastic.",
-    .measure =
-        "Tensile tests at two rates ten times apart: the logarithm of the rates' ratio over that of the plateau "
-        "stresses.",
+    .sentence =
+        "Exponent n of stress in the flow rate of a branch (law \"power-network\"): 1 is linear, a large "
+        "value is nearly plastic.",
+    .measure = {"Tensile tests at two rates ten times apart: logarithm of the ratio of the rates over the logarithm "
+                "of the ratio of the plateau stresses.",
+                Hazard::test_machine},
     .reference = "Norton's power law of creep (textbook mechanics, from memory)."};
 
 constexpr const Parameter* keys[] = {

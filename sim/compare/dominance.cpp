@@ -72,8 +72,9 @@ void warn_money(const ComparedSide& present, ComparedSide& side) {
     side.warnings.push_back({"other-loads-per-year", "caution", "cost.loads_per_year",
                              "loads per year differ from the present side: yearly figures are not like for like"});
   if (a.film_cost && b.film_cost && a.labour_cost.has_value() != b.labour_cost.has_value())
-    side.warnings.push_back({"other-cost-parts", "caution", "cost.roll_change_time",
-                             "only one of the two sides knows the cost of roll changes: the film alone is compared"});
+    side.warnings.push_back(
+        {"other-cost-parts", "caution", "cost.roll_change_time",
+         "the cost of roll changes is known for only one of the two sides: only the film is compared"});
 }
 
 /// A measured pull force beside a predicted one, which scales with a factor nobody calibrated.
@@ -88,9 +89,9 @@ void warn_pull_force(Comparison& comparison) {
   // The range is that of a membrane computation over the height of the sheet and its hold at the corners.
   comparison.warnings.push_back(
       {"pull-force-not-calibrated", "caution", "stations.tent_factor",
-       "measured pull forces stand beside predicted ones, which scale with a factor that is computed "
-       "(1.6 to 2.9 by sheet and hold at the corners) and not calibrated: take one pull test on a known wrap and "
-       "give stations.tent_factor before trusting the difference"});
+       "measured pull forces are compared with predicted ones, which are proportional to a tent factor that is "
+       "computed (1.6 to 2.9 depending on the sheet and its hold at the corners) and not calibrated: make one pull "
+       "test on a known wrap and give stations.tent_factor before you rely on the difference"});
 }
 
 }  // namespace

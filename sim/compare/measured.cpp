@@ -66,7 +66,7 @@ class Gatherer {
     derive_mass();
     warn_few();
     if (side_.illustrative)
-      warn("illustrative-readings", "illustrative", "the readings are illustrative, taken on no real load");
+      warn("illustrative-readings", "illustrative", "the readings are illustrative and were not taken on a real load");
     return std::move(numbers_);
   }
 
@@ -89,7 +89,7 @@ class Gatherer {
       else
         warn("reading-off-station", "stations.top",
              "a pull force at " + format_quantity(*r.height, "m", 3) + " (line " + std::to_string(r.line) +
-                 ") belongs to no station and is left out");
+                 ") belongs to no station and was left out");
     }
     for (std::size_t s = 0; s < loads.size(); ++s) numbers_.pull_force[moment][s] = over_loads(loads[s], least);
   }
@@ -107,15 +107,15 @@ class Gatherer {
     numbers_.film_mass = value;
     numbers_.mass_derived = true;
     warn("derived-mass", "readings",
-         "the film mass is worked out from turns, girth, stretch and the film on the roll; "
-         "weigh the film of a load to be sure");
+         "the film mass is calculated from turns, girth, stretch and the film on the roll; weigh the film of a load to "
+         "check it");
   }
 
   void warn_few() {
     for (const auto& moment : numbers_.pull_force)
       for (const auto& value : moment)
         if (value && value->loads < 3) {
-          warn("few-loads", "readings", "pull forces rest on fewer than three loads: their spread is hardly known");
+          warn("few-loads", "readings", "pull forces come from fewer than three loads: their spread is poorly known");
           return;
         }
   }

@@ -162,7 +162,7 @@ void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>&
   }
   if (!nearest)
     throw SolverError("no pitch lets this film use as much as the present side, " + format_quantity(wanted, "g", 4) +
-                      ": it takes " + format_quantity(per_turn, "g", 3) + " a turn");
+                      ": one turn takes " + format_quantity(per_turn, "g", 3));
   scenario = std::move(*nearest);
   note(adjustments, before, scenario, whole.key(), "whole turns nearest to the film mass of the present side");
 }

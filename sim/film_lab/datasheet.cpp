@@ -110,16 +110,18 @@ LabCurve sheet_curve(const FitPath& path, const FilmSheet& sheet) {
 
 void add_remarks(const FilmSheet& sheet, FilmFit& fit) {
   if (sheet.rate_assumed)
-    fit.warnings.push_back("no rate on the sheet: 0.167 1/s assumed (500 mm/min on 50 mm; common practice, no source)");
+    fit.warnings.push_back(
+        "the sheet gives no rate: 0.167 1/s was assumed (500 mm/min on 50 mm; common practice, no source)");
   if (sheet.hold && (sheet.hold->stretch > sheet.stress_at.back().first))
     fit.warnings.push_back("kept_stretch lies beyond the last force of the sheet: that force was used there");
   for (const CurveResidual& curve : fit.curves)
     if (curve.rms > 1.5 * sheet.error)
-      fit.warnings.push_back("the numbers of the sheet are met to " + fixed(curve.rms * 100.0, 0) +
-                             " % only: they may not go together, or this film is unlike polyethylene stretch film");
+      fit.warnings.push_back("the fitted law meets the numbers of the sheet only to within " +
+                             fixed(curve.rms * 100.0, 0) +
+                             " %: they may be inconsistent, or the film differs from polyethylene stretch film");
   if (sheet.break_stretch)
     fit.unknown.push_back(
-        "The spread of the break stretch: a sheet gives one number. [break] assumes a Weibull modulus of " +
+        "A data sheet cannot determine the spread of the stretch at break. [break] assumes a Weibull modulus of " +
         fixed(assumed_weibull_modulus, 0) + " on a specimen of 25 mm x 50 mm (own assumption, no source).");
 }
 
@@ -140,7 +142,7 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   const detail::FitMinimum minimum = detail::minimise(problem, problem.prior.centre, 400);
   if (!std::isfinite(minimum.cost))
     throw SolverError("no film law goes through the numbers of the data sheet",
-                      "look at units and at the section of the specimen");
+                      "check the units and the section of the specimen");
   FilmFit fit;
   FitOptions all = options;
   all.base = sheet.base;
@@ -151,7 +153,8 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   fit.misfit = sheet.error;
   detail::complete_fit({problem, minimum.parameters, false, 1.0, {}}, curves, all, fit, observer);
   fit.film.provenance.source = sheet.base.provenance.source + "; made from a data sheet by hoopfield";
-  fit.film.provenance.fitted_to = std::to_string(fit.readings) + " numbers of a data sheet, each taken to be good to " +
+  fit.film.provenance.fitted_to = std::to_string(fit.readings) +
+                                  " numbers of a data sheet, each taken as accurate to " +
                                   fixed(100.0 * sheet.error, 0) + " %";
   fit.film.provenance.illustrative = sheet.base.provenance.illustrative;
   add_remarks(sheet, fit);

@@ -106,7 +106,7 @@ class SheetReader {
       const auto force = quantity(force_key, "N", 0.0, 1e6);
       const auto stress = quantity(stress_key, "Pa", 0.0, 1e10);
       if (force && stress)
-        fail(*root_.find(stress_key), stress_key, {"stands beside " + force_key, "one of the two", {}});
+        fail(*root_.find(stress_key), stress_key, {"is combined with " + force_key, "one of the two", {}});
       if (stress) sheet.stress_at.emplace_back(0.01 * strain, *stress);
       if (!force) continue;
       const auto width = quantity("width", "m", 0.0, 10.0), thickness = quantity("thickness", "m", 0.0, 0.01);
@@ -120,7 +120,7 @@ class SheetReader {
     const auto kept = quantity("kept", "", 0.0, 1.0);
     for (const char* key : {"kept_time", "kept_stretch"})
       if (const RawNode* node = root_.find(key); node != nullptr && !kept)
-        fail(*node, key, {"stands without kept", "kept beside it, the share of force left after the hold", {}});
+        fail(*node, key, {"is given without kept", "kept as well, the share of force left after the hold", {}});
     if (!kept) return;
     const auto time = quantity("kept_time", "s", 0.0, 1e9), stretch = quantity("kept_stretch", "", 0.0, 20.0);
     if (!time || !stretch)

@@ -49,8 +49,8 @@ Prepared prepare(const std::vector<LabCurve>& curves, const FitOptions& options,
       prepared.greatest_invariant = std::max(prepared.greatest_invariant, path.mode.invariant(step.stretch) - 3.0);
   }
   if (assumed)
-    warnings.push_back("no temperature in some curves: " + fixed(options.base.reference_temperature - 273.15, 0) +
-                       " degC assumed (a line \"# temperature: 23 degC\" says it)");
+    warnings.push_back("some curves give no temperature: " + fixed(options.base.reference_temperature - 273.15, 0) +
+                       " degC was assumed (a line \"# temperature: 23 degC\" states it)");
   prepared.reference_temperature = std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) {
                                      return a.second < b.second;
                                    })->first;
@@ -118,8 +118,8 @@ Solved solve(const Prepared& prepared, std::size_t branches, const FitOptions& o
     found = true;
   }
   if (!found)
-    throw SolverError("no start of the fit leads to a film law",
-                      "look at the curves: units, thickness, signs of the force");
+    throw SolverError("no starting point of the fit leads to a film law",
+                      "check the curves: units, thickness, sign of the force");
   solved.minimum.parameters = sorted_branches(solved.problem, solved.minimum.parameters, prepared.two_temperatures);
   centre_activation(solved.problem, solved.minimum.parameters);
   solved.minimum = detail::minimise(solved.problem, solved.minimum.parameters, 300);

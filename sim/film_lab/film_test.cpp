@@ -55,7 +55,7 @@ class Run {
     if (test.kind != FilmTestKind::creep && !(1.0 + test.stretch < strip_.limit()))
       throw SolverError("the film cannot be stretched by " + fixed(test.stretch * 100.0, 0) +
                             " %: its network ends at " + fixed((strip_.limit() - 1.0) * 100.0, 0) + " %",
-                        "ask for less stretch");
+                        "choose less stretch");
     curve_.points.push_back({0.0, 1.0, 0.0, FilmPhase::stretching, test.temperature});
   }
 
@@ -146,7 +146,7 @@ class Run {
       const double next = strip_.stretch() + length;
       if (!(next < strip_.limit()))
         throw SolverError("the film cannot carry a nominal stress of " + fixed(test_.creep_stress * 1e-6, 2) + " MPa",
-                          "ask for less stress");
+                          "choose less stress");
       const double stress = strip_.move(next, length / test_.rate);
       if (stress > test_.creep_stress * (1.0 + 1e-7)) {
         strip_.set_state(before);

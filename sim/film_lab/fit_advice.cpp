@@ -83,10 +83,10 @@ Subject subject_of(const FitLayout& layout, Eigen::Index i) {
 
 const char* subject_words(Subject subject) {
   switch (subject) {
-    case Subject::hardening: return "How hardening splits between the network and the flow stress";
-    case Subject::rates: return "How fast branches relax";
-    case Subject::temperature: return "What temperature does";
-    case Subject::stiffness: return "How stiffness and flow stress split among the branches";
+    case Subject::hardening: return "The share of hardening between the network and the flow stress";
+    case Subject::rates: return "The rate at which branches relax";
+    case Subject::temperature: return "The effect of temperature";
+    case Subject::stiffness: return "The share of stiffness and flow stress among the branches";
   }
   return "";
 }
@@ -96,7 +96,7 @@ std::string why(Subject subject, const AdviceInput& input) {
     return std::none_of(input.problem.paths->begin(), input.problem.paths->end(),
                         [&](const FitPath& p) { return p.*what; });
   };
-  if (subject == Subject::temperature && !input.two_temperatures) return " (all curves are of one temperature)";
+  if (subject == Subject::temperature && !input.two_temperatures) return " (all curves have the same temperature)";
   if (subject == Subject::hardening && none(&FitPath::unloads) && none(&FitPath::recovers))
     return " (no curve unloads)";
   if (subject == Subject::rates && none(&FitPath::holds) && none(&FitPath::recovers))
@@ -120,25 +120,25 @@ void write_sentences(const AdviceInput& input, FilmFit& fit) {
     if (keys.empty()) {
       const std::string reason = why(subject, input);
       if (subject == Subject::hardening && !reason.empty())
-        fit.unknown.push_back(std::string(subject_words(subject)) + " rests on the form of the law alone" + reason +
-                              ": one loading and unloading would put it to the test.");
+        fit.unknown.push_back(std::string(subject_words(subject)) + " is given by the form of the law alone" + reason +
+                              ": one loading and unloading would test it.");
       continue;
     }
     std::string text = std::string(subject_words(subject)) + " is not determined by these data" + why(subject, input) +
-                       ": " + keys + (count == 1 ? " leans" : " lean") + " on the assumption.";
-    for (std::size_t t = 0; t < tests.size(); ++t) text += (t == 0 ? " One more test would: " : ", or ") + tests[t];
-    text += tests.empty() ? " No single standard test narrows these by a third." : ".";
+                       ": " + keys + (count == 1 ? " rests" : " rest") + " on the assumption.";
+    for (std::size_t t = 0; t < tests.size(); ++t)
+      text += (t == 0 ? " One more test would determine it: " : ", or ") + tests[t];
+    text += tests.empty() ? " No single standard test would narrow these intervals by a third." : ".";
     fit.unknown.push_back(text);
   }
   fit.unknown.push_back(
-      "No curve of a strip tells neck_in (width in the draw gap; see delivery.width_on_load), density, thermal "
-      "expansion or "
-      "heat capacity: these are assumed unless you gave them.");
+      "Strip tests cannot determine neck_in (width in the draw gap; see delivery.width_on_load), density, thermal "
+      "expansion or heat capacity: these are assumed unless you gave them.");
   if (fit.film.breaking) return;
   std::string seen;
   for (const CurveResidual& curve : fit.curves)
     if (curve.break_stretch) seen += (seen.empty() ? "" : ", ") + fixed(*curve.break_stretch * 100.0, 0) + " %";
-  fit.unknown.push_back("Where the film breaks: " + (seen.empty() ? "no break data" : "these curves broke at " + seen) +
+  fit.unknown.push_back("Stretch at break: " + (seen.empty() ? "no break data" : "these curves broke at " + seen) +
                         "; ten specimens pulled to break give [break].");
 }
 
@@ -155,10 +155,11 @@ void say_poor_numbers(FilmFit& fit) {
     if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
   }
   if (numbers.empty()) return;
-  std::string text = "Not determined, half of the 95 % interval in brackets: " + numbers +
-                     ". The intervals span laws that meet the data as well, spread by what is assumed of such films.";
+  std::string text =
+      "Not determined, half of the 95 % interval in brackets: " + numbers +
+      ". The intervals span other laws that meet the data as well, within what is assumed of such films.";
   for (std::size_t t = 0; t < tests.size(); ++t)
-    text += (t == 0 ? " What would narrow them most: " : ", or ") + tests[t];
+    text += (t == 0 ? " The tests that would narrow them most: " : ", or ") + tests[t];
   if (!tests.empty()) text += ".";
   fit.unknown.insert(fit.unknown.begin(), text);
 }

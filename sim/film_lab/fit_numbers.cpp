@@ -106,8 +106,8 @@ void derive_intervals(const FitOutcome& outcome, const FitOptions& options, cons
   if (std::none_of(fit.derived.begin(), fit.derived.end(), poor)) return;
   if (!widen(draw_films(outcome, fit.film, options.seed, observer), options.derived, fit.derived, observer))
     fit.warnings.push_back(
-        "too few laws that meet the curves as well could be drawn: the intervals of the numbers films are "
-        "compared by hold near the fitted law only");
+        "too few other laws that meet the curves were found: the intervals of the comparison numbers hold only near "
+        "the fitted law");
   for (std::size_t f = 0; f < fields.size(); ++f) {
     DerivedInterval& number = fit.derived[f];
     if (number.determined) continue;

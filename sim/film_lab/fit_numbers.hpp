@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// How well a fit knows the numbers films are compared by.
+/// How well a fit knows the comparison numbers.
 #pragma once
 
 #include "sim/film_lab/fit_advice.hpp"

@@ -83,7 +83,8 @@ void check_bounds(const FitOutcome& outcome, FilmFit& fit) {
     const double span = outcome.problem.prior.high[i] - outcome.problem.prior.low[i];
     const double share = (outcome.parameters[i] - outcome.problem.prior.low[i]) / span;
     if (share < 1e-3 || share > 1.0 - 1e-3)
-      fit.warnings.push_back(layout.key(i) + " ran into its bound: the curves ask for a value no film has");
+      fit.warnings.push_back(layout.key(i) +
+                             " reached its bound: the curves call for a value that no film is expected to have");
   }
   for (const BranchParameters& branch : fit.film.branches) {
     if (branch["activation_energy"] < eyring_least_activation(branch["reference_rate"], fit.film.reference_temperature))

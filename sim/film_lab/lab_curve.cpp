@@ -142,7 +142,7 @@ class CurveReader {
     const bool positive = key != "width exponent";
     if (positive ? !(*number > 0.0) : !(*number >= 0.0 && *number <= 0.5))
       fail(key, {"\"" + value + "\" is out of bounds", positive ? "more than 0" : "0 to 0.5", {}});
-    if (settings_.count(key) != 0) fail(key, {"stands here twice", "one value", {}});
+    if (settings_.count(key) != 0) fail(key, {"is given twice", "one value", {}});
     settings_[key] = *number;
   }
 
@@ -214,7 +214,7 @@ class CurveReader {
       } else if (unit == "percent" || unit == "%") {
         column.factor = 0.01;
       } else {
-        fail(column.text, {"does not say what stretch is in", "stretch_percent (strain) or stretch_ratio", {}});
+        fail(column.text, {"does not give the unit of stretch", "stretch_percent (strain) or stretch_ratio", {}});
       }
       return column;
     }
@@ -236,7 +236,7 @@ class CurveReader {
   void check_columns(std::string_view text) const {
     for (const Quantity& q : quantities)
       if (std::count_if(columns_.begin(), columns_.end(), [&](const Column& c) { return c.meaning == q.meaning; }) > 1)
-        fail(q.name, {"stands in two columns", "one column of each kind", {}});
+        fail(q.name, {"is given in two columns", "one column of each kind", {}});
     const bool length = has(Meaning::stretch) || has(Meaning::displacement);
     const bool pull = has(Meaning::force) || has(Meaning::stress);
     if (!length && !pull)
@@ -255,20 +255,20 @@ class CurveReader {
       curve_.temperature_given = true;
     }
     curve_.width_exponent = setting("width exponent").value_or(0.5);
-    if (has(Meaning::displacement)) grip_ = need("grip distance", "50 mm", "displacement is stretch only with it");
+    if (has(Meaning::displacement)) grip_ = need("grip distance", "50 mm", "displacement needs it to become stretch");
     if (has(Meaning::force))
-      section_ = need("width", "25 mm", "force is stress only with it") *
-                 need("thickness", "20 um", "force is stress only with it");
+      section_ = need("width", "25 mm", "force needs it to become stress") *
+                 need("thickness", "20 um", "force needs it to become stress");
     const auto width = setting("width"), grip = setting("grip distance");
     if (width && grip) curve_.specimen_area = *width * *grip;
     if (has(Meaning::time)) return;
     if (kind_given_ && curve_.kind != FilmTestKind::tensile)
-      fail("header", {"has no column time_s", "times; only a tensile curve can do without", {}});
+      fail("header", {"has no column time_s", "times; only a tensile curve may leave them out", {}});
     if (const auto rate = setting("rate")) {
       rate_ = *rate;
     } else {
-      rate_ = need("speed", "500 mm/min", "without times the rate is not known") /
-              need("grip distance", "50 mm", "speed is a rate only with it");
+      rate_ = need("speed", "500 mm/min", "without times it gives the rate") /
+              need("grip distance", "50 mm", "speed needs it to become a rate");
     }
   }
 
@@ -299,7 +299,7 @@ class CurveReader {
     UnitProblem problem;
     const auto value = read_quantity(cell, column.si_unit, problem);
     if (!value || column.offset != 0.0)
-      fail(column.text, {"\"" + std::string(cell.substr(0, 40)) + "\" does not go with the header",
+      fail(column.text, {"\"" + std::string(cell.substr(0, 40)) + "\" does not match the header",
                          "a number in the unit of the header",
                          {}});
     count(units_);
@@ -348,7 +348,7 @@ class CurveReader {
       }
     }
     if (!complete) return count(missing_);
-    if (!(row.stretch > 0.0)) fail("row", {"shortens the film to nothing", "a stretch of -100 % or more", {}});
+    if (!(row.stretch > 0.0)) fail("row", {"leaves no length of film", "a stretch of -100 % or more", {}});
     if (!has(Meaning::time)) row.time = (row.stretch - 1.0) / rate_;
     rows_.push_back(row);
   }
@@ -359,10 +359,10 @@ class CurveReader {
         curve_.warnings.push_back(std::to_string(tally.rows) + " " + what + ", the first in line " +
                                   std::to_string(tally.first));
     };
-    warn(missing_, "rows without a number left out");
-    warn(commas_, "decimal commas read as points");
-    warn(units_, "cells with a unit of their own converted");
-    warn(cut_, "row cut short at the end of the file left out");
+    warn(missing_, "rows without a number were left out");
+    warn(commas_, "decimal commas were read as points");
+    warn(units_, "cells with their own unit were converted");
+    warn(cut_, "row cut short at the end of the file was left out");
     if (2 * missing_.rows > curve_.rows_read)
       fail("rows",
            {std::to_string(missing_.rows) + " of " + std::to_string(curve_.rows_read) + " rows lack a number",

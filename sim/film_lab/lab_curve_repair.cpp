@@ -19,7 +19,7 @@ void sort_rows(Rows& rows, bool timed, LabCurve& curve) {
   const auto before = [&](const LabRow& a, const LabRow& b) { return timed ? a.time < b.time : a.stretch < b.stretch; };
   const auto wrong = std::is_sorted_until(rows.begin(), rows.end(), before);
   if (wrong == rows.end()) return;
-  curve.warnings.push_back(std::string("rows out of order sorted by ") + (timed ? "time" : "stretch") +
+  curve.warnings.push_back(std::string("rows out of order were sorted by ") + (timed ? "time" : "stretch") +
                            ", the first in line " + std::to_string(wrong->line));
   std::stable_sort(rows.begin(), rows.end(), before);
 }
@@ -44,8 +44,7 @@ void merge_duplicates(Rows& rows, LabCurve& curve) {
   }
   rows.resize(kept);
   if (merged > 0)
-    curve.warnings.push_back(std::to_string(merged) +
-                             " rows of a moment that was there already averaged, the first in line " +
+    curve.warnings.push_back(std::to_string(merged) + " rows with a repeated time were averaged, the first in line " +
                              std::to_string(first));
 }
 
@@ -68,7 +67,7 @@ void cut_at_drop(Rows& rows, LabCurve& curve) {
                            std::to_string(std::lround((rows[i - 1].stretch - 1.0) * 100.0)) + " % strain";
     curve.warnings.push_back(std::string("force drops") + at + ": taken as a " +
                              (broke ? "break" : "slip in the grips") + "; " + std::to_string(rows.size() - i) +
-                             " rows from there on left out");
+                             " rows from there on were left out");
     if (broke) curve.break_stretch = rows[i - 1].stretch - 1.0;
     rows.resize(i);
     return;
@@ -101,7 +100,7 @@ void drop_slack(Rows& rows, LabCurve& curve) {
     kept.push_back(row);
   }
   if (dropped == 0) return;
-  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film left out, the first in line " +
+  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film were left out, the first in line " +
                            std::to_string(first));
   rows.swap(kept);
 }

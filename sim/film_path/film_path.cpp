@@ -248,7 +248,7 @@ CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double st
     if (!(next > low && next < high)) next = std::isfinite(high) ? 0.5 * (low + high) : 1.5 * x1;
     if (next <= 1e-9 * nominal_guess)
       throw SolverError("delivery.tension.length_per_turn: the film would lie slack on the load",
-                        "let out less film per turn than its stress-free stretch asks for");
+                        "feed less film per turn than its stress-free stretch requires");
     if (std::abs(next - x1) <= 1e-15 * x1) {
       if (std::abs(f1) < 1e-9) return film;
       break;

@@ -149,8 +149,8 @@ std::vector<ResolvedValue> resolved_values(const Scenario& scenario) {
 std::string customary_text(const ResolvedValue& value, bool inch_pound) {
   if (!value.number || value.parameter == nullptr) return value.text;
   // Targets of pull force differ in unit from their declaration.
-  if (value.unit != value.parameter->unit) return format_quantity(*value.number, inch_pound ? "lbf" : "N");
-  return format_quantity(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
+  if (value.unit != value.parameter->unit) return format_input(*value.number, inch_pound ? "lbf" : "N");
+  return format_input(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
 }
 
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
@@ -179,7 +179,7 @@ std::vector<Warning> input_warnings(const Scenario& scenario) {
     const std::string limit = format_quantity(low ? *p.valid_low : *p.valid_high, p.metric);
     warnings.push_back({"outside-validity", "caution", std::string(p.key),
                         std::string(p.key) + " = " + shown + " is " + (low ? "below " : "above ") + limit +
-                            ", outside the range this was thought through for"});
+                            ", outside the range this is meant for"});
     return true;
   };
   for (const ResolvedValue& value : resolved_values(scenario)) {

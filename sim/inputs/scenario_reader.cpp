@@ -64,10 +64,11 @@ class ScenarioFileReader {
     const bool first_is_later = place(first).line > place(second).line;
     const char* later = first_is_later ? first : second;
     const char* earlier = first_is_later ? second : first;
-    fail_input(input_, place(later), later,
-               {std::string("cannot stand beside ") + earlier + " (line " + std::to_string(place(earlier).line) + ")",
-                "one of the two",
-                {}});
+    fail_input(
+        input_, place(later), later,
+        {std::string("cannot be combined with ") + earlier + " (line " + std::to_string(place(earlier).line) + ")",
+         "one of the two",
+         {}});
   }
 
   void check_alternatives() const {
@@ -85,7 +86,7 @@ class ScenarioFileReader {
     refuse_both("pattern.pitch", "pattern.overlap");
     if (has("carriage.speed_down") && !has("carriage.speed_up")) {
       fail_input(input_, place("carriage.speed_down"), "carriage.speed_down",
-                 {"stands without carriage.speed_up", "both, or pattern.pitch or pattern.overlap alone", {}});
+                 {"is given without carriage.speed_up", "both, or pattern.pitch or pattern.overlap alone", {}});
     }
     refuse_both("delivery.neck_in", "delivery.width_on_load");
     refuse_both("cost.roll_length", "cost.roll_mass");

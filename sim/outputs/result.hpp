@@ -68,8 +68,8 @@ struct UnknownInput {
   std::string low_text, high_text, value_text;           ///< with units, as a user writes them
   double containment_low = 0.0, containment_high = 0.0;  ///< N/m, at the two ends of the range
   double effect = 0.0;                                   ///< (greatest - least) / nominal
-  std::string how_to_measure;
-  bool failed = false;  ///< an end of the range could not be computed
+  std::string how_to_measure, caution;                   ///< what can hurt whoever measures it so; may be empty
+  bool failed = false;                                   ///< an end of the range could not be computed
   std::string message;
 
   template <typename Self, typename Visitor>
@@ -82,6 +82,7 @@ struct UnknownInput {
     visit("containment_high", s.containment_high);
     visit("effect", s.effect);
     visit("how_to_measure", s.how_to_measure);
+    visit("caution", s.caution);
     visit("failed", s.failed);
     visit("message", s.message);
   }

@@ -36,7 +36,8 @@ std::vector<VariedInput> read_case_table(const std::string& text, const std::str
   std::vector<Column> columns;
   for (const CsvCell& cell : reader.next()) {
     for (const Column& other : columns)
-      if (other.varied.key == cell.text) fail_input(input, cell.at, cell.text, {"stands twice", "every key once", {}});
+      if (other.varied.key == cell.text)
+        fail_input(input, cell.at, cell.text, {"is given twice", "every key once", {}});
     columns.push_back(make_column(input, cell, scenario));
   }
   if (columns.empty()) fail_input(input, {1, 1}, {}, {"is empty", "a header with keys, then one row per case", {}});

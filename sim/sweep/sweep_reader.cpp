@@ -161,7 +161,7 @@ class SweepReader {
       const std::string key = path.empty() ? child.key : path + "." + child.key;
       if (find_parameter(ParameterRoom::scenario, key) != nullptr) {
         for (const VariedInput& other : varied)
-          if (other.key == key) fail_input(input_, child.key_at, key, {"stands twice", "every key once", {}});
+          if (other.key == key) fail_input(input_, child.key_at, key, {"is given twice", "every key once", {}});
         varied.push_back(read_varied(child, key, sampling));
         places_.push_back({key, child.key_at});
       } else if (child.kind == RawNode::Kind::table && is_table_name(key)) {

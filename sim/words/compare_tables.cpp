@@ -102,9 +102,11 @@ std::string cell(const CompareQuantity& quantity, const ComparedSide& side, Unit
   if (quantity.name == "cost.break_even_price" && *value < 0.0) return "none";
   const DisplayUnit unit = unit_of(quantity, style);
   const double shown = *value * unit.per_si + unit.offset;
-  if (quantity.unit.starts_with("money") && std::abs(shown) < 1000.0)
-    return fixed(shown, shown != 0.0 && std::abs(shown) < 0.1 ? 4 : 2);
-  return readable(shown);
+  if (!quantity.unit.starts_with("money")) return readable(shown);
+  const std::string currency =
+      side.economics && !side.economics->currency.empty() ? side.economics->currency : unnamed_currency;
+  const std::string digits = money_digits(shown) + " ";
+  return digits + clipped(currency, column_width - 1 - std::min(column_width - 2, display_width(digits)));
 }
 
 class TableBlock {
@@ -221,9 +223,11 @@ std::string tables(const Comparison& comparison, const PrintStyle& style) {
     for (std::size_t i = first; i < std::min(count, first + candidates_at_once); ++i) sides.push_back(i);
     text += (text.empty() ? "" : "\n") + TableBlock(comparison, sides, style).text();
   }
+  if (text.find(unnamed_currency) != std::string::npos)
+    text += wrap(std::string(unnamed_currency) + ": the currency of film.price; cost.currency names it", "  ", "    ");
   for (const ComparedSide& side : comparison.sides)
     if (side.break_even_price.value_or(0.0) < 0.0) {
-      text += "  break-even film price none: roll changes alone cost more\n";
+      text += "  no break-even film price: roll changes alone cost more\n";
       break;
     }
   return text;

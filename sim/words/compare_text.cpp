@@ -6,6 +6,7 @@
 #include "sim/base/number_text.hpp"
 #include "sim/words/compare_text_detail.hpp"
 #include "sim/words/economics_text.hpp"
+#include "sim/words/inch_pound.hpp"
 #include "sim/words/text_layout.hpp"
 
 #include <algorithm>
@@ -83,7 +84,7 @@ std::string difference_text(const Comparison& c, const Difference& d, UnitStyle 
     text += wrap("rest: " + keys, "  ", "    ");
   }
   for (const std::string& message : {d.forward_message, d.reverse_message})
-    if (!message.empty()) text += wrap("One order could not be computed " + message, "  ", "    ");
+    if (!message.empty()) text += wrap("One order could not be computed " + in_style(message, style), "  ", "    ");
   return text;
 }
 
@@ -94,8 +95,8 @@ std::string why(const Comparison& c, const PrintStyle& style) {
   std::string text = heading("What makes the difference", style.styled);
   text += wrap(
       "Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
-      "present side to the candidate. What a factor adds depends on what was changed before it, so both orders "
-      "are shown; each adds up to the whole.",
+      "present side to the candidate. The contribution of a factor depends on what was changed before it, so both "
+      "orders are shown; in each order the contributions add up to the whole.",
       "  ", "  ");
   for (const Difference& d : c.differences) text += '\n' + difference_text(c, d, style.units);
   return text + '\n';
@@ -130,13 +131,13 @@ std::string sides_list(const Comparison& c, UnitStyle style) {
     const ComparedSide& side = c.sides[i];
     std::string about = side.title.empty() || side.title == side.name ? "" : ": " + side.title;
     if (side.measured) about += " (measured)";
-    if (side.failed) about += " FAILED: " + side.message;
+    if (side.failed) about += " FAILED: " + in_style(side.message, style);
     text += wrap(tag(c, i) + (i == 0 && side.name != "present" ? ", present" : "") + about, "  ", "      ");
     for (const Adjustment& a : side.adjustments) {
       const Parameter* p = find_parameter(ParameterRoom::scenario, a.key);
       const std::string unit(style == UnitStyle::metric ? p->metric : p->inch_pound);
       text += wrap(a.key + " " + (a.before ? format_quantity(*a.before, unit, 4) : "not set") + " -> " +
-                       format_quantity(a.after, unit, 4) + ": " + a.why,
+                       format_quantity(a.after, unit, 4) + ": " + in_style(a.why, style),
                    "      ", "        ");
     }
   }
@@ -190,7 +191,7 @@ std::string dominance_text(const Comparison& c, const PrintStyle& style) {
 
 std::string warnings_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
-  for (const Warning& w : c.warnings) text += wrap(w.severity + ": " + w.text, "  - ", "    ");
+  for (const Warning& w : c.warnings) text += wrap(w.severity + ": " + in_style(w.text, style.units), "  - ", "    ");
   std::vector<std::string> done;
   const auto add = [&](std::size_t i, const Warning& w) {
     if (std::find(done.begin(), done.end(), w.code + w.text) != done.end()) return;
@@ -204,7 +205,9 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
           (other.result && std::any_of(other.result->warnings.begin(), other.result->warnings.end(), same));
       if (has) sides += "[" + std::to_string(j + 1) + "]";
     }
-    text += wrap(sides + " " + w.severity + ": " + w.text + (w.key.empty() ? "" : " (" + w.key + ")"), "  - ", "    ");
+    text += wrap(
+        sides + " " + w.severity + ": " + in_style(w.text, style.units) + (w.key.empty() ? "" : " (" + w.key + ")"),
+        "  - ", "    ");
   };
   for (std::size_t i = 0; i < c.sides.size(); ++i) {
     for (const Warning& w : c.sides[i].warnings) add(i, w);
@@ -254,11 +257,9 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   text += readings_text(c, style);
   text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
   return text + heading("Caution", style.styled) +
-         wrap(
-             "A prediction is not a certificate. Follow local codes, let a qualified person decide whether a load may "
-             "travel, and check each wrap on the real load. `hoopfield predict` on a side says what its numbers rest "
-             "on.",
-             "  ", "  ");
+         wrap(std::string(short_caution) +
+                  " Check each wrap on the real load. `hoopfield predict` shows the assumptions behind a side.",
+              "  ", "  ");
 }
 
 }  // namespace hoopfield::words

@@ -20,6 +20,12 @@ std::string counted(double value, const char* one, const char* many) {
 
 }  // namespace
 
+double four_digits(double value) {
+  if (!std::isfinite(value) || value == 0.0) return value;
+  const double unit = std::pow(10.0, std::floor(std::log10(std::abs(value))) - 3.0);
+  return unit > 1.0 ? std::round(value / unit) * unit : value;
+}
+
 DisplayUnits::DisplayUnits(UnitStyle style) {
   if (style == UnitStyle::metric) {
     tension = {1.0, "N/m"};
@@ -50,6 +56,7 @@ std::string readable(double value) {
   if (!std::isfinite(value)) return "-";
   const double size = std::abs(value);
   if (size == 0.0) return "0";
+  if (size >= 1e4) return fixed(four_digits(value), 0);
   // Rounded first, so that 99.96 shows as 100 and not as 100.0.
   const int power = static_cast<int>(std::floor(std::log10(size) + 1e-12));
   int decimals = std::max(0, 2 - power);

@@ -29,7 +29,11 @@ struct DisplayUnits {
   DisplayUnit work;  ///< per volume
 };
 
-/// Digits that matter and no exponent: 3 significant digits, whole numbers from 100 up. "-" when not finite.
+/// A number of more than four digits before the point, rounded to four: 12 346 becomes 12 350. Others as they are.
+[[nodiscard]] double four_digits(double value);
+
+/// Digits that matter and no exponent: 3 significant digits, whole numbers from 100 up, never more than four digits.
+/// "-" when not finite.
 [[nodiscard]] std::string readable(double value);
 [[nodiscard]] std::string trimmed(double value);  ///< the same without zeros at the end, for running text
 [[nodiscard]] std::string number(double si, const DisplayUnit& unit);    ///< "412", for columns

@@ -10,7 +10,13 @@
 
 namespace hoopfield::words {
 
-/// "0.40 EUR"; without a currency "0.40 (currency of the price)".
+/// Stands for a currency that nobody named: the currency of film.price.
+inline constexpr const char* unnamed_currency = "\u00a4";
+
+/// Digits of an amount of money, four at most: "0.0123", "0.40", "12.34", "123", "12 350".
+[[nodiscard]] std::string money_digits(double amount);
+
+/// "0.40 EUR"; without a currency "0.40 in the currency of film.price".
 [[nodiscard]] std::string money(double amount, const std::string& currency);
 
 /// "1.70 to 2.10 kg" or "1.70 kg" when both ends show the same.

@@ -7,9 +7,12 @@
 #include "models/units.hpp"
 #include "sim/compare/compare.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/words/explain_search.hpp"
 #include "sim/words/face_sketch.hpp"
+#include "sim/words/inch_pound.hpp"
 #include "sim/words/text_layout.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <string_view>
 #include <vector>
@@ -49,7 +52,7 @@ std::string restyled(std::string_view text, const Parameter& p, UnitStyle units)
   UnitProblem problem;
   const bool convert = units == UnitStyle::inch_pound && !p.unit.empty();
   const auto value = convert ? read_quantity(text, p.unit, problem) : std::nullopt;
-  return value ? format_quantity(*value, p.inch_pound) : std::string(text);
+  return value ? format_input(*value, p.inch_pound) : std::string(text);
 }
 
 std::string default_text(const Parameter& p, UnitStyle units) {
@@ -62,8 +65,8 @@ std::string default_text(const Parameter& p, UnitStyle units) {
 std::string valid_text(const Parameter& p, UnitStyle units) {
   const std::string_view unit = units == UnitStyle::inch_pound ? p.inch_pound : p.metric;
   std::string text;
-  if (p.valid_low) text += "from " + format_quantity(*p.valid_low, unit);
-  if (p.valid_high) text += (text.empty() ? "" : " ") + std::string("up to ") + format_quantity(*p.valid_high, unit);
+  if (p.valid_low) text += "from " + format_input(*p.valid_low, unit);
+  if (p.valid_high) text += (text.empty() ? "" : " ") + std::string("up to ") + format_input(*p.valid_high, unit);
   return text.empty() ? text : text + "; a warning outside";
 }
 
@@ -112,7 +115,7 @@ bool names_faces(const Parameter& p) {
 }
 
 std::string list_line(const Parameter& p) {
-  const std::string sentence(p.sentence.substr(0, p.sentence.find_first_of(":;.(")));
+  const std::string sentence(p.sentence);
   if (p.key.size() < 36) return block(sentence, "  " + pad_right(std::string(p.key), 36), std::string(38, ' '));
   return "  " + std::string(p.key) + "\n" + block(sentence, std::string(38, ' '), std::string(38, ' '));
 }
@@ -139,12 +142,44 @@ std::string list_all(const std::string& prefix) {
   return text;
 }
 
+/// The declarations that have a word, keys first; empty when none has it.
+std::string found_text(const std::string& word) {
+  const WordHits hits = search_declarations(word);
+  std::string text;
+  const auto list = [&](const char* where, const std::vector<const Parameter*>& found) {
+    if (found.empty()) return;
+    text += (text.empty() ? "" : "\n") + std::string(where) + " with \"" + word + "\"\n";
+    for (const Parameter* p : found) text += list_line(*p);
+  };
+  list("Keys", hits.by_key);
+  list("Descriptions", hits.by_sentence);
+  return text.empty() ? text : text + "\n`hoopfield explain KEY` says more about one of them.\n";
+}
+
+/// Keys that have a word beside those whose pages are shown.
+std::string other_keys(const std::string& word, const std::vector<const Parameter*>& shown) {
+  if (word.find('.') != std::string::npos) return {};
+  std::string text;
+  for (const Parameter* p : search_declarations(word).by_key)
+    if (std::find(shown.begin(), shown.end(), p) == shown.end()) text += list_line(*p);
+  return text.empty() ? text : "\nOther keys with \"" + word + "\"\n" + text;
+}
+
+/// What a word finds, or the word of nearest spelling; empty for keys with a dot and when nothing is near.
+std::string search_text(const std::string& word) {
+  if (word.find('.') != std::string::npos) return {};
+  if (std::string text = found_text(word); !text.empty()) return text;
+  const std::string near = nearest_word(word);
+  return near.empty() ? near
+                      : "Nothing has \"" + word + "\"; this is what \"" + near + "\" finds.\n\n" + found_text(near);
+}
+
 }  // namespace
 
 std::string explain_page(const Parameter& p, UnitStyle units) {
   const std::string room = room_word(p.room);
   std::string page = pad_right(std::string(p.key), terminal_width - room.size() - 1) + " " + room + "\n";
-  page += block(std::string(p.sentence), "  ", "  ");
+  page += block(in_style(std::string(p.sentence), units), "  ", "  ");
   page += line("unit", unit_text(p));
   page += line("in JSON", json_text(p)) + line("over", axes_text(p)) + line("in files", file_text(p));
   page += line(p.kind == ParameterKind::choice ? "choices" : "or", choices_text(p));
@@ -152,8 +187,8 @@ std::string explain_page(const Parameter& p, UnitStyle units) {
   page += line("default", default_text(p, units));
   page += line("meant for", valid_text(p, units));
   page += line("ranked over", range_text(p, units));
-  page += line("measure", std::string(p.measure));
-  page += line(p.room == ParameterRoom::film_number ? "formula" : "reference", std::string(p.reference));
+  page += line("measure", in_style(how_to_measure(p), units)) + line("caution", caution_text(p));
+  page += line(p.room == ParameterRoom::film_number ? "formula" : "reference", reference_text(p));
   return names_faces(p) ? page + "\n" + face_sketch() : page;
 }
 
@@ -166,7 +201,7 @@ std::string explain_text(const std::string& key, UnitStyle units) {
   if (!found.empty() && found.size() <= 3) {
     std::string text;
     for (const Parameter* p : found) text += (text.empty() ? "" : "\n") + explain_page(*p, units);
-    return text;
+    return text + other_keys(key, found);
   }
   std::string table = list_all(key + ".");
   if (!table.empty()) return table;
@@ -177,6 +212,7 @@ std::string explain_text(const std::string& key, UnitStyle units) {
     if (q.name == key || q.json_name == key)
       return q.name + "\n" + block(q.long_name, "  ", "  ") + line("unit", q.unit == "1" ? "pure number" : q.unit) +
              line("in JSON", q.json_name) + line("shown by", "compare");
+  if (std::string text = search_text(key); !text.empty()) return text;
   std::string near;
   for (const std::string& candidate : nearest_keys(key, 3)) near += (near.empty() ? "" : ", ") + candidate;
   throw InputError("explain: \"" + key + "\" is neither an input nor an output" +

@@ -13,8 +13,9 @@ namespace hoopfield::words {
 /// One declaration in 80 columns.
 [[nodiscard]] std::string explain_page(const Parameter& parameter, UnitStyle units);
 
-/// The page of a key, the list of a table ("load") or, when empty, of everything. Throws InputError with the nearest
-/// keys on a miss.
+/// The page of a key, the list of a table ("load") or, when empty, of everything. A word that is neither is searched
+/// for in keys and sentences ("tension"), then the word of nearest spelling ("strech" finds what "stretch" does).
+/// Throws InputError with the nearest keys when nothing is found.
 [[nodiscard]] std::string explain_text(const std::string& key, UnitStyle units);
 
 }  // namespace hoopfield::words

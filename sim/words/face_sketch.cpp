@@ -4,8 +4,8 @@
 namespace hoopfield::words {
 
 std::string face_sketch() {
-  return "The load from above. Faces are named like the doors of a car: whoever stands\n"
-         "before `front` has `left` on the right hand. It turns counter-clockwise.\n\n"
+  return "The load from above. Faces are named like the doors of a car: seen from\n"
+         "`front`, `left` is on the right. The load turns counter-clockwise.\n\n"
          "                 left\n"
          "          +----------------+\n"
          "          |                |\n"

@@ -25,8 +25,9 @@ std::vector<std::string> words_of(const std::string& text) {
 
 bool is_unit(std::string word) {
   while (!word.empty() && std::strchr(".,;:)", word.back()) != nullptr) word.pop_back();
-  for (const char* unit : {"%",  "N",  "N/m", "mm",  "m",    "g",    "um",  "MPa", "degC", "lbf", "lbf/in", "in",
-                           "ft", "oz", "mil", "psi", "degF", "days", "day", "h",   "min",  "s",   "1/s"})
+  for (const char* unit :
+       {"%",  "N",  "N/m", "mm", "m",  "g",   "um",  "MPa",  "degC", "lbf", "lbf/in", "in",  "kPa", "kg",
+        "kN", "lb", "rpm", "ft", "oz", "mil", "psi", "degF", "days", "day", "h",      "min", "s",   "1/s"})
     if (word == unit) return true;
   return false;
 }

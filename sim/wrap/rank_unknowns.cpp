@@ -41,7 +41,8 @@ UnknownInput unknown_of(const AssumedRange& range, const Trial& low, const Trial
   unknown.value_text = std::isnan(range.value) ? "formula" : text(range.value);
   unknown.containment_low = low.containment;
   unknown.containment_high = high.containment;
-  unknown.how_to_measure = range.parameter->measure;
+  unknown.how_to_measure = how_to_measure(*range.parameter);
+  unknown.caution = caution_text(*range.parameter);
   unknown.failed = !low.message.empty() || !high.message.empty();
   unknown.message = low.message.empty() ? high.message : low.message;
   double least = nominal, greatest = nominal;

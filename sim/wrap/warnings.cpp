@@ -21,7 +21,7 @@ void pattern_warnings(const Result& r, std::vector<Warning>& out) {
   if (r.pattern.gap > 0.0)
     out.push_back(
         {"bare-gap", "danger", "pattern.pitch",
-         text("%.0f mm of the load stay bare between turns of one pass: the pitch of %.0f mm is wider than the "
+         text("%.0f mm of the load remain bare between turns of one pass: the pitch of %.0f mm is wider than the "
               "film on the load (%.0f mm)",
               r.pattern.gap * 1e3, r.pattern.pitch * 1e3, r.film_path.laid_width * 1e3)});
   if (r.pattern.uncovered_top > 1e-6)
@@ -48,30 +48,27 @@ void tier_warning(const Scenario& s, const WrapPlan& plan, std::vector<Warning>&
 
 void film_warnings(const Scenario& s, const BuildUpResult& b, const Result& r, std::vector<Warning>& out) {
   if (r.film_path.gap_sharpness > 0.0 && r.film_path.gap_sharpness < 10.0)
-    out.push_back(
-        {"sharp-neck", "note", "delivery.prestretch",
-         text("the film draws down within %.1f of its thicknesses: the course of the stretch in the gap is beyond "
-              "slender theory, its force is not",
-              r.film_path.gap_sharpness)});
+    out.push_back({"sharp-neck", "note", "delivery.prestretch",
+                   text("the film draws down within %.1f times its thickness: slender theory does not describe how the "
+                        "stretch develops in the gap; the force is not affected",
+                        r.film_path.gap_sharpness)});
   if (s.film_description.breaking && s.delivery.prestretch > 0.8 * s.film_description.breaking->stretch)
     out.push_back({"near-break", "danger", "delivery.prestretch",
-                   text("the pre-stretch of %.0f %% is more than 80 %% of the break stretch of %.0f %%; breaks are not "
-                        "predicted here",
+                   text("the pre-stretch of %.0f %% is more than 80 %% (own assumption) of the break stretch of %.0f "
+                        "%%; breaks are not predicted",
                         100.0 * s.delivery.prestretch, 100.0 * s.film_description.breaking->stretch)});
   const double on_load = r.film_path.stretch_on_load_max - 1.0;
   if (s.film_description.breaking &&
       on_load > std::max(0.8 * s.film_description.breaking->stretch, s.delivery.prestretch))
-    out.push_back(
-        {"near-break-on-load", "danger", "delivery.tension.force",
-         text("the span force stretches the film to %.0f %%, more than 80 %% of its break stretch of %.0f %%; breaks "
-              "are not predicted here",
-              100.0 * on_load, 100.0 * s.film_description.breaking->stretch)});
+    out.push_back({"near-break-on-load", "danger", "delivery.tension.force",
+                   text("the span force stretches the film to %.0f %%, more than 80 %% (own assumption) of its break "
+                        "stretch of %.0f %%; breaks are not predicted",
+                        100.0 * on_load, 100.0 * s.film_description.breaking->stretch)});
   if (s.delivery.prestretch > 0.0 && on_load > s.delivery.prestretch)
-    out.push_back(
-        {"draws-in-span", "caution", "delivery.tension.force",
-         text("the span force draws the film on from %.0f %% to %.0f %%, as the pre-stretch did: a little more force "
-              "is much more stretch",
-              100.0 * s.delivery.prestretch, 100.0 * on_load)});
+    out.push_back({"draws-in-span", "caution", "delivery.tension.force",
+                   text("the span force draws the film further, from %.0f %% to %.0f %%, as the pre-stretch did: a "
+                        "small increase of force causes a large increase of stretch",
+                        100.0 * s.delivery.prestretch, 100.0 * on_load)});
   const auto elements = static_cast<double>(std::max<std::size_t>(b.elements, 1));
   if (b.slack_elements_storage > 0)
     out.push_back({"slack-film", "caution", "load.stiffness_along_length",
@@ -94,12 +91,11 @@ void load_warnings(const Scenario& s, const Result& r, std::vector<Warning>& out
 /// Says how far film that slipped round corners after lay-down has evened the faces out (CornerRecheck).
 void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>& out) {
   if (b.unsettled_slips > 0)
-    out.push_back(
-        {"corner-slip-unsettled", "caution", "friction.film_on_load",
-         text("%zu times film was beyond what corner friction holds and found no rest, most of it being slack; it was "
-              "held, and after three times in a slice (in a load that shears: in all) for good, so faces differ more "
-              "than they would",
-              b.unsettled_slips)});
+    out.push_back({"corner-slip-unsettled", "caution", "friction.film_on_load",
+                   text("%zu times the film exceeded corner friction and no equilibrium was found, because most of it "
+                        "is slack; it was held in place, permanently after three times in a slice (in the whole load "
+                        "when the load shears), so faces differ more than they should",
+                        b.unsettled_slips)});
   if (b.counters.corner_slips == 0) return;
   const std::size_t slices = b.at_end.size();
   std::size_t slipped = 0, slice = 0, face = 0;
@@ -120,8 +116,8 @@ void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>
   const double height = (static_cast<double>(slice) + 0.5) * s.load.height / static_cast<double>(slices);
   out.push_back(
       {"corner-slip", "note", "friction.film_on_load",
-       text("film slipped round the corners after it was laid, in %zu of %zu slices, and evened the faces out; "
-            "most at a height of %.2f m, where the %s face %s %.3g N/m by it (it carries %.0f N/m at the end of "
+       text("film slipped round the corners after it was laid, in %zu of %zu slices, and evened out the faces; most at "
+            "a height of %.2f m, where the %s face %s %.3g N/m (it carries %.0f N/m at the end of "
             "wrapping)",
             slipped, slices, height, face_names.at(face), change < 0.0 ? "lost" : "gained", std::abs(change),
             b.at_end[slice].tension[face])});

@@ -70,7 +70,7 @@ TEST_CASE("every declaration explains itself in 80 columns", "[explain]") {
   CHECK(widest(explain_text("", UnitStyle::metric)) <= 80);
   CHECK(explain_text("load", UnitStyle::metric).find("load.tiers") != std::string::npos);
   CHECK(explain_text("prestretch", UnitStyle::metric).starts_with("delivery.prestretch"));
-  CHECK(explain_text("delivery.roller_gap", UnitStyle::inch_pound).find("1.9685 in (assumed)") != std::string::npos);
+  CHECK(explain_text("delivery.roller_gap", UnitStyle::inch_pound).find("1.969 in (assumed)") != std::string::npos);
 }
 
 TEST_CASE("the page of all keys is not stale", "[explain]") {
@@ -89,6 +89,52 @@ TEST_CASE("a key nobody declared gets the nearest ones", "[explain]") {
   CHECK_THROWS_AS(explain_text("zzzzzzzzzzzzzzzzzzzzzzzzz", UnitStyle::metric), InputError);
 }
 
+TEST_CASE("a word is searched for in keys and sentences", "[explain]") {
+  const auto finds = [](const std::string& word, const std::vector<std::string>& keys) {
+    const std::string page = explain_text(word, UnitStyle::metric);
+    INFO(page);
+    CHECK(widest(page) <= 80);
+    for (const std::string& key : keys) CHECK(page.find("  " + key) != std::string::npos);
+    return page;
+  };
+  const std::string tension = finds("tension", {"delivery.tension.force", "delivery.tension.dial_table",
+                                                "containment.hoop_tension", "film_numbers.kept_24_h"});
+  CHECK(tension.find("Keys with \"tension\"") < tension.find("Descriptions with \"tension\""));
+  // A mistyped word finds what the word of nearest spelling finds.
+  const std::string mistyped = finds("strech", {"film.stretch_on_load", "break.stretch", "delivery.prestretch"});
+  CHECK(mistyped.starts_with("Nothing has \"strech\"; this is what \"stretch\" finds."));
+  // The last part of a key gives its page, and the other keys that have it.
+  const std::string right = finds("stretch", {"film.stretch_on_load", "delivery.prestretch"});
+  CHECK(right.find("film file input") != std::string::npos);
+  CHECK(right.find("Other keys with \"stretch\"") != std::string::npos);
+  // Case and the joint of words do not count; a word only sentences have is found, too.
+  finds("Hoop Tension", {"containment.hoop_tension"});
+  finds("perimeter", {"load.settling"});
+}
+
+TEST_CASE("a list never cuts a description", "[explain]") {
+  const auto flat = [](const std::string& page) {
+    std::string text;
+    for (const char c : page)
+      if (c != ' ' && c != '\n') text += c;
+    return text;
+  };
+  const std::string all = flat(explain_text("", UnitStyle::metric));
+  for (const ParameterRoom room : {ParameterRoom::scenario, ParameterRoom::film_file, ParameterRoom::measured_file,
+                                   ParameterRoom::output, ParameterRoom::film_number})
+    for (const Parameter& p : parameters(room)) {
+      INFO(p.key);
+      CHECK(all.find(flat(std::string(p.sentence))) != std::string::npos);
+    }
+}
+
+TEST_CASE("a page follows the key it refers to", "[explain]") {
+  const std::string page = explain_text("load.stiffness_along_width", UnitStyle::metric);
+  CHECK(page.find("For load.stiffness_along_length:") != std::string::npos);
+  CHECK(page.find("angle boards") != std::string::npos);
+  CHECK(page.find("no published in-plane stiffness") != std::string::npos);
+}
+
 TEST_CASE("check shows every input and counts the assumed ones", "[check]") {
   const Scenario s = read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/01_first_prediction/scenario.toml");
   for (const UnitStyle units : {UnitStyle::metric, UnitStyle::inch_pound}) {
@@ -103,7 +149,7 @@ TEST_CASE("check shows every input and counts the assumed ones", "[check]") {
     }
     CHECK(page.find("assumed: " + std::to_string(marked) + " of ") != std::string::npos);
   }
-  CHECK(check_page(s, UnitStyle::inch_pound).find("15.7366") != std::string::npos);
+  CHECK(check_page(s, UnitStyle::inch_pound).find("15.74 ") != std::string::npos);
   CHECK(check_page(s, std::nullopt).find("branch[3].flow_stress") != std::string::npos);
 }
 
@@ -159,7 +205,7 @@ TEST_CASE("new replaces nothing unasked and leaves nothing behind", "[new]") {
   bad.answers["load.height"] = "1.5 m";
   bad.answers["pattern.pitch"] = "0.2 m";
   bad.answers["pattern.overlap"] = "40 %";
-  CHECK_THROWS_WITH(write_starter(bad, {}, out), "--overlap: cannot stand beside --pitch; expected one of the two");
+  CHECK_THROWS_WITH(write_starter(bad, {}, out), "--overlap: cannot be combined with --pitch; expected one of the two");
   CHECK_FALSE(fs::exists(folder.in("bad")));
   std::ofstream(folder.in("file")) << "in the way";
   CHECK_THROWS_AS(write_starter({folder.in("file"), "general-film", sizes}, {}, out), IoError);

@@ -190,11 +190,11 @@ def test_page_fits_80_columns(units):
             "Of the three stations",
             "At the end of wrapping",
             "of storage\n",
-            "Where it is least",
+            "Where hoop tension is least",
             "Settings and film",
             "Largest unknowns",
-            "Warnings",
-            "Caution",
+            "\nWarnings\n",
+            "\nCaution\n",
         )
     ]
     assert order == sorted(order)
@@ -205,7 +205,7 @@ def test_sentence_comes_from_the_numbers(predicted):
     after = summary["containment"]["after_storage"]
     weakest = min(STATIONS, key=lambda station: after[station]["hoop_tension_N_per_m"])
     page = " ".join(run("predict", SCENARIO).stdout.split())
-    assert f"Of the three stations the {weakest} holds least" in page
+    assert f"Of the three stations, the {weakest} one holds least" in page
     assert f"{after[weakest]['hoop_tension_N_per_m']:.0f} N/m after" in page
 
 

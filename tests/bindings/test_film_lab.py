@@ -178,12 +178,12 @@ def test_one_curve_owns_up_to_what_it_cannot_tell(tmp_path):
     assert answer["numbers"]["stress_at_200"]["determined"]
     page = run("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "g.toml").stdout
     readme = " ".join((LAB / "README.md").read_text().split())
-    numbers = page[page.index("Numbers films") : page.index("What the curves")]
+    numbers = page[page.index("Comparison numbers") : page.index("What the curves")]
     line = {l.split()[0]: " ".join(l.split()[1:]) for l in numbers.splitlines() if l.startswith("  ")}
     assert f"`permanent_set` prints as {line['permanent_set']}," in readme
     assert f"`kept_24_h` as {line['kept_24_h']}." in readme
     assert f"the curve was computed from has {truth:.0%}".replace("%", " %") in readme
-    assert f"met to {100 * answer['curves'][0]['rms']:.1f} % and" in readme
+    assert f"met within {100 * answer['curves'][0]['rms']:.1f} % and" in readme
 
 
 def test_numbers_of_a_series_say_rate_and_temperature():
@@ -281,7 +281,7 @@ def test_data_sheet(tmp_path):
     assert text["break"]["stretch"] == "480 %" and text["provenance"]["illustrative"] is True
     assert len(text["covariance"]["parameters"]) == len(text["covariance"]["standard_deviation"])
     page = run("film", "from-datasheet", SHEET, "-o", tmp_path / "g.toml")
-    assert max(map(len, page.stdout.splitlines())) <= 80 and "What the sheet cannot tell" in page.stdout
+    assert max(map(len, page.stdout.splitlines())) <= 80 and "What the sheet cannot determine" in page.stdout
 
 
 def test_every_library_film_predicts(tmp_path):

@@ -93,7 +93,7 @@ inline Result synthetic_result() {
   r.film = {19.5, 0.206};
   r.sensitivity = Sensitivity{0.71, 0.83};
   r.assumed.push_back({"friction.film_on_load", "0.2", "0.6", "0.35", 410.0, 480.0, 0.155,
-                       "Pull a film strip over the load at an angle.", false, ""});
+                       "Pull a film strip over the load at an angle.", "Goods may fall.", false, ""});
   r.targets.push_back({"middle", "hoop_tension", "after_storage", 500.0, 450.0, false});
   r.warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length", "assumed: \"cased\""});
   return r;

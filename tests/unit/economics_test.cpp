@@ -47,7 +47,8 @@ TEST_CASE("film mass: worked example, 20 turns of 4.4 m at 200 % and 150 % stret
 }
 
 TEST_CASE("film mass: 80 ga and 55 ga loads of the trade lay the same length", "[economics]") {
-  // Common practice, no source: 20 in web, 192 % on the load and 6.2 oz against 272 % and 3.3 oz; ounces are rounded.
+  // An arithmetic check on a fact of the trade (common practice, no source): 20 in web, 192 % on the load and 6.2 oz
+  // against 272 % and 3.3 oz; ounces are rounded.
   const double thick = laid_length(6.2 * ounce, 2.92, {20 * inch, 80 * gauge, 920.0});
   const double thin = laid_length(3.3 * ounce, 3.72, {20 * inch, 55 * gauge, 920.0});
   CHECK(thin == Approx(thick).epsilon(0.03));

@@ -105,7 +105,7 @@ TEST_CASE("predict: warnings carry their numbers", "[predict]") {
   REQUIRE_FALSE(r.warnings.empty());
   CHECK(r.warnings[0].code == "bare-gap");
   CHECK(r.pattern.gap == Approx(0.450 - r.film_path.laid_width).epsilon(1e-9));
-  CHECK_THAT(r.warnings[0].text, ContainsSubstring("58 mm of the load stay bare between turns of one pass"));
+  CHECK_THAT(r.warnings[0].text, ContainsSubstring("58 mm of the load remain bare between turns of one pass"));
   set_value(s, "friction.between_tiers", "0.05");
   bool found = false;
   for (const Warning& w : predict(s).warnings)
@@ -122,7 +122,7 @@ TEST_CASE("predict: faces that corner friction cannot hold apart even out, and t
     for (const Warning& w : r.warnings)
       if (w.code == "corner-slip") {
         CHECK(w.severity == "note");
-        CHECK_THAT(w.text, ContainsSubstring("evened the faces out; most at a height of"));
+        CHECK_THAT(w.text, ContainsSubstring("evened out the faces; most at a height of"));
         return r.counters.corner_slips > 0;
       }
     CHECK(r.counters.corner_slips == 0);

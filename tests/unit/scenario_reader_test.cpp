@@ -340,8 +340,7 @@ TEST_CASE("values outside the range thought through give warnings", "[inputs]") 
   warnings = input_warnings(s);
   REQUIRE(warnings.size() == 2);
   CHECK(warnings[0].key == "delivery.prestretch");
-  CHECK(warnings[0].text ==
-        "delivery.prestretch = 400 % is above 350 %, outside the range this was thought through for");
+  CHECK(warnings[0].text == "delivery.prestretch = 400 % is above 350 %, outside the range this is meant for");
   set_values(s, {{"delivery.prestretch", "250 %"},
                  {"storage.temperature", "[[\"0 h\", \"23 degC\"], [\"1 h\", \"80 degC\"]]"}});
   warnings = input_warnings(s);

@@ -133,7 +133,7 @@ TEST_CASE("every key is declared once and completely", "[parameter]") {
       CHECK(p.room == room);
       CHECK(p.sentence.ends_with("."));
       CHECK_FALSE(p.reference.empty());
-      if (room != ParameterRoom::output) CHECK_FALSE(p.measure.empty());
+      if (room != ParameterRoom::output) CHECK_FALSE(p.measure.text.empty());
       CHECK((p.unit.starts_with("money") || find_unit(p.unit).has_value()));  // a currency is no unit of measure
       const bool ranked = !p.range_low.empty();
       CHECK(ranked == !p.range_high.empty());

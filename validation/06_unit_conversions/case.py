@@ -45,5 +45,11 @@ def run(command):
     covered = film["length_on_roll_m"] * width / film["mass_kg"]
     return rows + [
         LIMITS.row("yield", "yield of 80 ga film at 0.92 g/cm^3", 1.0 / (density * thickness), covered, "m^2/kg"),
-        common.not_comparable("CO2e of the film used", "a prediction reports no footprint"),
+        LIMITS.row(
+            "definition",
+            "CO2e over film mass, 1.54 t per short ton",
+            1.54 / (2000 * POUND / 1000),
+            result["cost"]["co2e_low_kg"] / film["mass_kg"],
+            "kg/kg",
+        ),
     ]

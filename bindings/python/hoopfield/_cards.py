@@ -6,6 +6,8 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING, Any
 
+from ._core import short_caution
+
 if TYPE_CHECKING:
     from .comparison import Comparison
     from .result import Result
@@ -92,7 +94,7 @@ def result_card(result: Result) -> str:
             f"<div>Target {escape(target.station)}: {number(target.predicted)} of {number(target.wanted)} {unit} "
             f"&ndash; {'met' if target.met else '<b>missed</b>'}</div>"
         )
-    parts.append(f"<div style='{_SMALL}'>hoopfield {escape(result.version)}. A prediction is not a certificate.</div>")
+    parts.append(f"<div style='{_SMALL}'>hoopfield {escape(result.version)}. {escape(short_caution())}</div>")
     return f"<div style='{_CARD}'>{''.join(parts)}</div>"
 
 
@@ -106,7 +108,8 @@ def scenario_card(scenario: Scenario) -> str:
     return (
         f"<div style='{_CARD}'><b>{escape(scenario.title or 'Scenario')}</b>"
         f"{table(['Input', 'Value', 'Origin'], given)}<details><summary>{len(assumed)} assumed inputs</summary>"
-        f"{table(['Input', 'Value', 'Origin'], assumed)}</details></div>"
+        f"{table(['Input', 'Value', 'Origin'], assumed)}</details>"
+        f"<div style='{_SMALL}'>{escape(short_caution())}</div></div>"
     )
 
 
@@ -122,5 +125,5 @@ def comparison_card(comparison: Comparison) -> str:
     answer = "".join(f"<div>{escape(sentence)}</div>" for sentence in comparison.sentences)
     return (
         f"<div style='{_CARD}'>{answer}{table(['Quantity', *comparison.names], rows, 'change against the first')}"
-        f"<div style='{_SMALL}'>A prediction is not a certificate.</div></div>"
+        f"<div style='{_SMALL}'>{escape(short_caution())}</div></div>"
     )

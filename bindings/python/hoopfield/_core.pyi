@@ -8,13 +8,18 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
     """
     def __repr__(self) -> str:
         ...
+    @property
+    def caution(self) -> str:
+        """
+        what can hurt whoever measures it so, and what to do about it; empty for nothing
+        """
     @property
     def choices(self) -> list[str]:
         ...
@@ -270,7 +275,7 @@ class FilmFit:
     @property
     def numbers(self) -> dict:
         """
-        Numbers films are compared by: name to (value, standard error); SI.
+        Comparison numbers of the film: name to (value, standard error); SI.
         """
     @property
     def parameters(self) -> list:
@@ -280,7 +285,7 @@ class FilmFit:
     @property
     def unknown(self) -> list[str]:
         """
-        What the data cannot tell, in sentences.
+        What the data cannot determine, in sentences.
         """
     @property
     def warnings(self) -> list[str]:
@@ -380,7 +385,7 @@ class StationResult:
     @property
     def band_least_tension(self) -> float:
         """
-        Least hoop tension over the four faces and the heights within stations.band_height of a station: what a weak spot there holds, where hoop_tension is the mean. (N/m)
+        Least hoop tension over the four faces and over the heights in the band of stations.band_height at a station: that of its weakest spot, where hoop_tension is the mean. (N/m)
         """
     @property
     def band_tension(self) -> float:
@@ -395,12 +400,12 @@ class StationResult:
     @property
     def film_layers_max(self) -> float:
         """
-        Most film layers at a station over the start phase of the carriage.
+        Most film layers at a station, over all heights at which the climb may happen to start.
         """
     @property
     def film_layers_min(self) -> float:
         """
-        Fewest film layers at a station over the start phase of the carriage.
+        Fewest film layers at a station, over all heights at which the climb may happen to start.
         """
     @property
     def front(self) -> StationFace:
@@ -426,7 +431,7 @@ class StationResult:
     @property
     def pull_force_film_stretch_share(self) -> float:
         """
-        Share of the pull force that comes from stretching the film further in the test, as a fraction.
+        Fraction of the pull force that comes from the further stretching of the film in the test.
         """
     @property
     def right(self) -> StationFace:
@@ -439,7 +444,7 @@ class StationResult:
     @property
     def tent_factor(self) -> float:
         """
-        What the pull force gains because film is a sheet and tents around the plate, on the same face.
+        Ratio of pull force to strand force on the same face: film is a sheet that forms a tent around the plate.
         """
 class ContainmentResult:
     """
@@ -498,7 +503,7 @@ class FilmPathResult:
     @property
     def gap_sharpness(self) -> float:
         """
-        Least length over which the film draws in the gap, over its thickness on the roll.
+        Least length over which the film draws in the gap, divided by its thickness on the roll.
         """
     @property
     def gap_stretch(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -632,7 +637,7 @@ class SpanResult:
     @property
     def laid_fraction(self) -> float:
         """
-        Mean force kept by the film at the end of wrapping over the set force.
+        Mean force that the film has kept at the end of wrapping, divided by the set force.
         """
     @property
     def take_up_speed(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -681,12 +686,12 @@ class PatternResult:
     @property
     def uncovered_bottom(self) -> float:
         """
-        Height of the load without film at the bottom. (m)
+        Height of load that has no film at the bottom. (m)
         """
     @property
     def uncovered_top(self) -> float:
         """
-        Height of the load without film at the top. (m)
+        Height of load that has no film at the top. (m)
         """
 class LoadResult:
     """
@@ -710,7 +715,7 @@ class LoadResult:
     @property
     def edge_pressure(self) -> float:
         """
-        Greatest force on a vertical edge over the arc of the corner radius, end of wrapping. (Pa)
+        Greatest force on a vertical edge at the end of wrapping, divided by the arc of the corner radius. (Pa)
         """
 class FilmUse:
     """
@@ -765,6 +770,11 @@ class UnknownInput:
     """
     def __repr__(self) -> str:
         ...
+    @property
+    def caution(self) -> str:
+        """
+        what can hurt whoever measures it so; may be empty
+        """
     @property
     def containment_high(self) -> float:
         """
@@ -895,7 +905,7 @@ class Result:
     @property
     def force_balance_error(self) -> float:
         """
-        How far closing force and film force were from each other at worst: an error of the computation.
+        Greatest relative difference between closing force and film force: a numerical error of the solution.
         """
     @property
     def height(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -932,7 +942,7 @@ class Result:
     @property
     def targets(self) -> list[TargetResult]:
         """
-        Each target with what was predicted and whether it is met.
+        Each target with the predicted value and whether it is met.
         """
     @property
     def temperature(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -957,7 +967,7 @@ class Result:
     @property
     def warnings(self) -> list[Warning]:
         """
-        What to know before using the numbers: code, severity, key, text.
+        What to know before the numbers are used: code, severity, key, text.
         """
 class TakeUp:
     """
@@ -1273,7 +1283,7 @@ def film_from_text(text: str, name: str) -> Film:
     """
 def film_numbers(film: Film, rate: typing.SupportsFloat | typing.SupportsIndex, stretch: typing.SupportsFloat | typing.SupportsIndex, width_exponent: typing.SupportsFloat | typing.SupportsIndex, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> dict:
     """
-    Numbers films are compared by; SI.
+    Comparison numbers of the film; SI.
     """
 def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, thickness: typing.SupportsFloat | typing.SupportsIndex, prestretch: typing.SupportsFloat | typing.SupportsIndex, force: typing.SupportsFloat | typing.SupportsIndex, take_up_speed: typing.SupportsFloat | typing.SupportsIndex, roller_gap: typing.SupportsFloat | typing.SupportsIndex, roller_arc: typing.SupportsFloat | typing.SupportsIndex, internal_path: typing.SupportsFloat | typing.SupportsIndex, mean_span: typing.SupportsFloat | typing.SupportsIndex, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, width_on_load: typing.SupportsFloat | typing.SupportsIndex | None, temperature: typing.SupportsFloat | typing.SupportsIndex | None) -> FilmPathResult:
     """
@@ -1354,6 +1364,10 @@ def scenario_side(scenario: Scenario, name: str) -> CompareSide:
 def scenario_with_film(text: str, name: str, film_text: str) -> Scenario:
     """
     The same with the text of the film file.
+    """
+def short_caution() -> str:
+    """
+    What every prediction carries.
     """
 def summary_json(scenario: Scenario, result: Result) -> str:
     """

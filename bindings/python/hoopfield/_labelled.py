@@ -61,5 +61,5 @@ def _about(result: Result) -> dict[str, str]:
         "title": result.scenario.title or "Containment prediction",
         "source": f"hoopfield {result.version}",
         "inputs_hash": result.scenario.inputs_hash,
-        "comment": "A prediction is not a certificate. Missing values are NaN.",
+        "comment": _core.short_caution() + " Missing values are NaN.",
     }

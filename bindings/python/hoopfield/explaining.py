@@ -28,9 +28,10 @@ class Explanation:
 
 
 def explain(key: str = "") -> Explanation:
-    """Meaning, unit, bounds, default and how to measure an input or output.
+    """Meaning, unit, bounds, default and how to measure an input or output, with the caution of doing so.
 
-    ``key`` may be a whole key ("load.creep_per_decade"), its last part ("pitch"), a table ("load"), or empty for
-    a list of all. Raises InputError naming the nearest keys when there is none.
+    ``key`` may be a whole key ("load.creep_per_decade"), its last part ("pitch"), a table ("load"), a word to search
+    for in keys and descriptions ("tension"), or empty for a list of all. A mistyped word finds what the nearest one
+    does. Raises InputError naming the nearest keys when nothing is found.
     """
     return Explanation(_core.explain_text(key), _core.find_parameters(key) if key else [])

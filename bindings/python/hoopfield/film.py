@@ -185,7 +185,7 @@ class Film:
         width_exponent: float = 0.5,
         temperature: float | str | None = None,
     ) -> dict[str, float | None]:
-        """The numbers films are compared by, SI: secant_modulus, knee_stress, stress_at_100, ..., permanent_set.
+        """The comparison numbers of the film, SI: secant_modulus, knee_stress, stress_at_100, ..., permanent_set.
 
         stretch: strain on the load. None where the film cannot be stretched so far. ``hf.explain("film_numbers")``
         gives

@@ -75,7 +75,7 @@ def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario
         {
             "title": scenario.title or "Sweep of containment predictions",
             "source": f"hoopfield {_core.__version__}",
-            "comment": "Predictions are not certificates. Values of failed and pending cases are NaN.",
+            "comment": _core.short_caution() + " Values of failed and pending cases are NaN.",
             "sampling": plan.sampling,
             "sweep_hash": plan.hash,
         },

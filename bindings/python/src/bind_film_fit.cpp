@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Identification of films and the numbers films are compared by: the same code as the command.
+// Identification of films and the comparison numbers: the same code as the command.
 #include "bindings/python/src/arrays.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
@@ -143,7 +143,7 @@ void bind_film_fit(py::module_& m) {
       .def_property_readonly("curves", &curve_list,
                              "One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.")
       .def_property_readonly("numbers", &number_dict,
-                             "Numbers films are compared by: name to (value, standard error); SI.")
+                             "Comparison numbers of the film: name to (value, standard error); SI.")
       .def_property_readonly("intervals", &interval_dict, "The same numbers: name to (low, high), 95 %; SI.")
       .def_property_readonly(
           "choices",
@@ -153,12 +153,12 @@ void bind_film_fit(py::module_& m) {
             return list;
           },
           "(branches, BIC, rms) for each number of branches tried.")
-      .def_readonly("unknown", &FilmFit::unknown, "What the data cannot tell, in sentences.")
+      .def_readonly("unknown", &FilmFit::unknown, "What the data cannot determine, in sentences.")
       .def_readonly("warnings", &FilmFit::warnings, "What was repaired in the curves, and more.")
       .def_readonly("misfit", &FilmFit::misfit, "Relative error beyond the scatter of the points.");
 
   m.def("film_numbers", &film_numbers, py::arg("film"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
-        py::arg("temperature"), "Numbers films are compared by; SI.");
+        py::arg("temperature"), "Comparison numbers of the film; SI.");
   m.def("fit_film", &fit_curves, py::arg("paths"), py::arg("branches"), py::arg("name"), py::arg("density"),
         py::arg("neck_in"), py::arg("starts"), py::arg("seed"), py::arg("progress"), "Film law from curve files.");
   m.def("film_from_datasheet", &fit_sheet, py::arg("path"), "Film law from a data sheet file.");

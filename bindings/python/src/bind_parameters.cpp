@@ -53,10 +53,15 @@ void bind_parameters(py::module_& m) {
                                return std::vector<std::string>(list.begin(), list.end());
                              })
       .def_property_readonly("sentence", [](const P& p) { return std::string(p.sentence); })
-      .def_property_readonly("how_to_measure", [](const P& p) { return std::string(p.measure); })
-      .def_property_readonly("reference", [](const P& p) { return std::string(p.reference); })
+      .def_property_readonly("how_to_measure", &how_to_measure)
+      .def_property_readonly(
+          "caution", [](const P& p) { return caution_text(p); },
+          "what can hurt whoever measures it so, and what to do about it; empty for nothing")
+      .def_property_readonly("reference", &reference_text)
       .def("__repr__", [](const P& p) { return "<hoopfield.Parameter " + std::string(p.key) + ">"; });
 
+  m.def(
+      "short_caution", [] { return std::string(short_caution); }, "What every prediction carries.");
   m.def("find_parameters", &find_parameters, py::arg("text"), py::return_value_policy::reference,
         "Declarations meant by a key or by its last part.");
   m.def(

@@ -121,6 +121,7 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("containment_high", &U::containment_high, "N/m at the high end")
       .def_readonly("effect", &U::effect, "(greatest - least) / nominal")
       .def_readonly("how_to_measure", &U::how_to_measure)
+      .def_readonly("caution", &U::caution, "what can hurt whoever measures it so; may be empty")
       .def_readonly("failed", &U::failed, "an end of the range could not be computed")
       .def_readonly("message", &U::message)
       .def("__repr__", [](const U& u) {

@@ -32,9 +32,9 @@ function holds(side: Side): Child {
   const storage = num(`${side.place}/detail/storage_s`) ?? 0;
   const change = num(finding(side, "weakest_change"));
   return [
-    "Of the three stations the ",
+    "Of the three stations, the ",
     say(finding(side, "weakest_station")),
-    " holds least: hoop tension is ",
+    " one holds least: hoop tension is ",
     q(wrapped(side), "tension"),
     " when wrapping ends",
     storage > 0
@@ -53,7 +53,7 @@ function holds(side: Side): Child {
 
 function against(side: Side): Child {
   const count = num(finding(side, "targets")) ?? 0;
-  if (count === 0) return "No target is set, so this page gives the tension and no verdict.";
+  if (count === 0) return "No target is set, so this page reports the tension without a verdict.";
   const met = num(finding(side, "targets_met")) ?? 0;
   if (met === count) return h("span", {class: "met"}, "Every target set is met.");
   return [
@@ -83,7 +83,7 @@ function versus(present: Side, candidate: Side): Child {
     q(stored(present), "tension"),
     " now (",
     lessOrMore(`${candidate.place}/versus_first/containment_change`),
-    "), takes ",
+    "), uses ",
     q(`${candidate.place}/summary/film/mass_kg`, "mass"),
     " of film against ",
     q(`${present.place}/summary/film/mass_kg`, "mass"),
@@ -93,7 +93,7 @@ function versus(present: Side, candidate: Side): Child {
     cost
       ? [" and costs ", lessOrMore(`${candidate.place}/versus_first/cost_change`), " per load"]
       : at(`${candidate.place}/versus_first/present_costs_nothing`) === true
-        ? [" and costs money where the present side costs nothing"]
+        ? [" and costs money, while the present side costs nothing"]
         : "",
     ".",
   ];
@@ -117,7 +117,7 @@ function manyVersus(present: Side, others: Side[]): Child {
     q(stored(present), "tension"),
     " now; ",
     label(lightest),
-    " takes least film, ",
+    " uses least film, ",
     q(mass(lightest), "mass"),
     " against ",
     q(mass(present), "mass"),
@@ -192,7 +192,7 @@ function risks(): Child {
       ),
     );
   const most = 6;
-  const rest = items.length > most ? [h("li", {}, h("a", {href: "#warnings"}, "and more among the warnings"))] : [];
+  const rest = items.length > most ? [h("li", {}, h("a", {href: "#warnings"}, "more warnings"))] : [];
   return [h("h3", {}, "Risks"), h("ul", {class: "risks"}, items.slice(0, most), rest)];
 }
 
@@ -208,7 +208,11 @@ export function answer(): HTMLElement {
     return section(
       "answer",
       "Question and answer",
-      h("p", {class: "question"}, "What holds the load when wrapping ends, and what is left of it after storage?"),
+      h(
+        "p",
+        {class: "question"},
+        "How much tension holds the load when wrapping ends, and how much is left after storage?",
+      ),
       h("p", {class: "answer"}, holds(done[0]), " ", against(done[0])),
       risks(),
     );
@@ -221,8 +225,8 @@ export function answer(): HTMLElement {
       "p",
       {class: "question"},
       "Does a candidate hold the load as well as ",
-      brief("sides/0/name"),
-      ", and what does it take?",
+      label(sides[0]) === "present" ? "the present side" : brief("sides/0/name"),
+      ", and how much film does it use?",
     ),
     present.failed || present.measured
       ? h(
@@ -230,7 +234,7 @@ export function answer(): HTMLElement {
           {class: "answer"},
           present.failed
             ? "The present side could not be computed, so there is nothing to compare with."
-            : "The present side is known by readings: the table of all sides sets them beside what is predicted for the candidates.",
+            : "The present side is known from readings: the table of all sides shows them beside the predictions for the candidates.",
         )
       : others.length > 2
         ? h("p", {class: "answer"}, manyVersus(present, others))
@@ -307,7 +311,7 @@ export function containment(): HTMLElement {
     {class: "quiet"},
     "Hoop tension is the film force per height of load, all layers together, mean of the four faces",
     done[0] ? [" over a band of ", q(`${done[0].place}/detail/band_height_mm`, "small")] : "",
-    ". A pull force is what a plate pulled out of a face would read; it is not a hoop tension.",
+    ". A pull force is the reading of a pull test with a plate on a face; it is not a hoop tension.",
   );
   if (!many)
     return section(

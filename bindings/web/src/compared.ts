@@ -3,7 +3,7 @@
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} from "./data";
-import {brief, type Child, folded, framed, h, q, say, section, table, unit} from "./dom";
+import {brief, type Child, currency, folded, framed, h, q, say, section, table, unit} from "./dom";
 import type {Kind} from "./units";
 
 const own = (side: Side): string => `comparison/sides/${side.index}`;
@@ -123,7 +123,10 @@ function overview(): Child {
                   name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0
                     ? "none: roll changes alone cost more"
                     : has(compared(side, name))
-                      ? q(compared(side, name), kind, true)
+                      ? [
+                          kind === "money" || kind === "price" ? [currency(side), "\u00a0"] : "",
+                          q(compared(side, name), kind, true),
+                        ]
                       : h("span", {class: "none"}, "\u2013"),
                 ),
               ),
@@ -139,7 +142,7 @@ function overview(): Child {
     h(
       "p",
       {class: "quiet"},
-      "Sides are numbered in the order given. The break-even price is the film price at which a candidate stops paying.",
+      "Sides are numbered in the order given. The break-even price is the film price at which a candidate costs as much as the present side.",
     ),
   ];
 }
@@ -236,7 +239,7 @@ function dominance(): Child {
     wide: true,
     title:
       dominated.length === 0
-        ? "No side is beaten on containment and cost at once: choosing means weighing one against the other"
+        ? "No side is better in both containment and cost: the choice is a trade-off between the two"
         : [
             dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]),
             dominated.length > 3 ? " and others" : "",
@@ -306,7 +309,7 @@ function dominance(): Child {
         points.map((side) => [
           [order(side.index), " ", label(side)],
           q(compared(side, containment), kindOf(containment), true),
-          q(compared(side, cost), kindOf(cost), true),
+          [kindOf(cost) === "money" ? [currency(side), "\u00a0"] : "", q(compared(side, cost), kindOf(cost), true)],
           names(`${own(side)}/dominates`),
           names(`${own(side)}/dominated_by`),
         ]),
@@ -471,7 +474,7 @@ export function comparedSides(): HTMLElement | null {
   const split = list("comparison/differences").length ? factors() : null;
   return section(
     "sides",
-    "All sides, and what dominates what",
+    "All sides and dominance",
     overview(),
     filmsAlone(),
     readings(),
@@ -483,7 +486,7 @@ export function comparedSides(): HTMLElement | null {
           h(
             "p",
             {},
-            "Inputs are changed from the present side to the candidate one group at a time. What a group adds depends on the order, so both orders are shown; in either the parts add up to the whole.",
+            "Inputs are changed from the present side to the candidate, one group at a time. The contribution of a group depends on the order, so both orders are shown; in each order the contributions add up to the whole.",
           ),
           split,
         ]

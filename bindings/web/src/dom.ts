@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Elements made from text, never from markup: whatever a title holds, it stays text.
-import {at, num, text} from "./data";
+import {at, list, num, type Side, text} from "./data";
 import {type Kind, kinds, words} from "./units";
 
 export type Child = Node | string | null | undefined | false | Child[];
@@ -44,15 +44,38 @@ export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElem
   );
 }
 
+/** Where the name of a side's currency stands: with its cost, or in the comparison for a measured side. */
+function currencyPlace(side: Side): string {
+  const predicted = `${side.place}/summary/cost/currency`;
+  return text(predicted) === "" ? `comparison/sides/${side.index}/currency` : predicted;
+}
+export const isNamed = (side: Side): boolean => text(currencyPlace(side)) !== "";
+/** The currency of a side; the general sign where nobody named it. */
+export const currency = (side: Side): Child =>
+  isNamed(side) ? h("bdi", {"data-words": currencyPlace(side)}, text(currencyPlace(side))) : "\u00a4";
+
 /** The unit of a column. */
 export function unit(kind: Kind): Child {
   const {metric, "inch-pound": inchPound} = kinds[kind];
   return metric.unit === "" ? "" : [", ", h("span", {class: "unit"}, twice(metric.unit, inchPound.unit))];
 }
 
+/** Where a text of the data stands in inch-pound units. */
+const inchPoundPlaces = new Map(
+  list("inch_pound_texts").map((_, i) => [text(`inch_pound_texts/${i}/metric`), `inch_pound_texts/${i}/inch_pound`]),
+);
+
 /** Words of the data, kept apart from the page's own in direction and in what a test may find. */
 export function say(place: string, fallback = ""): HTMLElement {
   const value = at(place);
+  const other = typeof value === "string" ? inchPoundPlaces.get(value) : undefined;
+  if (other)
+    return h(
+      "span",
+      {},
+      h("bdi", {class: "metric", "data-words": place}, value as string),
+      h("bdi", {class: "inch-pound", "data-words": other}, text(other)),
+    );
   return h("bdi", {"data-words": place}, typeof value === "string" && value !== "" ? value : fallback);
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Cost per load, and one year as a chain a reader can recompute. What was not given is absent, never invented.
 import {blocks, done, has, label, many, num, predicted, type Side, text, whatIsMissing} from "./data";
-import {type Child, h, q, say, section, table} from "./dom";
+import {type Child, currency, h, isNamed, q, say, section, table} from "./dom";
 import type {Kind} from "./units";
 
 interface Step {
@@ -11,7 +11,7 @@ interface Step {
   high?: string; // key of the upper end of a range
 }
 
-const digits = 6; // enough to follow a product by hand
+const digits = 4; // as many as are known; enough to follow a product by hand
 const load: Step[] = [
   {words: "Film per load", key: "film_mass_kg", kind: "fine"},
   {words: "Film price", key: "film_price_per_kg", kind: "price"},
@@ -56,18 +56,16 @@ const year: Step[] = [
 ];
 
 const place = (side: Side, key: string): string => `${side.place}/summary/cost/${key}`;
-const currency = (side: Side): string => text(place(side, "currency"));
+const monetary: Kind[] = ["money", "price", "hourly"];
 
 function amount(side: Side, step: Step): Child {
   if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
-  const money =
-    step.kind === "money" && currency(side)
-      ? ["\u00a0", h("bdi", {"data-words": place(side, "currency")}, currency(side))]
-      : "";
+  const money = monetary.includes(step.kind) ? [currency(side), "\u00a0"] : "";
+  const all = step.key === "year/loads" ? 9 : digits; // a number somebody gave
   const span = step.high && has(place(side, step.high)) && num(place(side, step.key)) !== num(place(side, step.high));
-  const low = q(place(side, step.key), step.kind, Boolean(span), digits);
-  return [low, span ? [" to ", q(place(side, step.high as string), step.kind, false, digits)] : "", money];
+  const low = q(place(side, step.key), step.kind, Boolean(span), all);
+  return [money, low, span ? [" to ", q(place(side, step.high as string), step.kind, false, digits)] : ""];
 }
 
 function chain(caption: string, steps: Step[]): HTMLElement[] {
@@ -108,7 +106,7 @@ export function cost(): HTMLElement {
       "Cost per load",
       h("p", {}, "No film price is given (", h("code", {}, "film.price"), "), so no cost is shown."),
     );
-  const unnamed = asked.every((side) => currency(side) === "");
+  const unnamed = asked.some((side) => !isNamed(side));
   return section(
     "cost",
     "Cost per load",
@@ -117,7 +115,7 @@ export function cost(): HTMLElement {
       ? h(
           "p",
           {class: "quiet"},
-          "Money is in the currency of the price given; name it with ",
+          "\u00a4 is the currency of the film price; name it with ",
           h("code", {}, "cost.currency"),
           ".",
         )
@@ -146,7 +144,7 @@ export function yearly(): HTMLElement {
     h(
       "p",
       {},
-      "One chain: loads, film, rolls, money, CO2e. Each line follows from those above it and from the amounts per load.",
+      "Loads, film, rolls, money, CO2e: each line follows from the lines above it and from the amounts per load.",
     ),
     chain("One year, step by step", year),
   );

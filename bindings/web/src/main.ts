@@ -91,7 +91,9 @@ printAll.addEventListener("click", () => print());
 for (const child of [header()].flat(3)) if (child instanceof Node) top.append(child);
 top.append(h("div", {class: "tools"}, unitsChoice(), printAll), contents(parts));
 main.replaceChildren(...parts);
-foot.replaceChildren(h("p", {}, "Made by an open computation; this file needs no network and holds all its numbers."));
+foot.replaceChildren(
+  h("p", {}, "Made with open-source software; this file works offline and contains all its numbers."),
+);
 document.getElementById("print-card")?.addEventListener("click", printCard);
 redrawAll();
 root.dataset.ready = "yes";

@@ -105,7 +105,7 @@ function overHeight(): Picture {
     ],
     panels: panels(draw),
     caption:
-      "Hoop tension is the force of all film layers per height of load. The curve follows the layers beside it; where the load gives, more layers bring less than their share.",
+      "Hoop tension is the force of all film layers per height of load. The curve follows the layers beside it; where the load gives, each further layer adds less than its share.",
     tables: perSide((side) =>
       table(
         captionOf(side, "Hoop tension and film layers over height"),
@@ -202,7 +202,7 @@ function faceMap(): Picture {
     id: "faces",
     wide: true,
     title: same
-      ? [whose(), "All four faces carry the same within one percent"]
+      ? [whose(), "All four faces carry the same tension within one percent"]
       : [
           whose(),
           "The ",
@@ -216,7 +216,7 @@ function faceMap(): Picture {
     panels: panels(draw),
     caption: [
       colourKey(range),
-      "Faces seen from outside, in the order front, left, back, right. Dark is little tension, bright is much.",
+      "Faces seen from outside, in the order front, left, back, right. Dark is low tension, bright is high tension.",
       h("pre", {class: "sketch", tabindex: "0"}, text("face_sketch")),
     ],
     tables: perSide((side) =>
@@ -344,18 +344,18 @@ function buildUp(): Picture {
       loss > 0.005
         ? [
             whose(),
-            "By the end of wrapping older layers have lost ",
+            "When wrapping ends, older layers have lost ",
             q(finding(first, "buildup_loss"), "share"),
             " of the tension they were laid with",
           ]
-        : [whose(), "The film keeps what it was laid with until wrapping ends"],
+        : [whose(), "The film keeps the tension it was laid with until wrapping ends"],
     keys: [
       {name: "hoop tension", colour: ink.orange, dash: ""},
       {name: "sum as laid", colour: ink.grey, dash: "6 3"},
     ],
     panels: panels(draw),
     caption:
-      "Every new turn closes the load a little and slackens the film under it, and film relaxes from the moment it is laid. The shaded gap is what older layers lost; in the bars, the black mark is the tension of each layer when it was laid.",
+      "Every new turn closes the load a little and slackens the film under it, and film relaxes from the moment it is laid. The shaded gap is the loss of older layers; in the bars, the black mark is the tension of each layer when it was laid.",
     tables: perSide((side) => [
       table(
         captionOf(side, "Hoop tension after each turn"),
@@ -435,11 +435,11 @@ function spanForce(): Picture {
           whose(),
           "The span holds the set force of ",
           q(`${first.place}/summary/span/force_set_N`, "force"),
-          " all round the turn",
+          " throughout the turn",
         ]
       : [
           whose(),
-          "The span force leaves the set ",
+          "The span force deviates from the set ",
           q(`${first.place}/summary/span/force_set_N`, "force"),
           " by up to ",
           q(finding(first, "span_swing"), "share"),
@@ -451,7 +451,7 @@ function spanForce(): Picture {
     ],
     panels: panels(draw),
     caption:
-      "A turning rectangle takes film up unevenly. How far the force follows depends on how the delivery is controlled; control \u201cconstant\u201d assumes a delivery without lag.",
+      "A turning rectangle takes film up unevenly. How much the force varies depends on the control of the delivery; control \u201cconstant\u201d assumes a delivery without lag.",
     tables: perSide((side) =>
       table(
         captionOf(side, "Span force over one settled turn"),
@@ -568,7 +568,7 @@ function overTime(): Picture {
       half !== null
         ? [
             whose(),
-            "Half of what the ",
+            "Half of the tension that the ",
             say(finding(first, "weakest_station")),
             " loses in storage is gone after ",
             q(finding(first, "weakest_half_time_s"), "time"),
@@ -583,7 +583,7 @@ function overTime(): Picture {
     keys: stations.map((s) => stationStroke[s]),
     panels: panels(draw),
     caption:
-      "Film relaxes and the load creeps, both in proportion to the logarithm of time; the moment wrapping ends is drawn at the left edge. Warmth hastens it: the temperature history stands below.",
+      "Film relaxes and the load creeps, both in proportion to the logarithm of time; the left edge is the moment at which wrapping ends. Higher temperature speeds up both; the temperature history is shown below.",
     tables: perSide((side) =>
       table(
         captionOf(side, "Hoop tension over storage"),
@@ -702,10 +702,10 @@ function stiffness(): Picture {
     title: [
       whose(),
       (num(finding(first, "stretch_given_back_percent")) ?? 0) < 0
-        ? "The span draws the film on by "
+        ? "The span stretches the film further by "
         : "The film gives back ",
       q(finding(first, "stretch_given_back_percent"), "points"),
-      " of stretch behind the rollers and lies at ",
+      " of stretch behind the rollers and reaches ",
       q(`${first.place}/summary/film/stretch_on_load_percent`, "percent"),
     ],
     keys:
@@ -719,7 +719,7 @@ function stiffness(): Picture {
           })),
     panels: panels(draw),
     caption:
-      "Curves: film from the roll pulled at a constant rate, free to narrow (the first at the mean rate of the draw, the second slowly). Marks: where the film of this wrap stands. Between the rollers the film is held in width, warms and is drawn at a constant force, so its mark need not lie on a curve. The bar after storage spans the film layers.",
+      "Curves: film from the roll pulled at a constant rate, free to narrow (the first at the mean rate of the draw, the second slowly). Marks: the film of this wrap. Between the rollers the film keeps its width, warms up and is drawn at a constant force, so its mark need not lie on a curve. The bar after storage spans the film layers.",
     tables: perSide((side) => [
       table(
         captionOf(side, "Working points"),
@@ -806,7 +806,7 @@ function zones(): Picture {
     ],
     keys: [
       {name: "film on the load", colour: ink.green, dash: ""},
-      {name: "of it above the top edge", colour: ink.purple, dash: ""},
+      {name: "part above the top edge", colour: ink.purple, dash: ""},
     ],
     panels: panels(draw),
     caption: "Parts of the wrap in the order they are laid. They add up to the film mass per load.",

@@ -134,7 +134,7 @@ function card(group: Side[]): HTMLElement {
     h(
       "p",
       {class: "quiet"},
-      "Lock the machine out before reaching into it. A prediction, not a certificate: local codes and a qualified person decide.",
+      "Stop the machine and lock it out before you reach into it. A prediction is not a certificate: local rules and a qualified person decide.",
     ),
   );
 }

@@ -7,6 +7,10 @@ import {inputWords} from "./settings";
 const mayOpen = (side: Side, words: string, make: () => Child): Child =>
   many ? folded([label(side), ": ", words], make, true) : make();
 
+/** What can hurt whoever measures an input so. */
+const careful = (place: string): Child =>
+  text(place) === "" ? null : h("div", {}, h("span", {class: "caution"}, "caution"), ": ", say(place));
+
 function unknownTable(side: Side): Child {
   const place = (i: number): string => `${side.place}/summary/assumed/${i}`;
   const count = list(`${side.place}/summary/assumed`).length;
@@ -22,7 +26,7 @@ function unknownTable(side: Side): Child {
           q(`${place(i)}/containment_high_N_per_m`, "tension", true),
         ],
     has(`${place(i)}/effect`) ? q(`${place(i)}/effect`, "share", true) : "\u2013",
-    say(`${place(i)}/how_to_measure`, "\u2013"),
+    [say(`${place(i)}/how_to_measure`, "\u2013"), careful(`${place(i)}/caution`)],
   ];
   const columns = [
     {head: "Input"},
@@ -59,7 +63,7 @@ export function unknowns(): HTMLElement {
     h(
       "p",
       {},
-      "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station then holds after storage. Measuring the first few makes this prediction sharper than anything else.",
+      "Each assumed input is moved to both ends of its range, one at a time; the table says what the weakest station holds after storage. Measuring the first few improves this prediction most.",
     ),
     some
       ? h(
@@ -87,7 +91,7 @@ export function assumptions(): HTMLElement {
     h(
       "p",
       {},
-      "Inputs that nobody gave, with the value taken. How each acts is said by ",
+      "Inputs that were not given, with the value used instead. Each is described by ",
       h("code", {}, "hoopfield explain KEY"),
       ".",
     ),
@@ -111,7 +115,10 @@ export function assumptions(): HTMLElement {
                   h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
                   inputWords(`${place}`),
                   say(`declarations/${text(`${place}/key`)}/sentence`),
-                  say(`declarations/${text(`${place}/key`)}/measure`, "\u2013"),
+                  [
+                    say(`declarations/${text(`${place}/key`)}/measure`, "\u2013"),
+                    careful(`declarations/${text(`${place}/key`)}/caution`),
+                  ],
                 ];
               }),
               {hideCaption: true},
@@ -166,11 +173,11 @@ export function validation(): HTMLElement {
     h(
       "p",
       {},
-      "What the computation was compared with, and how it came out. A calibration proves nothing: the model was shaped to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch.",
+      "What the computation was compared with, and the result. A calibration proves nothing, because the model was fitted to it. Not validated: span force, the load\u2019s stiffness, recovery of film at large stretch.",
     ),
     rows.length
       ? table("Cases", [{head: "Case"}, {head: "Kind of truth"}, {head: "Result"}], rows)
-      : h("p", {}, "This build carries no record of its validation."),
+      : h("p", {}, "This build contains no record of its validation."),
   );
 }
 

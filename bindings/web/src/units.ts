@@ -95,11 +95,20 @@ export const kinds = {...named} as Record<Kind, Record<Style, Shown>>;
 for (const [place, {metric, inch_pound}] of Object.entries(outputs))
   kinds[`output:${place}`] = {metric, "inch-pound": inch_pound};
 
-/** Three digits that matter, whole numbers from 100 up, thousands set apart by a narrow space; no exponent above 1e-6. */
+/** A number of more than `most` digits before the point, rounded to that many: 12 346 becomes 12 350. */
+const rounded = (size: number, most: number): number => {
+  const unit = 10 ** (Math.floor(Math.log10(size) + 1e-12) + 1 - most);
+  return unit > 1 ? Math.round(size / unit) * unit : size;
+};
+
+/**
+ * Three digits that matter, whole numbers from 100 up, never more than four digits unless more are asked for;
+ * thousands set apart by a narrow space; no exponent above 1e-6.
+ */
 export function readable(value: number, digits = 3): string {
   if (!Number.isFinite(value)) return "\u2013";
   if (value === 0) return "0";
-  const size = Math.abs(value);
+  const size = rounded(Math.abs(value), Math.max(digits, 4));
   if (size < 1e-6) return value.toExponential(2);
   const power = Math.floor(Math.log10(size) + 1e-12);
   let decimals = Math.max(0, digits - 1 - power);
@@ -120,10 +129,10 @@ export function duration(seconds: number): string {
   return `${readable(seconds)} s`;
 }
 
-/** Cents matter in money until thousands hide them, and a tenth of one where film costs less than a unit. */
+/** Cents matter in money until hundreds hide them, and a tenth of one where film costs less than a unit. */
 export function money(value: number): string {
-  const size = Math.abs(value);
-  const decimals = size >= 1000 ? 0 : size < 0.005 ? 4 : size < 1 ? 3 : 2;
+  const size = value === 0 ? 0 : rounded(Math.abs(value), 4);
+  const decimals = size >= 100 ? 0 : size < 0.005 ? 4 : size < 1 ? 3 : 2;
   const [whole, rest] = size.toFixed(decimals).split(".");
   const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
   return (value < 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/hdf5/hdf5_writer.hpp"
 
+#include "models/caution.hpp"
 #include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "sim/base/build_info.hpp"
@@ -100,7 +101,7 @@ void write_root_attributes(const Node& root, const Scenario& scenario) {
   root.attribute("Conventions", "CF-1.11");
   root.attribute("title", scenario.title.empty() ? "Containment prediction" : scenario.title);
   root.attribute("source", "hoopfield " + build_version());
-  root.attribute("comment", "A prediction is not a certificate. Missing values are NaN.");
+  root.attribute("comment", std::string(short_caution) + " Missing values are NaN.");
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/hdf5/sweep_file.hpp"
 
+#include "models/caution.hpp"
 #include "models/error.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/io/hdf5/detail/hdf5_inputs.hpp"
@@ -132,7 +133,7 @@ struct SweepFileWriter::Impl {
     root.attribute("Conventions", "CF-1.11");
     root.attribute("title", plan.scenario.title.empty() ? "Sweep of containment predictions" : plan.scenario.title);
     root.attribute("source", "hoopfield " + build_version());
-    root.attribute("comment", "Predictions are not certificates. Values of failed and pending cases are NaN.");
+    root.attribute("comment", std::string(short_caution) + " Values of failed and pending cases are NaN.");
     root.attribute("sampling", sampling_names.at(static_cast<std::size_t>(plan.sampling)));
     root.attribute(hash_attribute, layout.hash);
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/compare_writer.hpp"
 
+#include "models/caution.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
@@ -150,7 +151,8 @@ Json measure_json(const std::string& name) {
 
 detail::Json detail::comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
   const CompareOptions& options = comparison.options;
-  Json json = {{"schema", result_schema}, {"kind", "comparison"}, {"version", build_version()}};
+  Json json = {
+      {"schema", result_schema}, {"kind", "comparison"}, {"version", build_version()}, {"caution", short_caution}};
   json["mode"] = {{"same", same_word(options.same)},
                   {"best_prestretch", options.best_prestretch},
                   {"break_share", options.break_share},

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/json_writer.hpp"
 
+#include "models/caution.hpp"
 #include "models/output_names.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/inputs/input_rows.hpp"
@@ -62,6 +63,7 @@ Json assumed_json(const std::vector<UnknownInput>& unknowns) {
     item["containment_high_N_per_m"] = std::isfinite(u.containment_high) ? Json(u.containment_high) : Json(nullptr);
     item["effect"] = std::isfinite(u.effect) ? Json(u.effect) : Json(nullptr);
     item["how_to_measure"] = u.how_to_measure;
+    item["caution"] = u.caution;
     item["failed"] = u.failed;
     item["message"] = u.message;
     list.push_back(std::move(item));
@@ -116,6 +118,7 @@ detail::Json detail::summary_object(const Scenario& scenario, const Result& resu
   json["schema"] = result_schema;
   json["version"] = build_version();
   json["title"] = scenario.title;
+  json["caution"] = short_caution;
   put_numbers(json, result);
   json["sensitivity"] = nullptr;
   if (result.sensitivity)

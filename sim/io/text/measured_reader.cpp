@@ -58,7 +58,7 @@ class MeasuredFileReader {
     const bool mass = get("cost.roll_mass", cost.roll_mass);
     if (length && mass)
       fail_input(input_, find_written(input_, root_, "cost.roll_mass").node->value_at, "cost.roll_mass",
-                 {"cannot stand beside cost.roll_length", "one of the two", {}});
+                 {"cannot be combined with cost.roll_length", "one of the two", {}});
     get("cost.roll_change_time", cost.roll_change_time);
     get("cost.labour_rate", cost.labour_rate);
     get("cost.co2e_factor", cost.co2e_factor);

@@ -11,11 +11,13 @@
 #include "sim/io/text/report_figures.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/words/face_sketch.hpp"
+#include "sim/words/inch_pound.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <numbers>
+#include <set>
 
 namespace hoopfield {
 
@@ -213,7 +215,7 @@ Json detail_json(const Scenario& scenario, const Result& r) {
 std::string temperature_text(const Scenario& scenario, const char* unit) {
   std::string text;
   for (const auto& [time, kelvin] : scenario.storage.temperature)
-    text += (text.empty() ? "" : "; ") + format_quantity(time, "h") + ": " + format_quantity(kelvin, unit);
+    text += (text.empty() ? "" : "; ") + format_input(time, "h") + ": " + format_input(kelvin, unit);
   return text;
 }
 
@@ -228,7 +230,7 @@ std::string printed(std::string text) {
 /// A number in the unit people write; words, lists and pure numbers as they are.
 std::string shown(const InputRow& row, std::string_view unit) {
   if (!std::isfinite(row.number)) return row.text;
-  return printed(format_quantity(row.number, unit));
+  return printed(format_input(row.number, unit));
 }
 
 const Parameter* declaration(const std::string& key) {
@@ -272,7 +274,7 @@ Json declaration_list(const std::vector<ReportSide>& sides) {
     if (!side.scenario) continue;
     for (const InputRow& row : input_rows(*side.scenario))
       if (const Parameter* p = declaration(row.key))
-        json[row.key] = {{"sentence", p->sentence}, {"measure", p->measure}};
+        json[row.key] = {{"sentence", p->sentence}, {"measure", how_to_measure(*p)}, {"caution", caution_text(*p)}};
   }
   return json;
 }
@@ -293,6 +295,38 @@ Json output_list() {
     }
   }
   return json;
+}
+
+/// Every text of the object that has a quantity in metric units, with the same text in inch-pound units.
+void collect_texts(const Json& json, Json& list, std::set<std::string>& seen) {
+  if (json.is_structured()) {
+    for (const Json& child : json) collect_texts(child, list, seen);
+    return;
+  }
+  if (!json.is_string()) return;
+  const std::string text = json.get<std::string>();
+  const std::string other = words::in_inch_pound(text);
+  if (other != text && seen.insert(text).second) list.push_back({{"metric", text}, {"inch_pound", other}});
+}
+
+/// Texts that the page shows in both units: warnings, unknowns, declarations, messages, adjustments.
+Json inch_pound_texts(const Json& report) {
+  Json list = Json::array();
+  std::set<std::string> seen;
+  for (const Json& side : report.at("sides")) {
+    collect_texts(side.at("message"), list, seen);
+    if (!side.contains("summary")) continue;
+    for (const char* part : {"warnings", "assumed"}) collect_texts(side.at("summary").at(part), list, seen);
+  }
+  collect_texts(report.at("declarations"), list, seen);
+  if (report.at("comparison").is_null()) return list;
+  collect_texts(report.at("comparison").at("warnings"), list, seen);
+  collect_texts(report.at("comparison").at("differences"), list, seen);
+  for (const Json& side : report.at("comparison").at("sides")) {
+    collect_texts(side.at("warnings"), list, seen);
+    for (const Json& adjustment : side.at("adjustments")) collect_texts(adjustment.at("why"), list, seen);
+  }
+  return list;
 }
 
 Json side_json(const ReportSide& side) {
@@ -317,8 +351,11 @@ Json side_json(const ReportSide& side) {
 Json comparison_part(const ReportInput& input) {
   if (!input.comparison && input.comparison_json.empty()) return nullptr;
   Json json = input.comparison ? detail::comparison_object(*input.comparison) : Json::parse(input.comparison_json);
-  for (Json& alternative : json.at("sides"))
+  for (Json& alternative : json.at("sides")) {
+    const Json cost = alternative.at("cost");
+    if (cost.is_object() && cost.contains("currency")) alternative["currency"] = cost.at("currency");
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
+  }
   for (Json& alternative : json.at("sides"))
     for (Json& a : alternative.at("adjustments")) {
       const Parameter* p = declaration(a.at("key").get<std::string>());
@@ -337,18 +374,17 @@ std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides) {
   for (const ReportSide& side : sides)
     if (side.scenario) (side.scenario->rotation.kind == RotationKind::delivery ? arm : table) = true;
   std::vector<std::string> list = {
-      "A prediction is never a certificate. It rests on the inputs listed here, the assumed ones included, and knows "
-      "nothing "
-      "of punctures, sharp edges or how the load is handled.",
-      "Follow local codes, and let a qualified person decide whether a load may travel. Check the wrap on the real "
-      "load."};
+      std::string(short_caution),
+      "The prediction rests on the inputs listed here, including the assumed ones. It does not account for punctures, "
+      "sharp edges or how the load is handled: check the wrap on the real load."};
   if (table)
     list.push_back(
-        "A load on a turning table can shed goods outwards and its corners sweep a circle: keep everybody out of it.");
+        "A load on a turning table can throw goods outwards, and its corners sweep a circle: keep everybody out of "
+        "it.");
   if (arm)
     list.push_back(
         "An arm or ring that carries the film sweeps a whole circle round the load: keep everybody out of it.");
-  list.push_back("Lock the machine out before measuring at it; unstable loads hurt people.");
+  list.push_back("Stop the machine and lock it out before you measure at it.");
   return list;
 }
 
@@ -368,6 +404,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   }
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
+  json["inch_pound_texts"] = inch_pound_texts(json);
   json["outputs"] = output_list();
   json["face_sketch"] = words::face_sketch();
   json["validation"] = Json::array();

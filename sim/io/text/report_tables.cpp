@@ -6,6 +6,8 @@
 #include "sim/base/faces.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
+#include "sim/words/display_units.hpp"
+#include "sim/words/inch_pound.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -32,17 +34,18 @@ constexpr std::pair<const char*, const char*> film_rows[] = {
     {"load.edge_line_force", "greatest line force on an edge"},
 };
 
-std::string text_of(const Json& json) {
-  if (json.is_string()) return json.get<std::string>();
-  if (json.is_number_float()) return shortest(json.get<double>());
-  return json.is_null() ? "-" : json.dump();
-}
-
 /// Four significant digits, no exponent for what a report holds.
 std::string readable(double shown) {
   if (shown == 0.0) return "0";
+  shown = words::four_digits(shown);
   const int power = static_cast<int>(std::floor(std::log10(std::abs(shown))));
   return power < -6 ? shortest(shown) : fixed(shown, std::max(0, 3 - power));
+}
+
+std::string text_of(const Json& json) {
+  if (json.is_string()) return json.get<std::string>();
+  if (json.is_number_float()) return readable(json.get<double>());
+  return json.is_null() ? "-" : json.dump();
 }
 
 std::string readable(const Json& value) { return value.is_number() ? readable(value.get<double>()) : "-"; }
@@ -52,20 +55,25 @@ std::string readable(const Json& value, std::string_view unit) {
   return value.is_number() ? readable(to_unit(value.get<double>(), unit)) : "-";
 }
 
+double converted(double value, const std::string& from, const std::string& to) {
+  const Unit unit = *find_unit(from);
+  return to_unit(value * unit.factor + unit.offset, to);
+}
+
 class Html {
  public:
   explicit Html(bool inch_pound) : inch_(inch_pound) {}
 
   void heading(std::string_view title) { text_ += "<h2>" + html_text(title) + "</h2>\n"; }
-  void paragraph(std::string_view words) { text_ += "<p>" + html_text(words) + "</p>\n"; }
+  void paragraph(const std::string& words) { text_ += "<p>" + html_text(styled(words)) + "</p>\n"; }
   void table(const std::string& caption, const Row& head, const std::vector<Row>& rows) {
     text_ += "<table><caption>" + html_text(caption) + "</caption><thead><tr>";
-    for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(cell) + "</th>";
+    for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(styled(cell)) + "</th>";
     text_ += "</tr></thead><tbody>\n";
     for (const Row& row : rows) {
       text_ += "<tr>";
       for (std::size_t i = 0; i < row.size(); ++i)
-        text_ += (i == 0 ? "<th scope=\"row\">" : "<td>") + html_text(row[i]) + (i == 0 ? "</th>" : "</td>");
+        text_ += (i == 0 ? "<th scope=\"row\">" : "<td>") + html_text(styled(row[i])) + (i == 0 ? "</th>" : "</td>");
       text_ += "</tr>\n";
     }
     text_ += "</tbody></table>\n";
@@ -78,6 +86,10 @@ class Html {
   [[nodiscard]] const std::string& text() const { return text_; }
 
  private:
+  [[nodiscard]] std::string styled(const std::string& words) const {
+    return inch_ ? words::in_inch_pound(words) : words;
+  }
+
   bool inch_;
   std::string text_;
 };
@@ -130,15 +142,6 @@ void film_table(Html& html, const Json& side) {
   html.table("Film and turns", {"quantity", "value", "unit"}, rows);
 }
 
-/// Every number below a JSON object, its place in words: whatever the object holds is shown, nothing is invented.
-void flat_rows(const Json& json, const std::string& place, std::vector<Row>& rows) {
-  if (json.is_structured()) {
-    for (const auto& [key, child] : json.items()) flat_rows(child, place.empty() ? key : place + ", " + key, rows);
-  } else {
-    rows.push_back({place, text_of(json)});
-  }
-}
-
 void unknowns_table(Html& html, const Json& assumed) {
   std::vector<Row> rows;
   for (const Json& u : assumed)
@@ -146,12 +149,12 @@ void unknowns_table(Html& html, const Json& assumed) {
                     u.at("failed").get<bool>() ? "cannot be computed: " + text_of(u.at("message"))
                                                : html.tension(u.at("containment_low_N_per_m")) + " to " +
                                                      html.tension(u.at("containment_high_N_per_m")),
-                    text_of(u.at("how_to_measure"))});
+                    text_of(u.at("how_to_measure")), text_of(u.at("caution"))});
   if (rows.empty()) return;
   html.heading("Largest unknowns");
   html.table("Assumed inputs, largest effect first",
              {"input", "assumed", "range", std::string("weakest station after storage, ") + html.tension_unit(),
-              "how to measure it"},
+              "how to measure it", "caution"},
              rows);
 }
 
@@ -169,17 +172,14 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
   if (side.at("failed").get<bool>()) {
     html.paragraph("This side could not be computed: " + text_of(side.at("message")));
   } else if (side.at("measured").get<bool>()) {
-    html.paragraph("This side is known by readings only; its numbers stand in the comparison.");
+    html.paragraph("This side is known only from readings; its numbers are in the comparison.");
   } else {
     const Json& summary = side.at("summary");
     containment_table(html, summary.at("containment"));
     targets_table(html, summary.at("targets"));
     film_table(html, side);
-    if (summary.contains("cost")) {
-      std::vector<Row> rows;
-      flat_rows(summary.at("cost"), "", rows);
-      html.table("Cost", {"quantity", "value"}, rows);
-    }
+    const std::vector<Row> amounts = detail::cost_rows(summary, html.inch());
+    if (!amounts.empty()) html.table("Cost and footprint", {"quantity", "value"}, amounts);
     unknowns_table(html, summary.at("assumed"));
     std::vector<Row> rows;
     for (const Json& w : summary.at("warnings"))
@@ -196,16 +196,22 @@ void comparison_table(Html& html, const Json& comparison) {
   for (const Json& side : comparison.at("sides")) head.push_back(text_of(side.at("name")));
   std::vector<Row> rows;
   for (const Json& quantity : comparison.at("quantities")) {
-    const std::string name = text_of(quantity.at("name"));
-    Row row = {text_of(quantity.at("long_name")), text_of(quantity.at("unit"))};
+    const std::string name = text_of(quantity.at("name")), metric = text_of(quantity.at("unit"));
+    const std::string inch(html.inch() ? words::inch_pound_unit(metric) : "");
+    Row row = {text_of(quantity.at("long_name")), inch.empty() ? metric : inch};
     for (const Json& side : comparison.at("sides")) {
       const Json& numbers = side.at("numbers");
-      row.push_back(numbers.contains(name) ? readable(numbers.at(name)) : "-");
+      if (!numbers.contains(name) || !numbers.at(name).is_number())
+        row.emplace_back("-");
+      else if (inch.empty())
+        row.push_back(readable(numbers.at(name)));
+      else
+        row.push_back(readable(converted(numbers.at(name).get<double>(), metric, inch)));
     }
     rows.push_back(row);
   }
   html.heading("All sides");
-  html.table("All sides, in the units named", head, rows);
+  html.table("All sides", head, rows);
 }
 
 /// Warnings of the comparison; those of a prediction stand in the tables of its side.

@@ -43,7 +43,7 @@ def test_sections_stand_in_their_order(reports, open_page):
     for name in ("plain", "full", "warned"):
         assert headings(open_page(reports[name][0])) == SECTIONS
     both = headings(open_page(reports["pair"][0]))
-    assert [h for h in both if h != "All sides, and what dominates what"] == SECTIONS
+    assert [h for h in both if h != "All sides and dominance"] == SECTIONS
 
 
 def test_pages_are_small_and_whole(reports):
@@ -71,7 +71,7 @@ def test_what_was_not_given_is_absent(reports, open_page):
     assert "No film price is given" in page.inner_text("#cost")
     assert "no yearly figures" in page.inner_text("#yearly")
     assert page.locator("#cost table, #yearly table").count() == 0
-    assert "no verdict" in page.inner_text("#answer")
+    assert "without a verdict" in page.inner_text("#answer")
     assert "Target" not in page.inner_text("#containment")
 
 
@@ -95,8 +95,55 @@ def test_every_warning_is_shown_and_told_as_a_risk(reports, open_page):
 
 def test_cautions(reports, open_page):
     text = open_page(reports["full"][0]).inner_text("#cautions")
-    for words in ("never a certificate", "local codes", "qualified person"):
+    for words in ("not a certificate", "local rules", "qualified person"):
         assert words in text
+
+
+def test_every_way_of_measuring_shows_its_caution(reports, open_page):
+    data = data_of(reports["full"][0])
+    page = open_page(reports["full"][0])
+    assumed = data["sides"][0]["summary"]["assumed"]
+    careful = [unknown["caution"] for unknown in assumed[:5] if unknown["caution"]]
+    assert careful
+    for caution in careful:
+        assert caution in page.inner_text("#unknowns")
+    page.evaluate("document.querySelectorAll('#assumptions details').forEach((d) => (d.open = true))")
+    shown = page.inner_text("#assumptions")
+    told = [
+        data["declarations"][row["key"]]["caution"]
+        for row in data["sides"][0]["inputs"]
+        if row["origin"] == "assumed" and data["declarations"][row["key"]]["caution"]
+    ]
+    assert len(told) > 10
+    for caution in told:
+        assert caution in shown
+
+
+METRIC = re.compile(r"[0-9][\u00a0 ](mm|cm|m|um|\u00b5m|N|kN|N/m|Pa|kPa|MPa|degC|\u00b0C|g|kg|m/s|m/min)\b(?!/)")
+
+
+@pytest.mark.parametrize("name", ["full", "warned", "pair"])
+def test_an_inch_pound_page_is_inch_pound_throughout(reports, open_page, name):
+    page = open_page(reports[name][0])
+    page.locator("input[value=inch-pound]").check()
+    page.evaluate("document.querySelectorAll('main details').forEach((d) => (d.open = true))")
+    page.wait_for_timeout(200)
+    shown = page.inner_text("main")
+    assert len(shown) > 10_000
+    # Titles, notes, names and sources are words of the user and of publications.
+    own = ("General film", "Thin stiff film")
+    lines = [line for line in shown.splitlines() if not any(title in line for title in own)]
+    loose = [m.group() for line in lines for m in METRIC.finditer(line)]
+    assert loose == []
+
+
+def test_every_cell_of_money_names_its_currency(reports, open_page):
+    page = open_page(reports["pair"][0])
+    cells = page.eval_on_selector_all(
+        "td:has(data[data-kind=money]), td:has(data[data-kind=price]), td:has(data[data-kind=hourly])",
+        "cells => cells.map(c => c.textContent)",
+    )
+    assert len(cells) >= 10 and all("EUR" in cell for cell in cells)
 
 
 def test_hostile_words_stay_words(tmp_path, open_page):
@@ -301,7 +348,7 @@ def test_without_scripts_tables_stand_there(reports, browser):
     page = browser.new_context(java_script_enabled=False).new_page()
     page.goto(reports["full"][0].as_uri())
     text = page.inner_text("body")
-    assert "Containment" in text and "never a certificate" in text
+    assert "Containment" in text and "not a certificate" in text
     page.close()
 
 

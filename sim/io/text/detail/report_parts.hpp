@@ -7,6 +7,7 @@
 #include "sim/io/text/report_data.hpp"
 
 #include <string>
+#include <vector>
 
 namespace hoopfield::detail {
 
@@ -19,5 +20,8 @@ namespace hoopfield::detail {
 /// The content of a report's object as headings and tables, in the same order as the page, without pictures.
 /// \param with_inputs every input of every side too
 [[nodiscard]] std::string plain_tables(const Json& report, bool with_inputs);
+
+/// Label and amount of everything the object `cost` of a summary holds, money with its currency.
+[[nodiscard]] std::vector<std::vector<std::string>> cost_rows(const Json& summary, bool inch_pound);
 
 }  // namespace hoopfield::detail
