@@ -41,6 +41,7 @@ struct SweepPlan {
   /// "summary" for the summary. Empty = summary. An output that is itself varied (pattern.pitch) is left out.
   std::vector<std::string> outputs;
   std::string text;  ///< the sweep file as read; empty when made in memory
+  std::vector<std::string> files = {};  ///< sweep file, scenario, films and table as found on the disk
   [[nodiscard]] std::size_t case_count() const {
     return axes.empty() ? 1 : axes.front().numbers.size() + axes.front().texts.size();
   }

@@ -39,7 +39,7 @@ class SweepReader {
     folder_ = fs::path(input_.name).parent_path();
     const RawNode& file = text("scenario", "the path of a scenario file, relative to this file");
     if (const std::string path = (folder_ / file.text).string(); fs::is_regular_file(path))
-      scenario_ = read_scenario(path);
+      read_scenario_file(path);
     else
       fail(file, {"\"" + file.text + "\" is not a file", "a scenario file, relative to this file", {}});
     const Sampling sampling = read_sampling();
@@ -56,6 +56,11 @@ class SweepReader {
  private:
   [[noreturn]] void fail(const RawNode& node, const Complaint& complaint, const std::string& key = {}) const {
     fail_input(input_, node.value_at, key.empty() ? node.key : key, complaint);
+  }
+
+  void read_scenario_file(const std::string& path) {
+    scenario_ = read_scenario(path);
+    files_ = {input_.name, path, (fs::path(path).parent_path() / scenario_.film.file).string()};
   }
 
   void check_keys() const {
@@ -136,11 +141,12 @@ class SweepReader {
     return names;
   }
 
-  std::vector<VariedInput> read_table() const {
+  std::vector<VariedInput> read_table() {
     const RawNode& node = text("table", "the path of a CSV table, relative to this file");
     const fs::path path = folder_ / node.text;
     if (!fs::is_regular_file(path))
       fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
+    files_.push_back(path.string());
     return read_case_table(read_table_text(path), path.string(), scenario_);
   }
 
@@ -230,6 +236,7 @@ class SweepReader {
     try {
       SweepPlan plan = make_sweep_plan(scenario_, sampling, varied, samples, seed, std::move(outputs));
       plan.text = input_.text;
+      plan.files = files_;
       return plan;
     } catch (const InputError& error) {
       if (!error.file.empty()) throw;
@@ -247,6 +254,7 @@ class SweepReader {
   RawNode root_;
   Scenario scenario_;
   fs::path folder_;
+  std::vector<std::string> files_;
   std::vector<std::pair<std::string, Position>> places_;
 };
 
