@@ -85,7 +85,7 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
   const fs::path folder = options.folder, scenario_path = folder / "scenario.toml", film_path = folder / film.file_name;
   OutputFiles files(common.overwrite);
   if (options.film.find('/') != std::string::npos || options.film.ends_with(".toml")) files.reads(options.film);
-  files.add_folder("new", folder, {"scenario.toml", film.file_name});
+  files.add_folder("new", folder, {"scenario.toml", film.file_name}, true);
   files.check();
   const std::string text = starter_scenario(options.answers, film, common.units);
   const Scenario scenario = read_scenario_with_film(text, scenario_path.string(), film.text);

@@ -8,6 +8,7 @@
 #include <csignal>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <iostream>
 #include <new>
 
@@ -35,6 +36,8 @@ int run_action(const std::function<int()>& action) {
     return report(error.what(), exit_not_computed);
   } catch (const IoError& error) {
     return report(error.what(), exit_file_error);
+  } catch (const std::filesystem::filesystem_error& error) {
+    return report("'" + error.path1().string() + "': " + error.code().message(), exit_file_error);
   } catch (const Interrupted&) {
     return report("stopped on request; no file was written", exit_interrupted);
   } catch (const std::bad_alloc&) {

@@ -11,6 +11,10 @@
 #include <memory>
 #include <string_view>
 
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
 namespace hoopfield {
 namespace {
 
@@ -68,6 +72,20 @@ std::size_t utf8_length(std::string_view text) {
   return bad ? 0 : length;
 }
 
+/// Ordinary files only: a pipe or device may never end, and opening it may never return.
+std::unique_ptr<std::FILE, int (*)(std::FILE*)> open_regular(const std::string& path) {
+  std::error_code code;
+  if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
+  const int handle = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+  if (handle < 0) throw IoError(path + ": cannot be opened: " + std::strerror(errno), path);
+  struct stat status{};
+  const bool regular = ::fstat(handle, &status) == 0 && S_ISREG(status.st_mode);
+  std::FILE* file = regular ? ::fdopen(handle, "rb") : nullptr;
+  if (file != nullptr) return {file, &std::fclose};
+  ::close(handle);
+  throw IoError(path + ": is not an ordinary file, as a pipe or a device is none", path);
+}
+
 }  // namespace
 
 std::string compose_message(const InputText& input, Position at, const std::string& key, const Complaint& complaint) {
@@ -91,11 +109,7 @@ void fail_range(const InputText& input, Position at, const std::string& key, con
 }
 
 InputText read_input_text(const std::string& path, std::size_t most_bytes) {
-  std::error_code code;
-  if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
-  errno = 0;
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
-  if (!file) throw IoError(path + ": cannot be opened: " + std::strerror(errno), path);
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file = open_regular(path);
   InputText input{path, {}};
   std::array<char, 65536> buffer{};
   while (const std::size_t count = std::fread(buffer.data(), 1, buffer.size(), file.get())) {

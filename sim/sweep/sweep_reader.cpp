@@ -11,8 +11,6 @@
 
 #include <array>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 
 namespace hoopfield {
 namespace {
@@ -24,10 +22,8 @@ constexpr std::array<std::string_view, 7> sweep_keys = {"scenario", "sampling", 
                                                         "table",    "outputs",  "vary"};
 
 std::string read_table_text(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(in), {}};
-  if (!in.is_open() || in.bad()) throw IoError(path.string() + ": cannot be read as a table of cases", path.string());
-  return text;
+  constexpr std::size_t most_bytes = std::size_t{1} << 30U;
+  return read_input_text(path.string(), most_bytes).text;
 }
 
 class SweepReader {
@@ -38,7 +34,8 @@ class SweepReader {
     check_keys();
     folder_ = fs::path(input_.name).parent_path();
     const RawNode& file = text("scenario", "the path of a scenario file, relative to this file");
-    if (const std::string path = (folder_ / file.text).string(); fs::is_regular_file(path))
+    std::error_code none;
+    if (const std::string path = (folder_ / file.text).string(); fs::is_regular_file(path, none))
       read_scenario_file(path);
     else
       fail(file, {"\"" + file.text + "\" is not a file", "a scenario file, relative to this file", {}});
@@ -144,10 +141,14 @@ class SweepReader {
   std::vector<VariedInput> read_table() {
     const RawNode& node = text("table", "the path of a CSV table, relative to this file");
     const fs::path path = folder_ / node.text;
-    if (!fs::is_regular_file(path))
+    if (std::error_code none; !fs::is_regular_file(path, none))
       fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
     files_.push_back(path.string());
-    return read_case_table(read_table_text(path), path.string(), scenario_);
+    try {
+      return read_case_table(read_table_text(path), path.string(), scenario_);
+    } catch (const IoError&) {
+      fail(node, {"\"" + node.text + "\" cannot be read", "a readable CSV table, relative to this file", {}});
+    }
   }
 
   std::vector<VariedInput> read_vary(Sampling sampling) {

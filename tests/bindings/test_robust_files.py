@@ -4,13 +4,17 @@
 Run with HOOPFIELD_COMMAND=/path/to/hoopfield pytest tests/bindings/test_robust_files.py
 """
 
+import fcntl
 import os
 import pathlib
+import shutil
+import signal
 import subprocess
+import termios
 
 import pytest
 
-from running import HUNG
+from running import HUNG, finish, hears, processor_time, wait_until
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 FILM = ROOT / "models" / "parameters" / "films" / "general-film.toml"
@@ -132,19 +136,97 @@ def test_two_outputs_need_two_names(scenario, tmp_path, way):
 
 def test_several_outputs_come_all_or_none(scenario, tmp_path):
     before = left(tmp_path)
-    limited = ["bash", "-c", 'ulimit -f 300; exec "$@"', "-", COMMAND]  # the result file fits, the page does not
-    outputs = ["-o", tmp_path / "r.h5", "--csv", tmp_path / "tables" / "deep", "--report", tmp_path / "r.html"]
+    outputs = ["-o", tmp_path / "r.h5", "--csv", tmp_path / "tables", "--report", tmp_path / "r.html"]
     assert run("predict", scenario, *outputs).returncode == 0
     sizes = [path.stat().st_size for path in (tmp_path / "r.h5", tmp_path / "r.html")]
     (tmp_path / "r.h5").unlink()
     (tmp_path / "r.html").unlink()
-    for table in (tmp_path / "tables" / "deep").iterdir():
-        table.unlink()
-    (tmp_path / "tables" / "deep").rmdir()
-    (tmp_path / "tables").rmdir()
-    limited[2] = f'ulimit -f {min(sizes) // 1024 + 1}; exec "$@"'
-    if sizes[0] == sizes[1]:
-        pytest.skip("both outputs have one size")
+    shutil.rmtree(tmp_path / "tables")
+    limit = f'ulimit -f {min(sizes) // 1024 + 1}; exec "$@"'  # one of the two fits, the other does not
+    limited = ["bash", "-c", limit, "-", COMMAND]
+    assert max(sizes) > min(sizes) + 2048
     done = subprocess.run([*limited, "predict", scenario, *outputs], capture_output=True, timeout=HUNG)
     assert done.returncode == 4, done.stderr
     assert left(tmp_path) == before
+
+
+@pytest.mark.parametrize("command", [["check"], ["predict"], ["sweep", "-o", "x.h5"], ["compare"], ["film", "test"]])
+def test_a_pipe_or_device_is_no_input(tmp_path, command):
+    os.mkfifo(tmp_path / "pipe")
+    for name in (tmp_path / "pipe", "/dev/zero", "/dev/null"):
+        files = [name, name] if command == ["compare"] else [name]
+        done = run(*command, *files, cwd=tmp_path)
+        assert done.returncode == 4 and "not an ordinary file" in done.stderr, done.stderr
+
+
+def test_a_film_that_is_a_pipe_is_refused_at_its_line(scenario, tmp_path):
+    os.mkfifo(tmp_path / "pipe")
+    scenario.write_text(scenario.read_text().replace("film.toml", "pipe"))
+    done = run("check", scenario)
+    assert done.returncode == 2 and "s.toml:6:8: film.file" in done.stderr and "ordinary" in done.stderr, done.stderr
+
+
+@pytest.mark.parametrize("option", ["-o", "--report"])
+def test_a_pipe_is_no_output(scenario, tmp_path, option):
+    os.mkfifo(tmp_path / "pipe")
+    for extra in ([], ["--overwrite"]):
+        done = run("predict", scenario, option, tmp_path / "pipe", *extra)
+        assert done.returncode == 4 and "not an ordinary file" in done.stderr, done.stderr
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_a_signal_ends_a_command_that_waits_for_ever(number):
+    """Nobody reads what it prints."""
+    reading, writing = os.pipe()
+    fcntl.fcntl(writing, 1031, 4096)  # F_SETPIPE_SZ: less room than the text needs
+    process = subprocess.Popen([COMMAND, "explain", "--markdown"], stdout=writing, stderr=subprocess.PIPE, text=True)
+    size = lambda: fcntl.ioctl(reading, termios.FIONREAD, b"....")
+    wait_until(lambda: hears(process.pid, number) and size() != b"\0\0\0\0", process, "fills the pipe")
+    process.send_signal(number)
+    _, errors = finish(process)
+    assert process.returncode == 130 and "stopped on request" in errors
+    os.close(reading)
+    os.close(writing)
+
+
+def test_a_sweep_of_fields_stops_and_goes_on(scenario, tmp_path):
+    sweep = tmp_path / "f.toml"
+    sweep.write_text(
+        'scenario = "s.toml"\noutputs = ["hoop_tension", "hoop_tension_buildup", "layer_tension"]\n[vary]\n'
+        '"delivery.tension.force" = { from = "60 N", to = "80 N", steps = 20000 }\n'
+    )
+    for extra in ([], ["--resume"], ["--resume"]):
+        process = subprocess.Popen(
+            [COMMAND, "sweep", str(sweep), "-o", str(tmp_path / "x.h5"), *extra],
+            stderr=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+        journal = tmp_path / "x.h5.journal"
+        before = journal.stat().st_size if journal.exists() else 0
+        wait_until(
+            lambda: journal.exists() and journal.stat().st_size > max(before, 100) or (extra and processor_time(process.pid) or 0) > 0.2,
+            process,
+            "saves",
+        )
+        process.send_signal(signal.SIGTERM)
+        _, errors = finish(process)
+        assert process.returncode == 130 and "stopped on request" in errors
+    assert left(tmp_path) == ["f.toml", "film.toml", "s.toml", "w.toml", "x.h5.journal", "x.h5.part"]
+
+
+def test_links_in_a_circle_and_names_without_end_are_file_errors(scenario, tmp_path):
+    loop = tmp_path / "loop"
+    loop.symlink_to(loop)
+    for name in (loop, tmp_path / ("n" * 300), loop / "deeper"):
+        for call in (["predict", scenario, "-o"], ["predict", scenario, "--csv"], ["sweep", tmp_path / "w.toml", "-o"]):
+            done = run(*call, name)
+            assert done.returncode == 4 and "unexpected" not in done.stderr, (call, done.stderr)
+        assert run("check", name).returncode == 4
+        for sweep in (f'scenario = "{name}"\n[vary]\n"load.mass" = ["1 kg"]\n', f'scenario = "s.toml"\nsampling = "table"\ntable = "{name}"\n'):
+            (tmp_path / "w.toml").write_text(sweep)
+            done = run("sweep", tmp_path / "w.toml", "-o", tmp_path / "x.h5")
+            assert done.returncode == 2 and "w.toml:" in done.stderr, done.stderr
+        (tmp_path / "w.toml").write_text('scenario = "s.toml"\n[vary]\n"film.thickness" = ["20 um", "23 um"]\n')
+        done = run("new", name, "--length", "1 m", "--width", "1 m", "--height", "1 m")
+        assert done.returncode == 4 and "unexpected" not in done.stderr, done.stderr

@@ -39,12 +39,13 @@ OutputFiles::~OutputFiles() {
   for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder) fs::remove(*folder, ignored);  // empty ones only
 }
 
-void OutputFiles::add(const std::string& option, const fs::path& path) { outputs_.push_back({option, path, false}); }
+void OutputFiles::add(const std::string& option, const fs::path& path) { outputs_.push_back({option, path}); }
 
-void OutputFiles::add_folder(const std::string& option, const fs::path& folder, const std::vector<std::string>& names) {
-  outputs_.push_back({option, folder, true});
+void OutputFiles::add_folder(const std::string& option, const fs::path& folder, const std::vector<std::string>& names,
+                             bool deep) {
+  outputs_.push_back({option, folder, true, deep});
   folders_.push_back(folder);
-  for (const std::string& name : names) outputs_.push_back({option, folder / name, true});
+  for (const std::string& name : names) outputs_.push_back({option, folder / name, true, deep});
 }
 
 void OutputFiles::check_names() const {
@@ -68,23 +69,25 @@ void OutputFiles::check() const {
   for (const Output& output : outputs_) {
     std::error_code none;
     const bool folder = std::find(folders_.begin(), folders_.end(), output.path) != folders_.end();
-    if (folder && !fs::is_directory(output.path, none)) check_target(output.path, false);
+    fs::path top = output.path;
+    while (output.deep && folder && !fs::exists(folder_of(top), none) && top.has_parent_path()) top = top.parent_path();
+    if (folder && !fs::is_directory(output.path, none)) check_target(top, false);
     if (!folder && (!output.in_folder || fs::is_directory(folder_of(output.path), none)))
       check_target(output.path, overwrite_);
   }
 }
 
-void OutputFiles::make_folder(const fs::path& folder) {
+void OutputFiles::make_folder(const fs::path& folder, bool deep) {
   std::error_code error;
   if (folder.empty() || fs::is_directory(folder, error)) return;
-  make_folder(folder.parent_path());
+  if (deep) make_folder(folder.parent_path(), true);
   if (fs::create_directory(folder, error)) made_.push_back(folder);
   if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
 }
 
 void OutputFiles::write(const fs::path& path, std::string_view bytes) {
   for (const Output& output : outputs_)
-    if (output.path == path && output.in_folder) make_folder(path.parent_path());
+    if (output.path == path && output.in_folder) make_folder(path.parent_path(), output.deep);
   parts_.push_back(std::make_unique<PartFile>(path, overwrite_));
   parts_.back()->write(bytes);
 }

@@ -35,9 +35,9 @@ class OutputFiles {
   }
   /// An output and the option that names it, "--report".
   void add(const std::string& option, const std::filesystem::path& path);
-  /// Files in a folder that may still have to be made.
+  /// Files in a folder that may still have to be made; the folders above it as well when `deep`.
   void add_folder(const std::string& option, const std::filesystem::path& folder,
-                  const std::vector<std::string>& names);
+                  const std::vector<std::string>& names, bool deep = false);
 
   /// Throws InputError for an empty name, for two outputs that are one file and for an output that is an input, by
   /// whatever links and paths, `overwrite` or not.
@@ -54,9 +54,9 @@ class OutputFiles {
   struct Output {
     std::string option;
     std::filesystem::path path;
-    bool in_folder = false;
+    bool in_folder = false, deep = false;
   };
-  void make_folder(const std::filesystem::path& folder);
+  void make_folder(const std::filesystem::path& folder, bool deep);
   bool overwrite_;
   std::vector<std::filesystem::path> inputs_, folders_, made_;
   std::vector<Output> outputs_;
