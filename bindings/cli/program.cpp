@@ -3,6 +3,7 @@
 
 #include "bindings/cli/progress.hpp"
 #include "models/error.hpp"
+#include "sim/base/shown_text.hpp"
 #include "sim/io/text/report_page.hpp"
 
 #include <csignal>
@@ -20,7 +21,7 @@ namespace {
 
 int report(const std::string& text, int code) {
   std::cout.flush();
-  std::cerr << "hoopfield: " << text << '\n';
+  std::cerr << "hoopfield: " << shown_text(text) << '\n';
   return code;
 }
 

@@ -2,6 +2,7 @@
 #include "sim/base/input_text.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/shown_text.hpp"
 
 #include <array>
 #include <cerrno>
@@ -53,7 +54,7 @@ std::string excerpt(std::string_view text, Position at) {
   for (int extra = column; extra + 1 < at.column; ++extra) padding += ' ';
   std::array<char, 24> number{};
   std::snprintf(number.data(), number.size(), "%6d | ", at.line);
-  return "\n" + std::string(number.data()) + shown + "\n       | " + padding + "^";
+  return "\n" + std::string(number.data()) + shown_text(shown) + "\n       | " + padding + "^";
 }
 
 // Length of the UTF-8 sequence at the front, or 0 when it is not one (overlong, surrogate and > U+10FFFF refused).
@@ -89,12 +90,12 @@ std::unique_ptr<std::FILE, int (*)(std::FILE*)> open_regular(const std::string& 
 }  // namespace
 
 std::string compose_message(const InputText& input, Position at, const std::string& key, const Complaint& complaint) {
-  std::string message = input.name;
+  std::string message = shown_text(input.name);
   if (at.line > 0 && !input.name.empty()) message += ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
   if (!input.name.empty()) message += ": ";
-  if (!key.empty()) message += key + ": ";
-  message += complaint.what;
-  if (!complaint.expected.empty()) message += "; expected " + complaint.expected;
+  if (!key.empty()) message += shown_word(key) + ": ";
+  message += shown_text(complaint.what);
+  if (!complaint.expected.empty()) message += "; expected " + shown_text(complaint.expected);
   if (!complaint.hint.empty()) message += "; did you mean " + complaint.hint + "?";
   if (at.line > 0 && !input.name.empty()) message += excerpt(input.text, at);
   return message;
