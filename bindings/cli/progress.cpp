@@ -6,8 +6,8 @@
 
 #include <algorithm>
 #include <csignal>
-#include <iostream>
 #include <ctime>
+#include <iostream>
 #include <string>
 
 #include <unistd.h>
@@ -27,8 +27,8 @@ void raise_flag(int) {
   if (has_patience) ::timer_settime(patience, 0, &most, nullptr);
 }
 
-/// Work that cannot be stopped where it is - a system that does not answer, a pipe nobody reads - ends here. Files under
-/// their names are whole; those on their way go, and a sweep can be resumed as after a kill.
+/// Work that cannot be stopped where it is - a system that does not answer, a pipe nobody reads - ends here. Files
+/// under their names are whole; those on their way go, and a sweep can be resumed as after a kill.
 void end_now(int) {
   remove_new_files();
   constexpr char words[] = "hoopfield: stopped on request in the middle of its work; no output is half-written\n";

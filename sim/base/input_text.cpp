@@ -79,7 +79,7 @@ std::unique_ptr<std::FILE, int (*)(std::FILE*)> open_regular(const std::string& 
   if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
   const int handle = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
   if (handle < 0) throw IoError(path + ": cannot be opened: " + std::strerror(errno), path);
-  struct stat status{};
+  struct stat status {};
   const bool regular = ::fstat(handle, &status) == 0 && S_ISREG(status.st_mode);
   std::FILE* file = regular ? ::fdopen(handle, "rb") : nullptr;
   if (file != nullptr) return {file, &std::fclose};

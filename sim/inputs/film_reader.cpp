@@ -58,7 +58,8 @@ class FilmFileReader {
       begin = end + 1;
     }
     if (empty) return input;  // what is missing has better words
-    fail_input({input.name, {}}, {1, 1}, {}, {"is no film file: no line of it begins with a key", "name, law, ...", {}});
+    fail_input({input.name, {}}, {1, 1}, {},
+               {"is no film file: no line of it begins with a key", "name, law, ...", {}});
   }
 
   /// A table, or a word before an equals sign.

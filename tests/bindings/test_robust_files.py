@@ -205,7 +205,11 @@ def test_a_sweep_of_fields_stops_and_goes_on(scenario, tmp_path):
         journal = tmp_path / "x.h5.journal"
         before = journal.stat().st_size if journal.exists() else 0
         wait_until(
-            lambda: journal.exists() and journal.stat().st_size > max(before, 100) or (extra and processor_time(process.pid) or 0) > 0.2,
+            lambda: (
+                journal.exists()
+                and journal.stat().st_size > max(before, 100)
+                or (extra and processor_time(process.pid) or 0) > 0.2
+            ),
             process,
             "saves",
         )
@@ -223,7 +227,10 @@ def test_links_in_a_circle_and_names_without_end_are_file_errors(scenario, tmp_p
             done = run(*call, name)
             assert done.returncode == 4 and "unexpected" not in done.stderr, (call, done.stderr)
         assert run("check", name).returncode == 4
-        for sweep in (f'scenario = "{name}"\n[vary]\n"load.mass" = ["1 kg"]\n', f'scenario = "s.toml"\nsampling = "table"\ntable = "{name}"\n'):
+        for sweep in (
+            f'scenario = "{name}"\n[vary]\n"load.mass" = ["1 kg"]\n',
+            f'scenario = "s.toml"\nsampling = "table"\ntable = "{name}"\n',
+        ):
             (tmp_path / "w.toml").write_text(sweep)
             done = run("sweep", tmp_path / "w.toml", "-o", tmp_path / "x.h5")
             assert done.returncode == 2 and "w.toml:" in done.stderr, done.stderr

@@ -44,7 +44,8 @@ TEST_CASE("texts that nest without end are refused by every reader", "[robustnes
   for (const std::string& text : deep_texts()) {
     INFO(text.substr(0, 60));
     std::ofstream(path, std::ios::binary) << text;
-    CHECK_THROWS_WITH(read_scenario(path), Catch::Matchers::StartsWith(path + ":") && ContainsSubstring("expected at most 32 levels"));
+    CHECK_THROWS_WITH(read_scenario(path),
+                      Catch::Matchers::StartsWith(path + ":") && ContainsSubstring("expected at most 32 levels"));
     CHECK_THROWS_AS(read_film(path), InputError);
     CHECK_THROWS_AS(read_sweep(path), InputError);
     CHECK_THROWS_AS(read_side(path), InputError);
@@ -54,16 +55,19 @@ TEST_CASE("texts that nest without end are refused by every reader", "[robustnes
 }
 
 TEST_CASE("the place of a text that nests too deep is shown", "[robustness]") {
-  CHECK_THROWS_WITH(parse_toml({"deep.toml", "x = 1\n" + repeated("a.", 33) + "b = 1"}),
-                    Catch::Matchers::StartsWith("deep.toml:2:64: the key has too many parts; expected at most 32 levels\n"));
-  CHECK_THROWS_WITH(parse_toml({"deep.toml", "x = 'a.b'\ny = " + repeated("[", 33)}),
-                    Catch::Matchers::StartsWith("deep.toml:2:37: brackets nest too deep; expected at most 32 levels\n"));
+  CHECK_THROWS_WITH(
+      parse_toml({"deep.toml", "x = 1\n" + repeated("a.", 33) + "b = 1"}),
+      Catch::Matchers::StartsWith("deep.toml:2:64: the key has too many parts; expected at most 32 levels\n"));
+  CHECK_THROWS_WITH(
+      parse_toml({"deep.toml", "x = 'a.b'\ny = " + repeated("[", 33)}),
+      Catch::Matchers::StartsWith("deep.toml:2:37: brackets nest too deep; expected at most 32 levels\n"));
 }
 
 TEST_CASE("dots and brackets in texts and remarks nest nothing", "[robustness]") {
   const std::string many = repeated(".[{", 100);
   CHECK_NOTHROW(parse_toml({"a", "# " + many + "\nx = \"" + many + "\\\"" + many + "\"\ny = '" + many + "'\n"}));
-  CHECK_NOTHROW(parse_toml({"a", "x = \"\"\"\n" + many + "\\\"\"\"" + many + "\"\"\"\"\"\ny = '''\n" + many + "''''\n"}));
+  CHECK_NOTHROW(
+      parse_toml({"a", "x = \"\"\"\n" + many + "\\\"\"\"" + many + "\"\"\"\"\"\ny = '''\n" + many + "''''\n"}));
   CHECK_NOTHROW(parse_toml({"a", "x = [" + repeated("1.5, ", 1000) + "]\n" + repeated("[[t]]\na.b.c = 1.5\n", 1000)}));
   CHECK_NOTHROW(parse_toml({"a", repeated("a.", 31) + "b = 1"}));
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Several files of one call: all or none, and never over an input or each other.
+#include "sim/io/text/output_files.hpp"
 #include "models/error.hpp"
 #include "sim/base/new_file.hpp"
-#include "sim/io/text/output_files.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/sweep_cases.hpp"
 

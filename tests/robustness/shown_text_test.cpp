@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is written in an input reaches a terminal as text, a spreadsheet as a word, and no message at all when it is
 // none of the reader's business.
+#include "sim/base/shown_text.hpp"
 #include "models/error.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/base/raw_node.hpp"
-#include "sim/base/shown_text.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/reader_support.hpp"
@@ -20,7 +20,8 @@ using namespace hoopfield;
 
 TEST_CASE("what a terminal would obey is shown as an escape", "[robustness]") {
   CHECK(shown_text("a\x1b[31mb\n\tc\x7f\r") == "a\\x1B[31mb\n\tc\\x7F\\x0D");
-  CHECK(shown_text("\xC2\x9B" "31m \xE2\x80\xAE \xE2\x81\xA6") == "\\u009B31m \\u202E \\u2066");
+  CHECK(shown_text("\xC2\x9B"
+                   "31m \xE2\x80\xAE \xE2\x81\xA6") == "\\u009B31m \\u202E \\u2066");
   CHECK(shown_text("\xC3\xA9 \xE2\x80\x93 \xC2\xB0") == "\xC3\xA9 \xE2\x80\x93 \xC2\xB0");
   CHECK(shown_word("a\nb") == "a\\nb");
   CHECK(shown_word(std::string(1000, 'x')) == std::string(100, 'x') + "...");
@@ -47,7 +48,8 @@ TEST_CASE("cells that a spreadsheet would compute are words", "[robustness]") {
 }
 
 TEST_CASE("a film file that is none is not quoted", "[robustness]") {
-  for (const char* text : {"root:x:0:0:root:/root:/bin/bash\nsecret:x:1\n", "SECRET words\nand more\n", "#!/bin/sh\nexport secret=1;\n"}) {
+  for (const char* text :
+       {"root:x:0:0:root:/root:/bin/bash\nsecret:x:1\n", "SECRET words\nand more\n", "#!/bin/sh\nexport secret=1;\n"}) {
     try {
       (void)read_film_text({"passwd", text});
       FAIL("accepted");

@@ -15,10 +15,10 @@
 #include "sim/outputs/outputs.hpp"
 #include "sim/wrap/predict.hpp"
 
-#include <map>
-#include <stdexcept>
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>
+#include <map>
+#include <stdexcept>
 
 #include <filesystem>
 #include <memory>

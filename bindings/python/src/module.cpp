@@ -17,8 +17,8 @@ void refuse_numpy_it_cannot_read() {
 #endif
 }
 
-/// Objects come from functions of the module and from pickles, which call one; an object that holds nothing yet would be
-/// read as if it did.
+/// Objects come from functions of the module and from pickles, which call one; an object that holds nothing yet would
+/// be read as if it did.
 PyObject* refuse_new(PyTypeObject* type, PyObject*, PyObject*) {
   PyErr_Format(PyExc_TypeError, "%s: an empty object cannot be made", type->tp_name);
   return nullptr;

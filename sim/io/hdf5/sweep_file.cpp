@@ -24,7 +24,7 @@ using namespace sweep_file;
 
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 constexpr hsize_t largest_chunk = (1U << 20U) / sizeof(double);  // values in the library's cache of one chunk
-constexpr std::size_t values_at_once = 1U << 20U;  // of a field, in memory on their way to the file
+constexpr std::size_t values_at_once = 1U << 20U;                // of a field, in memory on their way to the file
 constexpr std::array<const char*, 4> sampling_names = {"grid", "latin-hypercube", "sobol", "table"};
 
 hsize_t case_chunk(std::size_t cases) { return std::clamp<hsize_t>(cases, 1, 1024); }

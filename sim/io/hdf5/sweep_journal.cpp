@@ -134,7 +134,8 @@ bool Journal::open_and_lock() {
       throw IoError("'" + path_.string() + "' is in use: another sweep is writing this file", path_.string());
     fail("cannot lock");
   }
-  struct stat mine{}, there{};
+  struct stat mine {
+  }, there{};
   if (::fstat(file_, &mine) != 0 || ::lstat(path_.c_str(), &there) != 0) return false;
   return mine.st_ino == there.st_ino && mine.st_dev == there.st_dev;
 }
@@ -142,7 +143,7 @@ bool Journal::open_and_lock() {
 /// A journal begins with its header, or with as much of it as was written before a kill.
 void Journal::refuse_foreign() const {
   std::array<char, header_start.size()> start{};
-  struct stat status{};
+  struct stat status {};
   const bool regular = ::fstat(file_, &status) == 0 && S_ISREG(status.st_mode);
   const ssize_t count = regular ? ::pread(file_, start.data(), start.size(), 0) : -1;
   if (count >= 0 && header_start.starts_with(std::string_view(start.data(), static_cast<std::size_t>(count)))) return;

@@ -10,8 +10,8 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
-#include <map>
 #include <iterator>
+#include <map>
 #include <string>
 #include <string_view>
 #include <utility>

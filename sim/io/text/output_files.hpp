@@ -19,8 +19,8 @@ namespace hoopfield {
 [[nodiscard]] std::vector<std::filesystem::path> files_of(const Scenario& scenario);
 
 /// Declares the files first (`reads`, `add`, `add_folder`), is asked with `check()` before the work, takes the contents
-/// with `write()` and puts all in place with `commit()`. When anything fails, files that were there before stand there as
-/// before and no new one is left; a folder made for them goes as well.
+/// with `write()` and puts all in place with `commit()`. When anything fails, files that were there before stand there
+/// as before and no new one is left; a folder made for them goes as well.
 class OutputFiles {
  public:
   explicit OutputFiles(bool overwrite) : overwrite_(overwrite) {}
@@ -36,8 +36,8 @@ class OutputFiles {
   /// An output and the option that names it, "--report".
   void add(const std::string& option, const std::filesystem::path& path);
   /// Files in a folder that may still have to be made; the folders above it as well when `deep`.
-  void add_folder(const std::string& option, const std::filesystem::path& folder,
-                  const std::vector<std::string>& names, bool deep = false);
+  void add_folder(const std::string& option, const std::filesystem::path& folder, const std::vector<std::string>& names,
+                  bool deep = false);
 
   /// Throws InputError for an empty name, for two outputs that are one file and for an output that is an input, by
   /// whatever links and paths, `overwrite` or not.

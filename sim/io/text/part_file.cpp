@@ -28,8 +28,7 @@ fs::path resolved(const fs::path& target) {
 
 }  // namespace
 
-PartFile::PartFile(const fs::path& target, bool overwrite)
-    : target_(resolved(target)), overwrite_(overwrite) {
+PartFile::PartFile(const fs::path& target, bool overwrite) : target_(resolved(target)), overwrite_(overwrite) {
   if (target.empty() || !target.has_filename())
     throw IoError("cannot write '" + target.string() + "': no file name", target.string());
   std::error_code error;
@@ -102,7 +101,8 @@ void PartFile::place() {
   sync_folder(folder_of(target_));
 }
 
-/// A second name for what is about to be replaced. Where the file system has no hard links, undo() cannot bring it back.
+/// A second name for what is about to be replaced. Where the file system has no hard links, undo() cannot bring it
+/// back.
 void PartFile::set_old_aside() {
   std::error_code none;
   if (!fs::exists(target_, none)) return;
