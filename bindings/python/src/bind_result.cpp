@@ -206,8 +206,9 @@ Result unpickled(const py::tuple& state) {
 
 void bind_whole(py::module_& m) {
   auto c = expose<Result>(m, "Result", "One prediction: plain arrays and numbers in SI units.", "");
-  c.def("__reduce__",
-        [m](const Result& r) { return py::make_tuple(m.attr("_result_of"), py::make_tuple(pickled(r))); });
+  c.def("__reduce__", [m](const Result& r) -> py::tuple {
+    return py::make_tuple(py::object(m.attr("_result_of")), py::make_tuple(pickled(r)));
+  });
   m.def("_result_of", &unpickled, py::arg("state"), "A pickled result.");
   m.def("labelled", &labelled, py::arg("result"), "Every number and field with its declaration.");
 }

@@ -147,8 +147,9 @@ void bind_scenario(py::module_& m) {
       .def(
           "same", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::arg("other"),
           "Equal values, origins and film text; where the film's file lies does not count.")
-      .def("__reduce__",
-           [m](const Scenario& s) { return py::make_tuple(m.attr("_scenario_of"), py::make_tuple(get_state(s))); });
+      .def("__reduce__", [m](const Scenario& s) -> py::tuple {
+        return py::make_tuple(py::object(m.attr("_scenario_of")), py::make_tuple(get_state(s)));
+      });
   m.def("_scenario_of", &set_state, py::arg("state"), "A pickled scenario.");
 
   m.def("read_scenario", &read_scenario, py::arg("path"), py::call_guard<py::gil_scoped_release>(),
