@@ -120,7 +120,9 @@ std::string nearest_key(std::string_view text, std::span<const std::string_view>
   for (const std::string_view key : keys) {
     // The right word in the wrong table is as likely as a slip of the keyboard.
     const std::size_t moved = last_part(key) == last_part(text) ? 2 : least;
-    const std::size_t distance = std::min(edit_distance(text, key), moved);
+    // The difference in length is the least that two words differ by: a text without end costs no time.
+    const std::size_t longer = std::max(text.size(), key.size()) - std::min(text.size(), key.size());
+    const std::size_t distance = std::min(longer < least ? edit_distance(text, key) : least, moved);
     if (distance < least) {
       least = distance;
       best = key;

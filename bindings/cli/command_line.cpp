@@ -9,6 +9,7 @@
 #include <CLI/Formatter.hpp>
 
 #include <sstream>
+#include <type_traits>
 #include <utility>
 
 namespace hoopfield::cli {
@@ -33,6 +34,12 @@ class WrappedHelp : public CLI::Formatter {
     return out;
   }
 };
+
+/// An empty name would be taken for none, and the work for it be lost.
+CLI::Validator not_empty() {
+  return {[](std::string& text) { return text.empty() ? std::string("is empty; expected a value") : std::string(); },
+          "", "not empty"};
+}
 
 void use_wrapped_help(CLI::App& app) {
   app.formatter(std::make_shared<WrappedHelp>());
@@ -113,7 +120,9 @@ Command Command::add_group(const std::string& name, const std::string& descripti
 
 template <typename Value>
 Option Command::add_option(const std::string& names, Value& value, const std::string& description) const {
-  return Option(app_->add_option(names, value, description));
+  CLI::Option* option = app_->add_option(names, value, description);
+  if constexpr (!std::is_arithmetic_v<Value>) option->check(not_empty());
+  return Option(option);
 }
 
 template Option Command::add_option(const std::string&, std::string&, const std::string&) const;
@@ -125,7 +134,9 @@ template Option Command::add_option(const std::string&, std::size_t&, const std:
 
 Option Command::add_option(const std::string& names, std::function<void(const std::string&)> take,
                            const std::string& description) const {
-  return Option(app_->add_option_function<std::string>(names, std::move(take), description));
+  CLI::Option* option = app_->add_option_function<std::string>(names, std::move(take), description);
+  option->check(not_empty());
+  return Option(option);
 }
 
 Option Command::add_flag(const std::string& names, bool& value, const std::string& description) const {

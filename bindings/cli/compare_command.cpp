@@ -5,7 +5,7 @@
 #include "bindings/cli/words.hpp"
 #include "sim/io/text/compare_reader.hpp"
 #include "sim/io/text/compare_writer.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 #include "sim/io/text/report_comparison.hpp"
 #include "sim/io/text/report_writer.hpp"
 #include "sim/words/compare_text.hpp"
@@ -17,10 +17,14 @@
 namespace hoopfield::cli {
 
 int compare_sides(const CompareCommandOptions& options, const CommonOptions& common) {
-  if (!options.csv.empty()) check_target(options.csv, common.overwrite);
-  if (!options.report.empty()) check_target(options.report, common.overwrite);
   std::vector<CompareSide> sides =
       options.in.empty() ? read_sides(options.files) : read_film_sides(options.files, options.in);
+  OutputFiles files(common.overwrite);
+  for (const CompareSide& side : sides) files.reads(files_of(side));
+  if (!options.in.empty()) files.reads(options.in);
+  if (!options.csv.empty()) files.add("--csv", options.csv);
+  if (!options.report.empty()) files.add("--report", options.report);
+  files.check();
   CompareOptions how;
   how.same = same_of_word(options.same).value_or(SameWhat::nothing);
   how.best_prestretch = options.best_prestretch;
@@ -34,11 +38,12 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
     comparison = compare(std::move(sides), how, &bar);
     stop_if_interrupted();
   }
-  if (!options.csv.empty()) write_file(options.csv, comparison_csv(comparison), common.overwrite);
-  if (!options.report.empty()) {
-    write_report(options.report, report_input(comparison, common.units == UnitStyle::inch_pound), common.overwrite);
-    warn_of_plain_report();
-  }
+  if (!options.csv.empty()) files.write(options.csv, comparison_csv(comparison));
+  if (!options.report.empty())
+    files.write(options.report, report_html(report_input(comparison, common.units == UnitStyle::inch_pound)));
+  stop_if_interrupted();
+  files.commit();
+  if (!options.report.empty()) warn_of_plain_report();
   if (options.json)
     std::cout << comparison_json(comparison) << '\n';
   else

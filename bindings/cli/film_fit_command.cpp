@@ -4,7 +4,7 @@
 #include "bindings/cli/progress.hpp"
 #include "models/error.hpp"
 #include "sim/io/text/film_writer.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 
 #include <iostream>
 #include <memory>
@@ -39,8 +39,11 @@ FitOptions read_options(const FitTexts& texts) {
 
 int run_command(const FitTexts& texts, const CommonOptions& common) {
   const FitOptions options = read_options(texts);
-  check_target(texts.out, common.overwrite);
-  if (!texts.residuals.empty()) check_target(texts.residuals, common.overwrite);
+  OutputFiles files(common.overwrite);
+  for (const std::string& file : texts.curves) files.reads(file);
+  files.add("-o", texts.out);
+  if (!texts.residuals.empty()) files.add("--residuals", texts.residuals);
+  files.check();
   ProgressBar bar;
   std::vector<LabCurve> curves;
   for (const std::string& file : texts.curves) curves.push_back(read_lab_curve(file));
@@ -48,8 +51,9 @@ int run_command(const FitTexts& texts, const CommonOptions& common) {
   stop_if_interrupted();
   std::vector<std::string> remarks = {fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + "."};
   remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
-  write_file(texts.out, film_text(fit.film, remarks), common.overwrite);
-  if (!texts.residuals.empty()) write_file(texts.residuals, film_fit_residuals_csv(fit), common.overwrite);
+  files.write(texts.out, film_text(fit.film, remarks));
+  if (!texts.residuals.empty()) files.write(texts.residuals, film_fit_residuals_csv(fit));
+  files.commit();
   std::cout << (texts.json ? film_fit_json(fit) : film_fit_text(fit, common.units));
   if (!texts.json) std::cout << "\nWritten: " << texts.out << '\n';
   return exit_done;

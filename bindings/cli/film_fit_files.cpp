@@ -82,9 +82,7 @@ std::string film_fit_json(const FilmFit& fit) {
 std::string film_fit_residuals_csv(const FilmFit& fit) {
   std::string text = "curve,time_s,stretch_percent,stress_MPa,fitted_MPa,residual_MPa\n";
   for (const CurveResidual& c : fit.curves) {
-    std::string name = "\"";
-    for (const char ch : c.name) name += ch == '"' ? std::string("\"\"") : std::string(1, ch);
-    name += '"';
+    const std::string name = csv_cell(c.name);
     for (std::size_t i = 0; i < c.time.size(); ++i)
       text += name + "," + shortest(c.time[i]) + "," + shortest((c.stretch[i] - 1.0) * 100.0) + "," +
               shortest(c.measured[i] * 1e-6) + "," + shortest(c.fitted[i] * 1e-6) + "," +

@@ -4,7 +4,7 @@
 #include "bindings/cli/progress.hpp"
 #include "sim/film_lab/datasheet.hpp"
 #include "sim/io/text/film_writer.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 
 #include <iostream>
 #include <memory>
@@ -20,7 +20,10 @@ struct SheetTexts {
 
 int run_command(const SheetTexts& texts, const CommonOptions& common) {
   const FilmSheet sheet = read_film_sheet(texts.sheet);
-  check_target(texts.out, common.overwrite);
+  OutputFiles files(common.overwrite);
+  files.reads(texts.sheet);
+  files.add("-o", texts.out);
+  files.check();
   ProgressBar bar;
   FitOptions options;
   options.derived.rate = sheet.rate;
@@ -28,7 +31,8 @@ int run_command(const SheetTexts& texts, const CommonOptions& common) {
   stop_if_interrupted();
   std::vector<std::string> remarks = {"From the few numbers of a data sheet: wide uncertainty, see [covariance]."};
   remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
-  write_file(texts.out, film_text(fit.film, remarks), common.overwrite);
+  files.write(texts.out, film_text(fit.film, remarks));
+  files.commit();
   std::cout << (texts.json ? film_fit_json(fit) : film_sheet_text(fit, common.units));
   if (!texts.json) std::cout << "\nWritten: " << texts.out << '\n';
   return exit_done;

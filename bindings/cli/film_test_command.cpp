@@ -7,7 +7,7 @@
 #include "models/units.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/io/hdf5/film_test_writer.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 
 #include <iostream>
 #include <memory>
@@ -81,17 +81,22 @@ std::string derived_page(const DerivedNumbers& numbers, const FilmTest& test, Un
 int run_command(const FilmTestTexts& texts, const CommonOptions& common) {
   const FilmDescription film = read_film(texts.film);
   const std::vector<FilmTest> tests = read_series(texts, film);
-  for (const std::string* target : {&texts.csv, &texts.out})
-    if (!target->empty()) check_target(*target, common.overwrite);
+  OutputFiles files(common.overwrite);
+  files.reads(texts.film);
+  if (!texts.csv.empty()) files.add("--csv", texts.csv);
+  if (!texts.out.empty()) files.add("-o", texts.out);
+  files.check();
   ProgressBar bar;
   std::vector<TestedFilm> series;
   for (const FilmTest& test : tests) series.push_back({test, run_film_test(film, test, &bar)});
-  if (!texts.csv.empty()) write_file(texts.csv, film_curves_csv(film, series), common.overwrite);
-  if (!texts.out.empty()) write_file(texts.out, film_tests_hdf5(film, series), common.overwrite);
   std::vector<DerivedNumbers> derived;
   if (texts.numbers)
     for (const FilmTest& test : tests)
       derived.push_back(derive_numbers(film, {test.rate, test.stretch, test.width_exponent, test.temperature}, &bar));
+  if (!texts.csv.empty()) files.write(texts.csv, film_curves_csv(film, series));
+  if (!texts.out.empty()) files.write(texts.out, film_tests_hdf5(film, series));
+  stop_if_interrupted();
+  files.commit();
   if (texts.json) {
     std::cout << film_curves_json(film, series, derived);
     return exit_done;

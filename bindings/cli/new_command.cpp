@@ -6,7 +6,7 @@
 #include "models/error.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 
 #include <algorithm>
 #include <csignal>
@@ -20,12 +20,6 @@ namespace hoopfield::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-void create_folder(const fs::path& folder) {
-  std::error_code code;
-  fs::create_directories(folder, code);
-  if (code) throw IoError(folder.string() + ": cannot be created: " + code.message(), folder.string());
-}
 
 void require_sizes(const StarterAnswers& answers) {
   std::string missing;
@@ -91,25 +85,15 @@ int write_starter(const NewOptions& options, const CommonOptions& common, std::o
   const StarterFilm film = starter_film(options.film);
   check_starter(options.answers, film, common.units);
   const fs::path folder = options.folder, scenario_path = folder / "scenario.toml", film_path = folder / film.file_name;
-  const bool new_folder = !fs::exists(folder);
-  if (!new_folder) {
-    check_target(scenario_path, common.overwrite);
-    check_target(film_path, common.overwrite);
-  }
-  create_folder(folder);
-  const bool new_film = !fs::exists(film_path);
-  Scenario scenario;
-  try {
-    write_file(film_path, film.text, common.overwrite);
-    const std::string text = starter_scenario(options.answers, film, common.units);
-    scenario = read_scenario_text(text, scenario_path.string(), folder.string());
-    write_file(scenario_path, text, common.overwrite);
-  } catch (...) {
-    std::error_code ignored;
-    if (new_film) fs::remove(film_path, ignored);
-    if (new_folder) fs::remove(folder, ignored);
-    throw;
-  }
+  OutputFiles files(common.overwrite);
+  if (options.film.find('/') != std::string::npos || options.film.ends_with(".toml")) files.reads(options.film);
+  files.add_folder("new", folder, {"scenario.toml", film.file_name}, true);
+  files.check();
+  const std::string text = starter_scenario(options.answers, film, common.units);
+  const Scenario scenario = read_scenario_with_film(text, scenario_path.string(), film.text);
+  files.write(film_path, film.text);
+  files.write(scenario_path, text);
+  files.commit();
   const auto values = resolved_values(scenario);
   const auto assumed = std::count_if(values.begin(), values.end(),
                                      [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; });

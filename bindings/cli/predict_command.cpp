@@ -9,7 +9,7 @@
 #include "sim/io/hdf5/hdf5_writer.hpp"
 #include "sim/io/text/csv_writer.hpp"
 #include "sim/io/text/json_writer.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 #include "sim/io/text/report_writer.hpp"
 #include "sim/wrap/predict.hpp"
 
@@ -60,14 +60,25 @@ Result compute(const Scenario& scenario) {
   return result;
 }
 
-void write_page(const PredictOptions& options, const CommonOptions& common, const Scenario& scenario,
-                const Result& result) {
+std::string page_html(const PredictOptions& options, const CommonOptions& common, const Scenario& scenario,
+                      const Result& result) {
   ReportSide side;
   side.name = scenario.title.empty() ? options.scenario : scenario.title;
   side.scenario = std::make_shared<const Scenario>(scenario);
   side.result = std::make_shared<const Result>(result);
-  write_report(options.report, {{side}, common.units == UnitStyle::inch_pound}, common.overwrite);
-  warn_of_plain_report();
+  return report_html({{side}, common.units == UnitStyle::inch_pound});
+}
+
+void write_files(const PredictOptions& options, const CommonOptions& common, const Scenario& scenario,
+                 const Result& result, OutputFiles& files) {
+  if (!options.hdf5.empty()) files.write(options.hdf5, hdf5_bytes(scenario, result));
+  if (!options.csv_folder.empty())
+    for (const CsvTable& table : csv_tables(scenario, result))
+      files.write(std::filesystem::path(options.csv_folder) / table.name, table.text);
+  if (!options.report.empty()) files.write(options.report, page_html(options, common, scenario, result));
+  stop_if_interrupted();
+  files.commit();
+  if (!options.report.empty()) warn_of_plain_report();
 }
 
 int target_code(const Result& result, bool require) {
@@ -87,13 +98,14 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
   if (options.require && !scenario.target)
     throw InputError(options.scenario + ": --require needs a [target] table in the scenario", options.scenario);
   // A name that cannot be written is better known before the work than after it.
-  if (!options.hdf5.empty()) check_target(options.hdf5, common.overwrite);
-  if (!options.csv_folder.empty()) check_csv_targets(options.csv_folder, common.overwrite);
-  if (!options.report.empty()) check_target(options.report, common.overwrite);
+  OutputFiles files(common.overwrite);
+  files.reads(files_of(scenario));
+  if (!options.hdf5.empty()) files.add("-o", options.hdf5);
+  if (!options.csv_folder.empty()) files.add_folder("--csv", options.csv_folder, csv_table_names());
+  if (!options.report.empty()) files.add("--report", options.report);
+  files.check();
   const Result result = compute(scenario);
-  if (!options.hdf5.empty()) write_hdf5(options.hdf5, scenario, result, common.overwrite);
-  if (!options.csv_folder.empty()) write_csv(options.csv_folder, scenario, result, common.overwrite);
-  if (!options.report.empty()) write_page(options, common, scenario, result);
+  write_files(options, common, scenario, result, files);
   if (options.json)
     std::cout << summary_json(scenario, result, run_info(start)) << '\n';
   else

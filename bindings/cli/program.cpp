@@ -3,11 +3,13 @@
 
 #include "bindings/cli/progress.hpp"
 #include "models/error.hpp"
+#include "sim/base/shown_text.hpp"
 #include "sim/io/text/report_page.hpp"
 
 #include <csignal>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <iostream>
 #include <new>
 
@@ -19,7 +21,7 @@ namespace {
 
 int report(const std::string& text, int code) {
   std::cout.flush();
-  std::cerr << "hoopfield: " << text << '\n';
+  std::cerr << "hoopfield: " << shown_text(text) << '\n';
   return code;
 }
 
@@ -35,6 +37,8 @@ int run_action(const std::function<int()>& action) {
     return report(error.what(), exit_not_computed);
   } catch (const IoError& error) {
     return report(error.what(), exit_file_error);
+  } catch (const std::filesystem::filesystem_error& error) {
+    return report("'" + error.path1().string() + "': " + error.code().message(), exit_file_error);
   } catch (const Interrupted&) {
     return report("stopped on request; no file was written", exit_interrupted);
   } catch (const std::bad_alloc&) {

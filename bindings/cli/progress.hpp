@@ -9,7 +9,8 @@
 
 namespace hoopfield::cli {
 
-/// From now on Ctrl-C and a termination request only raise a flag.
+/// From now on Ctrl-C and a termination request raise a flag; a program that has not ended 0.8 s later is ended, its
+/// unfinished files removed.
 void catch_interrupts();
 [[nodiscard]] bool interrupted();
 /// Throws Interrupted when the flag is up. Call it before anything that cannot be undone.

@@ -13,7 +13,7 @@ namespace {
 
 constexpr double greatest_mass_share = 0.5;  // of a face that may leave it in one step of the iteration
 constexpr double rounding = 1e-15;           // of the film on a face: a sweep that moves less has moved nothing
-constexpr std::size_t most_sweeps = 200;
+constexpr std::size_t sweeps_to_fall_back = 200, sweeps_alone = 200000;
 
 /// The unknowns and what they imply; re-evaluated face by face.
 class Chain {
@@ -145,8 +145,8 @@ void sweep_once(Chain& chain, bool backwards, double tolerance) {
 
 /// Sweeps until the conditions are met, or until a sweep moves nothing any more: a tension that jumps a little as the
 /// film on its face changes (a step of the film law cut into another number of pieces) has its minimum at the jump.
-CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done) {
-  for (std::size_t i = 0; i < most_sweeps; ++i) {
+CornerSlip sweep(Chain& chain, bool backwards, double tolerance, std::size_t done, std::size_t most) {
+  for (std::size_t i = 0; i < most; ++i) {
     if (chain.greatest_violation() <= tolerance) return chain.result(done + i);
     const CornerSlip before = chain.result(0);
     sweep_once(chain, backwards, tolerance);
@@ -202,7 +202,7 @@ bool newton_step(Chain& chain) {
 CornerSlip slip_corners_by_sweeps(const std::vector<double>& mass, const std::vector<double>& limit,
                                   const FaceTension& tension, bool backwards, double tolerance) {
   Chain chain(mass, limit, tension);
-  return sweep(chain, backwards, tolerance, 0);
+  return sweep(chain, backwards, tolerance, 0, sweeps_alone);
 }
 
 CornerSlip slip_corners(const std::vector<double>& mass, const std::vector<double>& limit, const FaceTension& tension,
@@ -214,7 +214,7 @@ CornerSlip slip_corners(const std::vector<double>& mass, const std::vector<doubl
     // A sweep now and then frees a set of sliding corners that would go round in circles.
     if (i % 8 == 7 || !newton_step(chain)) sweep_once(chain, i % 16 == 7, tolerance);
   }
-  return sweep(chain, false, tolerance, most);
+  return sweep(chain, false, tolerance, most, sweeps_to_fall_back);
 }
 
 double greatest_excess(const std::vector<double>& log_tension, const std::vector<double>& limit) {

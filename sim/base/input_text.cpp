@@ -2,6 +2,7 @@
 #include "sim/base/input_text.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/shown_text.hpp"
 
 #include <array>
 #include <cerrno>
@@ -10,6 +11,10 @@
 #include <filesystem>
 #include <memory>
 #include <string_view>
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 namespace hoopfield {
 namespace {
@@ -49,7 +54,7 @@ std::string excerpt(std::string_view text, Position at) {
   for (int extra = column; extra + 1 < at.column; ++extra) padding += ' ';
   std::array<char, 24> number{};
   std::snprintf(number.data(), number.size(), "%6d | ", at.line);
-  return "\n" + std::string(number.data()) + shown + "\n       | " + padding + "^";
+  return "\n" + std::string(number.data()) + shown_text(shown) + "\n       | " + padding + "^";
 }
 
 // Length of the UTF-8 sequence at the front, or 0 when it is not one (overlong, surrogate and > U+10FFFF refused).
@@ -68,15 +73,29 @@ std::size_t utf8_length(std::string_view text) {
   return bad ? 0 : length;
 }
 
+/// Ordinary files only: a pipe or device may never end, and opening it may never return.
+std::unique_ptr<std::FILE, int (*)(std::FILE*)> open_regular(const std::string& path) {
+  std::error_code code;
+  if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
+  const int handle = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_NOCTTY | O_CLOEXEC);
+  if (handle < 0) throw IoError(path + ": cannot be opened: " + std::strerror(errno), path);
+  struct stat status {};
+  const bool regular = ::fstat(handle, &status) == 0 && S_ISREG(status.st_mode);
+  std::FILE* file = regular ? ::fdopen(handle, "rb") : nullptr;
+  if (file != nullptr) return {file, &std::fclose};
+  ::close(handle);
+  throw IoError(path + ": is not an ordinary file, as a pipe or a device is none", path);
+}
+
 }  // namespace
 
 std::string compose_message(const InputText& input, Position at, const std::string& key, const Complaint& complaint) {
-  std::string message = input.name;
+  std::string message = shown_text(input.name);
   if (at.line > 0 && !input.name.empty()) message += ":" + std::to_string(at.line) + ":" + std::to_string(at.column);
   if (!input.name.empty()) message += ": ";
-  if (!key.empty()) message += key + ": ";
-  message += complaint.what;
-  if (!complaint.expected.empty()) message += "; expected " + complaint.expected;
+  if (!key.empty()) message += shown_word(key) + ": ";
+  message += shown_text(complaint.what);
+  if (!complaint.expected.empty()) message += "; expected " + shown_text(complaint.expected);
   if (!complaint.hint.empty()) message += "; did you mean " + complaint.hint + "?";
   if (at.line > 0 && !input.name.empty()) message += excerpt(input.text, at);
   return message;
@@ -91,11 +110,7 @@ void fail_range(const InputText& input, Position at, const std::string& key, con
 }
 
 InputText read_input_text(const std::string& path, std::size_t most_bytes) {
-  std::error_code code;
-  if (std::filesystem::is_directory(path, code)) throw IoError(path + ": is a directory, not a file", path);
-  errno = 0;
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"), &std::fclose);
-  if (!file) throw IoError(path + ": cannot be opened: " + std::strerror(errno), path);
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file = open_regular(path);
   InputText input{path, {}};
   std::array<char, 65536> buffer{};
   while (const std::size_t count = std::fread(buffer.data(), 1, buffer.size(), file.get())) {

@@ -22,9 +22,15 @@ std::string fixed(double value, int decimals) {
 }
 
 std::string csv_cell(const std::string& word) {
-  if (word.find_first_of(",\"\r\n") == std::string::npos) return word;
+  // A spreadsheet computes what begins so; numbers are meant to be numbers.
+  double number = 0.0;
+  const auto read = std::from_chars(word.data(), word.data() + word.size(), number);
+  const bool formula = !word.empty() && std::string("=+-@\t\r").find(word.front()) != std::string::npos &&
+                       (read.ec != std::errc{} || read.ptr != word.data() + word.size());
+  const std::string safe = formula ? "'" + word : word;
+  if (safe.find_first_of(",\"\r\n") == std::string::npos) return safe;
   std::string text = "\"";
-  for (const char c : word) text += c == '"' ? std::string("\"\"") : std::string(1, c);
+  for (const char c : safe) text += c == '"' ? std::string("\"\"") : std::string(1, c);
   return text + '"';
 }
 

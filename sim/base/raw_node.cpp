@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/raw_node.hpp"
 
+#include "sim/base/toml_depth.hpp"
+
 #include <toml++/toml.h>
 #include <algorithm>
 #include <array>
@@ -85,6 +87,7 @@ std::string kind_word(const RawNode& node) {
 
 RawNode parse_toml(const InputText& input) {
   check_utf8(input);
+  check_toml_depth(input);
   try {
     const toml::table table = toml::parse(std::string_view(input.text));
     RawNode root;

@@ -35,7 +35,8 @@ struct RawNode {
 /// "a text", "a whole number", ... for messages.
 [[nodiscard]] std::string kind_word(const RawNode& node);
 
-/// Parses a TOML text. Throws InputError with the place for text that is not UTF-8 or not TOML.
+/// Parses a TOML text. Throws InputError with the place for text that is not UTF-8, not TOML, or
+/// nests deeper than `max_toml_levels`.
 [[nodiscard]] RawNode parse_toml(const InputText& input);
 
 /// Parses the right-hand side of `key = value`. Throws InputError.

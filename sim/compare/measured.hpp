@@ -34,6 +34,7 @@ struct MeasuredValue {
 /// A `kind = "measured"` file: readings, price and what the film on the roll is.
 struct MeasuredSide {
   std::string title, notes, path;
+  std::vector<std::string> files;           ///< of its readings, as found on the disk
   std::vector<Reading> end, after_storage;  ///< readings taken right after wrapping and after storage
   FilmInput film;                           ///< width and thickness 0 when not given
   std::optional<double> density;            ///< kg/m^3

@@ -30,6 +30,19 @@ void SweepMemory::take(const CaseRecord& record) {
   for (std::size_t a = 0; a < record.arrays.size(); ++a) arrays_[a][i] = record.arrays[a];
 }
 
+void SweepMemory::drop(const CaseRecord& record) {
+  const std::size_t i = record.index;
+  if (!finished(i)) return;
+  if (result_.status[i] == CaseStatus::failed) --result_.failed;
+  --result_.finished;
+  result_.status[i] = CaseStatus::pending;
+  result_.message[i].clear();
+  if (!keep_) return;
+  for (std::size_t s = 0; s < record.scalars.size(); ++s)
+    result_.outputs[s].values[i] = std::numeric_limits<double>::quiet_NaN();
+  for (std::vector<Field>& array : arrays_) array[i] = {};
+}
+
 void SweepMemory::pad_array(std::size_t array, SweepOutput& output) {
   std::vector<Field>& cases = arrays_[array];
   std::vector<std::size_t>& shape = output.shape;

@@ -15,6 +15,8 @@ class SweepMemory {
  public:
   SweepMemory(const SweepPlan& plan, const SweepLayout& layout, bool keep);
   void take(const CaseRecord& record);
+  /// The case counts as pending again.
+  void drop(const CaseRecord& record);
   [[nodiscard]] bool finished(std::size_t index) const { return result_.status[index] != CaseStatus::pending; }
   [[nodiscard]] SweepResult& result() { return result_; }
   /// Everything gathered; empties the memory.

@@ -40,7 +40,8 @@ struct SweepPlan {
   /// Names of summary outputs and fields; a prefix ("containment.after_storage") stands for all below it and
   /// "summary" for the summary. Empty = summary. An output that is itself varied (pattern.pitch) is left out.
   std::vector<std::string> outputs;
-  std::string text;  ///< the sweep file as read; empty when made in memory
+  std::string text;                     ///< the sweep file as read; empty when made in memory
+  std::vector<std::string> files = {};  ///< sweep file, scenario, films and table as found on the disk
   [[nodiscard]] std::size_t case_count() const {
     return axes.empty() ? 1 : axes.front().numbers.size() + axes.front().texts.size();
   }

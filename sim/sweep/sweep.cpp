@@ -14,6 +14,7 @@
 #include <condition_variable>
 #include <mutex>
 #include <new>
+#include <span>
 #include <thread>
 
 namespace hoopfield {
@@ -22,7 +23,9 @@ namespace {
 using Clock = std::chrono::steady_clock;
 
 constexpr std::size_t cases_per_save = 256;
-constexpr std::size_t queue_limit = 4 * cases_per_save;  // finished and not yet taken: threads wait beyond it
+constexpr std::size_t queue_limit = 4 * cases_per_save;      // finished and not yet taken: threads wait beyond it
+constexpr std::size_t values_per_save = 1U << 19U;           // 4 MB: a fraction of a second even on a slow disk
+constexpr auto last_saves = std::chrono::milliseconds(300);  // of a sweep that is to stop
 constexpr auto save_interval = std::chrono::seconds(1);
 constexpr auto report_interval = std::chrono::milliseconds(20);
 
@@ -128,10 +131,9 @@ class Run {
         observer_(observer),
         layout_(sweep_layout(plan)),
         memory_(plan, layout_, options.keep),
-        sink_(open_sink ? open_sink(layout_, memory_) : nullptr) {}
+        sink_(open_sink ? open_sink(layout_, memory_, [this] { pulse(); }) : nullptr) {}
 
   SweepResult run() {
-    start_ = Clock::now();
     if (!sink_ || !sink_->complete()) compute();
     return memory_.finish();
   }
@@ -171,7 +173,7 @@ class Run {
         saved = Clock::now();
       }
       try {
-        if (!report()) workers.stop();
+        if (!report() || stopping_) workers.stop();
       } catch (...) {
         save(unsaved);
         throw;
@@ -183,9 +185,31 @@ class Run {
     if (sink_) {
       std::sort(records.begin(), records.end(),
                 [](const CaseRecord& a, const CaseRecord& b) { return a.index < b.index; });
-      sink_->save(records);
+      for (std::size_t first = 0; first < records.size();) first = save_some(records, first);
     }
     records.clear();
+  }
+
+  /// Saves as many records as take no long moment and returns where the next begin. Once the sweep is to stop, what is
+  /// not saved soon is given up: it is computed again when the sweep goes on.
+  std::size_t save_some(std::vector<CaseRecord>& records, std::size_t first) {
+    std::size_t last = first, values = 0;
+    while (last < records.size() && (last == first || values < values_per_save)) {
+      for (const Field& field : records[last].arrays) values += field.data.size();
+      values += records[last].scalars.size();
+      ++last;
+    }
+    if (stopping_ && Clock::now() - stopped_ > last_saves) {
+      for (std::size_t i = first; i < records.size(); ++i) memory_.drop(records[i]);
+      return records.size();
+    }
+    sink_->save(std::span(records).subspan(first, last - first));
+    if (last < records.size()) static_cast<void>(report());
+    return last;
+  }
+
+  void pulse() {
+    if (!report()) throw Interrupted();
   }
 
   bool report() {
@@ -197,16 +221,21 @@ class Run {
       progress.rate = static_cast<double>(result.finished - result.resumed) / seconds;
       progress.remaining = static_cast<double>(progress.total - progress.finished) / progress.rate;
     }
-    return observer_->progress(progress);
+    if (!observer_->progress(progress) && !stopping_) {
+      stopping_ = true;
+      stopped_ = Clock::now();
+    }
+    return !stopping_;
   }
 
   const SweepPlan& plan_;
   const SweepOptions& options_;
   SweepObserver* observer_;
+  Clock::time_point start_ = Clock::now(), stopped_;
+  bool stopping_ = false;
   SweepLayout layout_;
   SweepMemory memory_;
   std::unique_ptr<SweepSink> sink_;
-  Clock::time_point start_;
 };
 
 /// Lengths that only a prediction tells: turns and film layers. A generous guess where the plain scenario fails.

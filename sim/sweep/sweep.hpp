@@ -92,12 +92,16 @@ class SweepSink {
   virtual void commit() = 0;
 };
 
+/// Called now and then in work that may take long; throws Interrupted when the sweep is to stop.
+using SweepPulse = std::function<void()>;
+
 /// Opens the sink of a sweep; cases it holds already go to the memory.
-using OpenSweepSink = std::function<std::unique_ptr<SweepSink>(const SweepLayout&, SweepMemory&)>;
+using OpenSweepSink = std::function<std::unique_ptr<SweepSink>(const SweepLayout&, SweepMemory&, const SweepPulse&)>;
 
 /// Predicts every case of a plan. The result does not depend on the number of threads. A case that throws is `failed`
 /// with the message; it never ends the sweep. Draws of the same film at the same settings are computed once. Throws
-/// InputError for unknown outputs and what the sink throws. Of `options` only `jobs` and `keep` act.
+/// InputError for unknown outputs and what the sink throws; a sweep that is stopped saves for a moment at most, and
+/// what is not saved by then is pending. Of `options` only `jobs` and `keep` act.
 [[nodiscard]] SweepResult compute_sweep(const SweepPlan& plan, const SweepOptions& options = {},
                                         SweepObserver* observer = nullptr, const OpenSweepSink& open_sink = {});
 

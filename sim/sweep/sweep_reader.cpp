@@ -11,8 +11,6 @@
 
 #include <array>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 
 namespace hoopfield {
 namespace {
@@ -24,10 +22,8 @@ constexpr std::array<std::string_view, 7> sweep_keys = {"scenario", "sampling", 
                                                         "table",    "outputs",  "vary"};
 
 std::string read_table_text(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(in), {}};
-  if (!in.is_open() || in.bad()) throw IoError(path.string() + ": cannot be read as a table of cases", path.string());
-  return text;
+  constexpr std::size_t most_bytes = std::size_t{1} << 30U;
+  return read_input_text(path.string(), most_bytes).text;
 }
 
 class SweepReader {
@@ -38,8 +34,9 @@ class SweepReader {
     check_keys();
     folder_ = fs::path(input_.name).parent_path();
     const RawNode& file = text("scenario", "the path of a scenario file, relative to this file");
-    if (const std::string path = (folder_ / file.text).string(); fs::is_regular_file(path))
-      scenario_ = read_scenario(path);
+    std::error_code none;
+    if (const std::string path = (folder_ / file.text).string(); fs::is_regular_file(path, none))
+      read_scenario_file(path);
     else
       fail(file, {"\"" + file.text + "\" is not a file", "a scenario file, relative to this file", {}});
     const Sampling sampling = read_sampling();
@@ -56,6 +53,11 @@ class SweepReader {
  private:
   [[noreturn]] void fail(const RawNode& node, const Complaint& complaint, const std::string& key = {}) const {
     fail_input(input_, node.value_at, key.empty() ? node.key : key, complaint);
+  }
+
+  void read_scenario_file(const std::string& path) {
+    scenario_ = read_scenario(path);
+    files_ = {input_.name, path, (fs::path(path).parent_path() / scenario_.film.file).string()};
   }
 
   void check_keys() const {
@@ -136,12 +138,17 @@ class SweepReader {
     return names;
   }
 
-  std::vector<VariedInput> read_table() const {
+  std::vector<VariedInput> read_table() {
     const RawNode& node = text("table", "the path of a CSV table, relative to this file");
     const fs::path path = folder_ / node.text;
-    if (!fs::is_regular_file(path))
+    if (std::error_code none; !fs::is_regular_file(path, none))
       fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
-    return read_case_table(read_table_text(path), path.string(), scenario_);
+    files_.push_back(path.string());
+    try {
+      return read_case_table(read_table_text(path), path.string(), scenario_);
+    } catch (const IoError&) {
+      fail(node, {"\"" + node.text + "\" cannot be read", "a readable CSV table, relative to this file", {}});
+    }
   }
 
   std::vector<VariedInput> read_vary(Sampling sampling) {
@@ -230,6 +237,7 @@ class SweepReader {
     try {
       SweepPlan plan = make_sweep_plan(scenario_, sampling, varied, samples, seed, std::move(outputs));
       plan.text = input_.text;
+      plan.files = files_;
       return plan;
     } catch (const InputError& error) {
       if (!error.file.empty()) throw;
@@ -247,6 +255,7 @@ class SweepReader {
   RawNode root_;
   Scenario scenario_;
   fs::path folder_;
+  std::vector<std::string> files_;
   std::vector<std::pair<std::string, Position>> places_;
 };
 

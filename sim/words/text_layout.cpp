@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/words/text_layout.hpp"
 
+#include "sim/base/shown_text.hpp"
+
 #include <cctype>
 #include <cstring>
 
@@ -12,8 +14,8 @@ bool starts_code_point(char c) { return (static_cast<unsigned char>(c) & 0xC0U) 
 
 std::vector<std::string> words_of(const std::string& text) {
   std::vector<std::string> words(1);
-  for (const char c : text) {
-    if (static_cast<unsigned char>(c) <= 0x20 || c == 0x7f) {
+  for (const char c : shown_text(text)) {
+    if (static_cast<unsigned char>(c) <= 0x20) {
       if (!words.back().empty()) words.emplace_back();
     } else {
       words.back() += c;

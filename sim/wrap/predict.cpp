@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/wrap/predict.hpp"
 
+#include "models/error.hpp"
 #include "sim/buildup/build_up.hpp"
+#include "sim/inputs/inputs_detail.hpp"
 #include "sim/stations/containment.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
@@ -13,6 +15,19 @@
 
 namespace hoopfield {
 namespace {
+
+/// What the stages find wrong with an input gets the place where it is written.
+template <typename Work>
+auto placed(const Scenario& s, Work&& work) {
+  try {
+    return work();
+  } catch (const OutOfRange& error) {
+    if (error.line > 0 || error.key.empty() || !detail::is_written(s, error.key)) throw;
+    const std::string message = error.what(), prefix = error.key + ": ";
+    detail::fail_range_at(s, error.key,
+                          {message.starts_with(prefix) ? message.substr(prefix.size()) : message, {}, {}});
+  }
+}
 
 void fill_pattern(const Scenario& s, const WrapPlan& plan, PatternResult& out) {
   const Pattern pattern(plan.pattern);
@@ -106,7 +121,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   };
   report(0.0, "film path");
   const ResolvedScenario resolved(s);
-  const WrapPlan plan = plan_wrap(resolved, cache);
+  const WrapPlan plan = placed(s, [&] { return plan_wrap(resolved, cache); });
   BuildUpInput input = build_up_input(s, plan);
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };

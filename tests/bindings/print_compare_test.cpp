@@ -120,7 +120,7 @@ TEST_CASE("compare: the command refuses what it cannot do, before any work") {
   CHECK_THROWS_AS(compare_sides(options, {}), IoError);
   options.files = {pair + "present.toml", pair + "candidate.toml"};
   options.csv = pair + "present.toml";  // exists
-  CHECK_THROWS_AS(compare_sides(options, {}), IoError);
+  CHECK_THROWS_AS(compare_sides(options, {}), InputError);
   options.csv.clear();
   options.in = pair + "present.toml";  // the files are scenarios, not films
   CHECK_THROWS_AS(compare_sides(options, {}), InputError);

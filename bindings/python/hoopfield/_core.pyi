@@ -177,9 +177,7 @@ class Film:
     """
     A film: description, law and text.
     """
-    def __getstate__(self) -> tuple[int, str, str]:
-        ...
-    def __setstate__(self, arg0: tuple) -> None:
+    def __reduce__(self) -> tuple:
         ...
     def follow(self, time: typing.Any, stretch: typing.Any, temperature: typing.Any, width_exponent: typing.SupportsFloat | typing.SupportsIndex) -> numpy.typing.NDArray[numpy.float64]:
         """
@@ -296,9 +294,7 @@ class Scenario:
     """
     A complete, validated set of inputs; never changed in place.
     """
-    def __getstate__(self) -> tuple:
-        ...
-    def __setstate__(self, arg0: tuple) -> None:
+    def __reduce__(self) -> tuple:
         ...
     def get(self, key: str) -> typing.Any:
         """
@@ -863,9 +859,7 @@ class Result:
     """
     One prediction: plain arrays and numbers in SI units.
     """
-    def __getstate__(self) -> tuple:
-        ...
-    def __setstate__(self, arg0: tuple) -> None:
+    def __reduce__(self) -> tuple:
         ...
     @property
     def after_storage(self) -> ContainmentResult:
@@ -1263,6 +1257,14 @@ class Comparison:
         ...
     def to_json(self) -> str:
         ...
+def _result_of(state: tuple) -> Result:
+    """
+    A pickled result.
+    """
+def _scenario_of(state: tuple) -> Scenario:
+    """
+    A pickled scenario.
+    """
 def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> Buildup:
     """
     Winds the patches of a plan and stores the load.

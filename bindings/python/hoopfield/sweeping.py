@@ -112,6 +112,8 @@ def sweep(
     ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot
     be
     meant, IoError for the file, KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
+    Do not fork while a sweep runs: a process forked in ``progress`` ends as soon as ``progress`` returns there. Start
+    processes before, or with the start method "spawn".
     """
     try:
         import xarray

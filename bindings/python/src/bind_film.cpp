@@ -186,9 +186,9 @@ void bind_film(py::module_& m) {
           py::arg("width_exponent") = 0.5, "Greatest strain of the network.")
       .def_readonly("text", &Film::text)
       .def_readonly("path", &Film::path)
-      .def(py::pickle(
-          [](const Film& f) { return py::make_tuple(1, f.text, f.path); },
-          [](const py::tuple& t) { return film_from_text(t[1].cast<std::string>(), t[2].cast<std::string>()); }));
+      .def("__reduce__", [m](const Film& f) -> py::tuple {
+        return py::make_tuple(py::object(m.attr("film_from_text")), py::make_tuple(f.text, f.path));
+      });
 
   m.def("read_film", &read_film_file, py::arg("path"), "Reads a film file.");
   m.def("film_from_text", &film_from_text, py::arg("text"), py::arg("name"), "The same for a text.");

@@ -17,6 +17,8 @@
 
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>
+#include <map>
+#include <stdexcept>
 
 #include <filesystem>
 #include <memory>
@@ -171,6 +173,24 @@ py::tuple pickled(const Result& r) {
   return py::make_tuple(pickle_layout, build_version(), saver.take());
 }
 
+/// Numbers along one axis are as many in every output, and four along the faces.
+void check_lengths(const Result& result) {
+  const auto refuse = [] { throw InputError("this pickled result holds arrays whose lengths do not fit together"); };
+  std::map<std::string, std::size_t> lengths = {{"face", 4}};
+  try {
+    visit_outputs(result, [&](const OutputValue& output) {
+      std::size_t size = 1;
+      for (const std::size_t length : output.shape) size *= length;
+      const std::vector<std::string> axes = axis_list(*output.declaration);
+      if (output.shape.size() != axes.size() || size != std::max(output.numbers.size(), output.words.size())) refuse();
+      for (std::size_t d = 0; d < axes.size(); ++d)
+        if (size > 0 && lengths.emplace(axes[d], output.shape[d]).first->second != output.shape[d]) refuse();
+    });
+  } catch (const std::logic_error&) {
+    refuse();
+  }
+}
+
 Result unpickled(const py::tuple& state) {
   if (state.size() != 3 || !py::isinstance<py::int_>(state[0]) || state[0].cast<int>() != pickle_layout)
     throw InputError("this pickled result was written by another version of hoopfield" +
@@ -181,12 +201,16 @@ Result unpickled(const py::tuple& state) {
   Result r;
   Loader loader(state[2].cast<py::dict>());
   Result::members(r, loader);
+  check_lengths(r);
   return r;
 }
 
 void bind_whole(py::module_& m) {
   auto c = expose<Result>(m, "Result", "One prediction: plain arrays and numbers in SI units.", "");
-  c.def(py::pickle(&pickled, &unpickled));
+  c.def("__reduce__", [m](const Result& r) -> py::tuple {
+    return py::make_tuple(py::object(m.attr("_result_of")), py::make_tuple(pickled(r)));
+  });
+  m.def("_result_of", &unpickled, py::arg("state"), "A pickled result.");
   m.def("labelled", &labelled, py::arg("result"), "Every number and field with its declaration.");
 }
 

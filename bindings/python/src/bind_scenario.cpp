@@ -120,6 +120,8 @@ Scenario set_state(const py::tuple& state) {
   s.sources.clear();
   for (const auto& [key, value] : state[5].cast<py::dict>()) {
     const auto source = value.cast<std::tuple<int, std::string, int, int>>();
+    if (std::get<0>(source) < 0 || std::get<0>(source) > static_cast<int>(Origin::assumed))
+      throw InputError("this pickled scenario holds an origin that does not exist");
     s.sources[key.cast<std::string>()] = {static_cast<Origin>(std::get<0>(source)), std::get<1>(source),
                                           std::get<2>(source), std::get<3>(source)};
   }
@@ -145,7 +147,10 @@ void bind_scenario(py::module_& m) {
       .def(
           "same", [](const Scenario& a, const Scenario& b) { return meaning(a) == meaning(b); }, py::arg("other"),
           "Equal values, origins and film text; where the film's file lies does not count.")
-      .def(py::pickle(&get_state, &set_state));
+      .def("__reduce__", [m](const Scenario& s) -> py::tuple {
+        return py::make_tuple(py::object(m.attr("_scenario_of")), py::make_tuple(get_state(s)));
+      });
+  m.def("_scenario_of", &set_state, py::arg("state"), "A pickled scenario.");
 
   m.def("read_scenario", &read_scenario, py::arg("path"), py::call_guard<py::gil_scoped_release>(),
         "Reads a scenario file and the film file it names.");

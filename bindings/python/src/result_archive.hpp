@@ -74,6 +74,12 @@ class Loader {
   template <typename T>
   void operator()(const char* name, FaceNames<T> value) {
     load(name, value.faces);
+    if constexpr (std::is_same_v<T, std::size_t>) {
+      if (value.faces >= face_names.size()) fail(name);
+    } else {
+      for (const std::size_t face : value.faces)
+        if (face >= face_names.size()) fail(name);
+    }
   }
 
  private:
@@ -106,7 +112,16 @@ class Loader {
     } else {
       Loader inner(from.cast<pybind11::dict>());
       T::members(value, inner);
+      if constexpr (std::is_same_v<T, Field>) check_field(value);
     }
+  }
+  static void check_field(const Field& field) {
+    std::size_t size = field.shape.empty() ? 0 : 1;
+    for (const std::size_t length : field.shape) {
+      if (length != 0 && size > field.data.size() / length) throw pybind11::cast_error("another length");
+      size *= length;
+    }
+    if (size != field.data.size()) throw pybind11::cast_error("another length");
   }
   pybind11::dict members_;
 };

@@ -34,7 +34,8 @@ SteadyFile& self(H5FD_t* file) { return *reinterpret_cast<SteadyFile*>(file); }
 const SteadyFile& self(const H5FD_t* file) { return *reinterpret_cast<const SteadyFile*>(file); }
 
 H5FD_t* open_file(const char* name, unsigned flags, hid_t, haddr_t) {
-  const int handle = ::open(name, O_RDWR | O_CREAT | O_CLOEXEC | ((flags & H5F_ACC_TRUNC) != 0U ? O_TRUNC : 0), 0666);
+  // The file was made for this (sim/base/new_file.hpp): no other is opened, and none that a link leads to.
+  const int handle = ::open(name, O_RDWR | O_NOFOLLOW | O_CLOEXEC | ((flags & H5F_ACC_TRUNC) != 0U ? O_TRUNC : 0));
   if (handle < 0) return nullptr;
   auto* file = new SteadyFile;
   file->handle = handle;

@@ -25,6 +25,7 @@ using namespace sweep_file;
 
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 constexpr hsize_t largest_chunk = (1U << 20U) / sizeof(double);  // values in the library's cache of one chunk
+constexpr std::size_t values_at_once = 1U << 20U;                // of a field, in memory on their way to the file
 constexpr std::array<const char*, 4> sampling_names = {"grid", "latin-hypercube", "sobol", "table"};
 
 hsize_t case_chunk(std::size_t cases) { return std::clamp<hsize_t>(cases, 1, 1024); }
@@ -178,18 +179,24 @@ struct SweepFileWriter::Impl {
     for (std::size_t a = 0; a < arrays.size(); ++a) {
       std::vector<hsize_t> count = shape(a), start(count.size(), 0);
       const std::vector<std::size_t> block(count.begin() + 1, count.end());
-      if (product(block) == 0) continue;
-      count[0] = 1;
-      std::vector<double> values(product(block));
-      for (const CaseRecord& record : run) {
-        if (record.status != CaseStatus::done) continue;
-        const Field& field = record.arrays[a];
-        std::fill(values.begin(), values.end(), missing);
-        each_row(field.shape, block, [&](std::size_t from, std::size_t to, std::size_t n) {
-          std::copy_n(field.data.begin() + static_cast<std::ptrdiff_t>(from), n,
-                      values.begin() + static_cast<std::ptrdiff_t>(to));
-        });
-        start[0] = record.index;
+      const std::size_t size = product(block);
+      if (size == 0) continue;
+      // Many cases at once: a chunk holds up to 64, and is packed anew for every write that touches it.
+      const std::size_t at_once = std::clamp<std::size_t>(values_at_once / size, 1, 64);
+      std::vector<double> values;
+      for (std::size_t first = 0; first < run.size(); first += at_once) {
+        const std::span<const CaseRecord> some = run.subspan(first, std::min(at_once, run.size() - first));
+        values.assign(some.size() * size, missing);
+        for (std::size_t i = 0; i < some.size(); ++i) {
+          if (some[i].status != CaseStatus::done) continue;
+          const Field& field = some[i].arrays[a];
+          each_row(field.shape, block, [&](std::size_t from, std::size_t to, std::size_t n) {
+            std::copy_n(field.data.begin() + static_cast<std::ptrdiff_t>(from), n,
+                        values.begin() + static_cast<std::ptrdiff_t>(i * size + to));
+          });
+        }
+        start[0] = some[0].index;
+        count[0] = some.size();
         const H5::DataSpace memory(static_cast<int>(count.size()), count.data());
         arrays[a].write(values.data(), H5::PredType::NATIVE_DOUBLE, memory, select(arrays[a], start, count));
       }

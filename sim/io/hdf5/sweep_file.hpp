@@ -16,7 +16,7 @@ namespace hoopfield {
 
 class SweepFileWriter {
  public:
-  /// Creates the file with every case pending. Throws IoError.
+  /// Fills a file that create_new_file() made, every case pending. Throws IoError.
   SweepFileWriter(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout);
   ~SweepFileWriter();
   /// Writes records sorted by case and hands them to the system: data first, then their status. Throws IoError.

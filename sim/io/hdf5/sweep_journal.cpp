@@ -5,14 +5,17 @@
 #include "sim/base/detail/fnv.hpp"
 #include "sim/base/number_text.hpp"
 
+#include <array>
 #include <cerrno>
 #include <charconv>
 #include <cstring>
 #include <fstream>
 #include <optional>
+#include <utility>
 
 #include <fcntl.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 namespace hoopfield {
@@ -106,21 +109,45 @@ std::string field_hash(const CaseRecord& record) {
 }
 
 Journal::Journal(std::filesystem::path path) : path_(std::move(path)) {
-  file_ = ::open(path_.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0666);
-  if (file_ < 0) fail("cannot write");
-  if (::flock(file_, LOCK_EX | LOCK_NB) != 0) {
-    const int error = errno;
-    ::close(file_);
-    file_ = -1;
-    if (error == EWOULDBLOCK)
-      throw IoError("'" + path_.string() + "' is in use: another sweep is writing this file", path_.string());
-    errno = error;
-    fail("cannot lock");
+  try {
+    // Whoever held the lock before may just have removed the file it was on.
+    while (!open_and_lock()) ::close(std::exchange(file_, -1));
+    refuse_foreign();
+  } catch (...) {
+    if (file_ >= 0) ::close(file_);
+    throw;
   }
 }
 
 Journal::~Journal() {
   if (file_ >= 0) ::close(file_);
+}
+
+bool Journal::open_and_lock() {
+  file_ = ::open(path_.c_str(), O_RDWR | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0666);
+  is_new_ = file_ >= 0;
+  if (file_ < 0 && errno == EEXIST) file_ = ::open(path_.c_str(), O_RDWR | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  if (file_ < 0 && errno == ENOENT) return false;
+  if (file_ < 0) fail("cannot write");
+  if (::flock(file_, LOCK_EX | LOCK_NB) != 0) {
+    if (errno == EWOULDBLOCK)
+      throw IoError("'" + path_.string() + "' is in use: another sweep is writing this file", path_.string());
+    fail("cannot lock");
+  }
+  struct stat mine {
+  }, there{};
+  if (::fstat(file_, &mine) != 0 || ::lstat(path_.c_str(), &there) != 0) return false;
+  return mine.st_ino == there.st_ino && mine.st_dev == there.st_dev;
+}
+
+/// A journal begins with its header, or with as much of it as was written before a kill.
+void Journal::refuse_foreign() const {
+  std::array<char, header_start.size()> start{};
+  struct stat status {};
+  const bool regular = ::fstat(file_, &status) == 0 && S_ISREG(status.st_mode);
+  const ssize_t count = regular ? ::pread(file_, start.data(), start.size(), 0) : -1;
+  if (count >= 0 && header_start.starts_with(std::string_view(start.data(), static_cast<std::size_t>(count)))) return;
+  throw IoError("'" + path_.string() + "' is in the way: it is no journal of a sweep; move it away", path_.string());
 }
 
 void Journal::fail(const char* action) const {
@@ -139,8 +166,12 @@ void Journal::write_all(const std::string& bytes) const {
   if (::fdatasync(file_) != 0 && errno != EINVAL) fail("cannot write");
 }
 
-void Journal::begin(const std::string& plan_hash) {
+void Journal::clear() {
   if (::ftruncate(file_, 0) != 0 || ::lseek(file_, 0, SEEK_SET) < 0) fail("cannot write");
+}
+
+void Journal::begin(const std::string& plan_hash) {
+  clear();
   write_all(std::string(header_start) + plan_hash + "\n");
 }
 

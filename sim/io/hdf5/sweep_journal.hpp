@@ -26,14 +26,19 @@ struct JournalRecord {
 /// the disk. A half-written group at the end is cut off. The file is locked: one sweep writes one journal.
 class Journal {
  public:
-  /// Opens or creates, and takes the lock. Throws IoError, also when another sweep holds it.
+  /// Opens or creates, and takes the lock. Throws IoError, also when another sweep holds it and for a file or link of
+  /// that name that is no journal.
   explicit Journal(std::filesystem::path path);
   ~Journal();
   Journal(const Journal&) = delete;
   Journal& operator=(const Journal&) = delete;
 
+  /// There was no such file before.
+  [[nodiscard]] bool is_new() const { return is_new_; }
   /// Empties the file and writes the header for a plan.
   void begin(const std::string& plan_hash);
+  /// Empties the file.
+  void clear();
   /// Throws IoError for a journal of another plan; an empty or torn one passes.
   void check(const std::string& plan_hash) const;
   /// Hands every group of a journal of this plan to `take` and cuts off what follows the last whole group. False when
@@ -45,10 +50,14 @@ class Journal {
   void remove();
 
  private:
+  /// False when the file that was opened does not stand under the name any more.
+  bool open_and_lock();
+  void refuse_foreign() const;
   void write_all(const std::string& bytes) const;
   [[noreturn]] void fail(const char* action) const;
   std::filesystem::path path_;
   int file_ = -1;
+  bool is_new_ = false;
 };
 
 }  // namespace hoopfield

@@ -2,11 +2,11 @@
 #include "sim/io/hdf5/sweep_store.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/new_file.hpp"
 #include "sim/base/number_text.hpp"
 
 #include <algorithm>
 
-#include <fcntl.h>
 #include <unistd.h>
 
 namespace hoopfield {
@@ -27,41 +27,105 @@ void move_file(const fs::path& from, const fs::path& to) {
   std::error_code error;
   fs::rename(from, to, error);
   if (error) throw IoError("cannot write '" + to.string() + "': " + error.message(), to.string());
-  const fs::path folder = to.has_parent_path() ? to.parent_path() : fs::path(".");
-  const int handle = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (handle < 0) return;
-  ::fsync(handle);
-  ::close(handle);
+  sync_folder(folder_of(to));
 }
 
 }  // namespace
 
 SweepStore::SweepStore(const SweepPlan& plan, const SweepLayout& layout, const SweepOptions& options,
-                       SweepMemory& memory)
-    : plan_(plan), layout_(layout), options_(options), memory_(memory) {
+                       SweepMemory& memory, const SweepPulse& pulse)
+    : plan_(plan), layout_(layout), options_(options), memory_(memory), pulse_(pulse) {
   const bool may_exist = options.overwrite || options.resume;
   file_ = PartFile(options.file, may_exist).target();
   part_ = with_ending(file_, ".part");
   journal_path_ = with_ending(file_, ".journal");
-  if (!options.resume) refuse_leftovers();
   if (options.resume && load_complete()) return;
   check_disk();
   journal_.emplace(journal_path_);
-  if (options.resume) {
-    resume();
-  } else {
-    writer_.emplace(part_, plan_, layout_);
-    journal_->begin(layout_.hash);
+  try {
+    refuse_leftovers();
+    remove_stale();
+    if (options.resume)
+      resume();
+    else
+      start();
+  } catch (...) {
+    forget_start();
+    throw;
+  }
+}
+
+SweepStore::~SweepStore() { forget_start(); }
+
+/// A sweep that never came to its first case leaves nothing that would be in the way of the next try.
+void SweepStore::forget_start() noexcept {
+  writer_.reset();
+  if (!fresh_.empty()) remove_new_file(fresh_);
+  fresh_.clear();
+  if (!journal_ || !journal_->is_new() || kept_) return;
+  std::error_code ignored;
+  if (started_) fs::remove(part_, ignored);
+  fs::remove(journal_path_, ignored);
+  kept_ = true;
+}
+
+/// The part belongs to a sweep when its journal stands beside it, or when it says so itself.
+bool SweepStore::part_is_ours() const {
+  std::error_code none;
+  if (fs::symlink_status(part_, none).type() != fs::file_type::regular) return false;
+  if (!journal_->is_new() && fs::file_size(journal_path_, none) > 0) return true;
+  try {
+    return !SweepFileReader(part_, plan_, layout_).hash().empty();
+  } catch (const IoError&) {
+    return false;
   }
 }
 
 void SweepStore::refuse_leftovers() const {
-  if (options_.overwrite) return;
-  for (const fs::path& left : {part_, journal_path_})
-    if (std::error_code none; fs::exists(left) && fs::file_size(left, none) > 0)
-      throw IoError("cannot write '" + file_.string() + "': an unfinished sweep lies in '" + left.string() +
-                        "'; pass --resume to go on with it or --overwrite to start again",
-                    file_.string());
+  std::error_code none;
+  const bool part = fs::symlink_status(part_, none).type() != fs::file_type::not_found;
+  if (part && !part_is_ours())
+    throw IoError("cannot write '" + file_.string() + "': '" + part_.string() +
+                      "' is in the way and is no unfinished sweep; move it away",
+                  file_.string());
+  if (options_.overwrite || options_.resume) return;
+  const bool journal = !journal_->is_new() && fs::file_size(journal_path_, none) > 0;
+  if (!part && !journal) return;
+  throw IoError("cannot write '" + file_.string() + "': an unfinished sweep lies in '" +
+                    (part ? part_ : journal_path_).string() +
+                    "'; pass --resume to go on with it or --overwrite to start again",
+                file_.string());
+}
+
+/// Fresh files of sweeps that were killed; nobody else writes while the journal is locked.
+void SweepStore::remove_stale() const {
+  std::error_code error;
+  std::vector<fs::path> stale;
+  for (const auto& entry : fs::directory_iterator(folder_of(file_), error))
+    if (is_new_file_of(entry.path(), part_)) stale.push_back(entry.path());
+  for (const fs::path& path : stale) fs::remove(path, error);
+}
+
+/// An empty file that is written to before it gets the name of the part.
+void SweepStore::open_fresh() {
+  const NewFile file = create_new_file(part_);
+  ::close(file.handle);
+  fresh_ = file.path;
+  writer_.emplace(fresh_, plan_, layout_);
+}
+
+void SweepStore::place_fresh() {
+  move_file(fresh_, part_);
+  keep_new_file(fresh_);
+  fresh_.clear();
+  started_ = true;
+  writer_->renamed(part_);
+}
+
+void SweepStore::start() {
+  open_fresh();
+  journal_->begin(layout_.hash);
+  place_fresh();
 }
 
 void SweepStore::check_disk() const {
@@ -77,7 +141,7 @@ void SweepStore::check_disk() const {
 }
 
 bool SweepStore::load_complete() {
-  if (!fs::exists(file_)) return false;
+  if (std::error_code none; !fs::exists(file_, none)) return false;
   SweepFileReader reader(file_, plan_, layout_);
   if (reader.hash() != layout_.hash) {
     if (options_.overwrite) return false;
@@ -85,11 +149,17 @@ bool SweepStore::load_complete() {
         "cannot resume '" + file_.string() + "': the file holds another sweep; pass --overwrite to replace it",
         file_.string());
   }
-  for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once)
+  for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once, pulse_())
     for (const CaseRecord& record : reader.read(i, std::min(cases_at_once, plan_.case_count() - i)))
       memory_.take(record);
-  for (const fs::path& left : {part_, journal_path_, with_ending(file_, ".part.new")}) fs::remove(left);
   complete_ = true;
+  if (std::error_code none; !fs::exists(journal_path_, none)) return true;
+  // Killed between the move to the finished file and the end.
+  journal_.emplace(journal_path_);
+  if (part_is_ours()) fs::remove(part_);
+  remove_stale();
+  journal_->remove();
+  journal_.reset();
   return true;
 }
 
@@ -98,7 +168,7 @@ bool SweepStore::load_complete() {
 void SweepStore::resume() {
   std::optional<SweepFileReader> old;
   try {
-    if (fs::exists(part_)) old.emplace(part_, plan_, layout_);
+    if (std::error_code none; fs::exists(part_, none)) old.emplace(part_, plan_, layout_);
   } catch (const IoError&) {
     old.reset();  // not readable: the journal has to do
   }
@@ -107,16 +177,23 @@ void SweepStore::resume() {
                       "': it belongs to another sweep (scenario, film, values, outputs or "
                       "version differ); pass --overwrite without --resume to start again",
                   part_.string());
-  const fs::path fresh = with_ending(file_, ".part.new");
+  kept_ = !journal_->is_new() || old;
   journal_->check(layout_.hash);
-  writer_.emplace(fresh, plan_, layout_);
-  if (!copy_journal(*writer_, old ? &*old : nullptr)) {
+  open_fresh();
+  if (copy_journal(*writer_, old ? &*old : nullptr)) {
+    old.reset();
+    place_fresh();
+  } else {
     journal_->begin(layout_.hash);
-    if (old) copy_part(*writer_, *old);
+    try {
+      if (old) copy_part(*writer_, *old);
+    } catch (...) {
+      journal_->clear();  // the part is still the whole of what is known
+      throw;
+    }
+    old.reset();
+    place_fresh();
   }
-  old.reset();
-  move_file(fresh, part_);
-  writer_->renamed(part_);
   memory_.result().resumed = memory_.result().finished;
 }
 
@@ -126,6 +203,7 @@ bool SweepStore::copy_journal(SweepFileWriter& to, SweepFileReader* from) {
     for (JournalRecord& entry : group) {
       if (entry.record.index >= plan_.case_count() || memory_.finished(entry.record.index)) continue;
       if (!entry.field_hash.empty()) {
+        pulse_();
         // The journal knows fields by their hash only; a case whose fields did not reach the part is computed again.
         try {
           if (from == nullptr) continue;
@@ -141,11 +219,12 @@ bool SweepStore::copy_journal(SweepFileWriter& to, SweepFileReader* from) {
     }
     std::sort(whole.begin(), whole.end(), [](const CaseRecord& a, const CaseRecord& b) { return a.index < b.index; });
     to.write(whole);
+    pulse_();
   });
 }
 
 void SweepStore::copy_part(SweepFileWriter& to, SweepFileReader& from) {
-  for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once) {
+  for (std::size_t i = 0; i < plan_.case_count(); i += cases_at_once, pulse_()) {
     std::vector<CaseRecord> records;
     try {
       records = from.read(i, std::min(cases_at_once, plan_.case_count() - i));
@@ -161,18 +240,22 @@ void SweepStore::copy_part(SweepFileWriter& to, SweepFileReader& from) {
 void SweepStore::save(std::span<const CaseRecord> records) {
   writer_->write(records);
   journal_->append(records);
+  kept_ = kept_ || !records.empty();
 }
 
-void SweepStore::close() { writer_->close(); }
+void SweepStore::close() {
+  kept_ = true;
+  writer_->close();
+}
 
 void SweepStore::commit() {
   writer_->close();
-  if (!options_.overwrite && fs::exists(file_))
+  kept_ = true;
+  if (std::error_code none; !options_.overwrite && fs::exists(file_, none))
     throw IoError("cannot write '" + file_.string() + "': the file appeared meanwhile; the sweep is kept in '" +
                       part_.string() + "'",
                   file_.string());
   move_file(part_, file_);
-  fs::remove(with_ending(file_, ".part.new"));  // of a resume that was killed
   journal_->remove();
 }
 

@@ -16,7 +16,9 @@ namespace hoopfield {
 class SweepStore : public SweepSink {
  public:
   /// Finds what is there and starts or resumes; what is finished already goes to `memory`. Throws IoError.
-  SweepStore(const SweepPlan& plan, const SweepLayout& layout, const SweepOptions& options, SweepMemory& memory);
+  SweepStore(const SweepPlan& plan, const SweepLayout& layout, const SweepOptions& options, SweepMemory& memory,
+             const SweepPulse& pulse);
+  ~SweepStore() override;
   [[nodiscard]] bool complete() const override { return complete_; }
   void save(std::span<const CaseRecord> records) override;
   void close() override;
@@ -24,7 +26,13 @@ class SweepStore : public SweepSink {
   void commit() override;
 
  private:
+  [[nodiscard]] bool part_is_ours() const;
   void refuse_leftovers() const;
+  void remove_stale() const;
+  void open_fresh();
+  void place_fresh();
+  void start();
+  void forget_start() noexcept;
   void check_disk() const;
   bool load_complete();
   void resume();
@@ -35,10 +43,11 @@ class SweepStore : public SweepSink {
   const SweepLayout& layout_;
   const SweepOptions& options_;
   SweepMemory& memory_;
-  std::filesystem::path file_, part_, journal_path_;
+  const SweepPulse pulse_;
+  std::filesystem::path file_, part_, journal_path_, fresh_;
   std::optional<Journal> journal_;
   std::optional<SweepFileWriter> writer_;
-  bool complete_ = false;
+  bool complete_ = false, started_ = false, kept_ = false;
 };
 
 }  // namespace hoopfield

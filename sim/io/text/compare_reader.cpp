@@ -6,6 +6,7 @@
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/io/text/output_files.hpp"
 #include "sim/io/text/readings_reader.hpp"
 
 #include <filesystem>
@@ -32,6 +33,18 @@ void check_count(std::size_t count) {
 }
 
 }  // namespace
+
+std::vector<std::filesystem::path> files_of(const CompareSide& side) {
+  std::vector<std::filesystem::path> files;
+  if (const auto* scenario = std::get_if<Scenario>(&side.content)) {
+    files = files_of(*scenario);
+  } else {
+    const MeasuredSide& measured = std::get<MeasuredSide>(side.content);
+    files.assign(measured.files.begin(), measured.files.end());
+  }
+  files.emplace_back(side.file);
+  return files;
+}
 
 CompareSide read_side(const std::string& path) {
   CompareSide side;

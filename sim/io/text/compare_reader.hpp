@@ -5,6 +5,7 @@
 
 #include "sim/compare/compare.hpp"
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -20,5 +21,8 @@ namespace hoopfield {
 /// Throws as read_scenario and read_film.
 [[nodiscard]] std::vector<CompareSide> read_film_sides(const std::vector<std::string>& film_paths,
                                                        const std::string& scenario_path);
+
+/// Every file a side was read from.
+[[nodiscard]] std::vector<std::filesystem::path> files_of(const CompareSide& side);
 
 }  // namespace hoopfield

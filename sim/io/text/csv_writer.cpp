@@ -1,18 +1,17 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/text/csv_writer.hpp"
 
-#include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/inputs/input_rows.hpp"
-#include "sim/io/text/part_file.hpp"
+#include "sim/io/text/output_files.hpp"
 #include "sim/outputs/outputs.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
 #include <map>
-#include <memory>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -184,18 +183,9 @@ constexpr const char* table_names[] = {"hoop_tension.csv", "buildup.csv", "layer
 
 }  // namespace
 
-void check_csv_targets(const std::filesystem::path& folder, bool overwrite) {
-  if (std::filesystem::is_directory(folder)) {
-    for (const char* name : table_names) check_target(folder / name, overwrite);
-  } else {
-    check_target(folder, false);
-  }
-}
+std::vector<std::string> csv_table_names() { return {std::begin(table_names), std::end(table_names)}; }
 
-void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite) {
-  std::error_code error;
-  const bool made = std::filesystem::create_directories(folder, error);
-  if (error) throw IoError("cannot make the folder '" + folder.string() + "': " + error.message(), folder.string());
+std::vector<CsvTable> csv_tables(const Scenario& scenario, const Result& result) {
   const Outputs outputs(result);
   const Table tables[] = {
       outputs.table({"time", "face", "height"}, joined({"time,face,height", "time,height", "time"})),
@@ -206,15 +196,17 @@ void write_csv(const std::filesystem::path& folder, const Scenario& scenario, co
       outputs.table({"laid_face"}, joined({"laid_face"})),
       outputs.table({"gap_position"}, joined({"gap_position"})),
       inputs_table(scenario)};
-  try {
-    std::vector<std::unique_ptr<PartFile>> files;
-    for (const char* name : table_names) files.push_back(std::make_unique<PartFile>(folder / name, overwrite));
-    for (std::size_t i = 0; i < files.size(); ++i) files[i]->write(tables[i].text());
-    for (const auto& file : files) file->commit();
-  } catch (...) {
-    if (made) std::filesystem::remove(folder, error);  // removes an empty folder only
-    throw;
-  }
+  std::vector<CsvTable> named;
+  for (std::size_t i = 0; i < std::size(tables); ++i) named.push_back({table_names[i], tables[i].text()});
+  return named;
+}
+
+void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite) {
+  OutputFiles files(overwrite);
+  files.add_folder("csv", folder, csv_table_names());
+  files.check();
+  for (const CsvTable& table : csv_tables(scenario, result)) files.write(folder / table.name, table.text);
+  files.commit();
 }
 
 }  // namespace hoopfield

@@ -7,6 +7,8 @@
 #include "sim/outputs/result.hpp"
 
 #include <filesystem>
+#include <string>
+#include <vector>
 
 namespace hoopfield {
 
@@ -16,7 +18,13 @@ namespace hoopfield {
 /// IoError as write_hdf5 does.
 void write_csv(const std::filesystem::path& folder, const Scenario& scenario, const Result& result, bool overwrite);
 
-/// Throws the IoError that `write_csv` would throw, as far as it can be known beforehand.
-void check_csv_targets(const std::filesystem::path& folder, bool overwrite);
+/// One table of `write_csv` and the name of its file.
+struct CsvTable {
+  std::string name, text;
+};
+
+/// The names of the tables, and the tables themselves.
+[[nodiscard]] std::vector<std::string> csv_table_names();
+[[nodiscard]] std::vector<CsvTable> csv_tables(const Scenario& scenario, const Result& result);
 
 }  // namespace hoopfield

@@ -88,6 +88,7 @@ class MeasuredFileReader {
                   "a readable CSV file, relative to this file's folder",
                   {}});
     }
+    side_.files.push_back(path.string());
     readings = read_readings_text(text);
     return true;
   }

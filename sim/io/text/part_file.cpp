@@ -2,6 +2,7 @@
 #include "sim/io/text/part_file.hpp"
 
 #include "models/error.hpp"
+#include "sim/base/new_file.hpp"
 
 #include <cerrno>
 #include <cstring>
@@ -25,12 +26,9 @@ fs::path resolved(const fs::path& target) {
   return target;
 }
 
-fs::path folder_of(const fs::path& target) { return target.has_parent_path() ? target.parent_path() : fs::path("."); }
-
 }  // namespace
 
-PartFile::PartFile(const fs::path& target, bool overwrite)
-    : target_(resolved(target)), part_(target_.string() + ".part"), overwrite_(overwrite) {
+PartFile::PartFile(const fs::path& target, bool overwrite) : target_(resolved(target)), overwrite_(overwrite) {
   if (target.empty() || !target.has_filename())
     throw IoError("cannot write '" + target.string() + "': no file name", target.string());
   std::error_code error;
@@ -52,7 +50,13 @@ PartFile::PartFile(const fs::path& target, bool overwrite)
 }
 
 PartFile::~PartFile() {
-  if (created_) ::unlink(part_.c_str());
+  remove_part();
+  undo();
+}
+
+void PartFile::remove_part() noexcept {
+  if (!part_.empty()) remove_new_file(part_);
+  part_.clear();
 }
 
 void PartFile::fail(const std::string& action, int error) const {
@@ -60,30 +64,29 @@ void PartFile::fail(const std::string& action, int error) const {
 }
 
 void PartFile::write(std::string_view bytes) {
-  const int file = ::open(part_.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
-  if (file < 0) fail("cannot write", errno);
-  created_ = true;
+  remove_part();
+  const NewFile file = create_new_file(target_);
+  part_ = file.path;
   int error = 0;
   while (!bytes.empty() && error == 0) {
-    const ssize_t count = ::write(file, bytes.data(), bytes.size());
+    const ssize_t count = ::write(file.handle, bytes.data(), bytes.size());
     if (count >= 0) {
       bytes.remove_prefix(static_cast<std::size_t>(count));
     } else if (errno != EINTR) {
       error = errno;
     }
   }
-  if (error == 0 && ::fsync(file) != 0) error = errno;
-  if (::close(file) != 0 && error == 0) error = errno;
+  if (error == 0 && ::fsync(file.handle) != 0) error = errno;
+  if (::close(file.handle) != 0 && error == 0) error = errno;
   if (error != 0) fail("cannot write", error);
 }
 
-void PartFile::commit() {
+void PartFile::place() {
   if (overwrite_) {
+    set_old_aside();
     if (::rename(part_.c_str(), target_.c_str()) != 0) fail("cannot replace", errno);
-    created_ = false;
   } else if (::link(part_.c_str(), target_.c_str()) == 0) {
     ::unlink(part_.c_str());
-    created_ = false;
   } else if (errno == EEXIST) {
     throw IoError(
         "cannot write '" + target_.string() + "': the file appeared meanwhile; pass --overwrite to replace it",
@@ -91,16 +94,47 @@ void PartFile::commit() {
   } else {
     // File systems without hard links: the check made at the start has to do.
     if (::rename(part_.c_str(), target_.c_str()) != 0) fail("cannot write", errno);
-    created_ = false;
   }
-  sync_folder();
+  keep_new_file(part_);
+  part_.clear();
+  placed_ = true;
+  sync_folder(folder_of(target_));
 }
 
-void PartFile::sync_folder() const {
-  const int handle = ::open(folder_of(target_).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (handle < 0) return;
-  ::fsync(handle);
-  ::close(handle);
+/// A second name for what is about to be replaced. Where the file system has no hard links, undo() cannot bring it
+/// back.
+void PartFile::set_old_aside() {
+  std::error_code none;
+  if (!fs::exists(target_, none)) return;
+  replaces_ = true;
+  const NewFile name = create_new_file(target_);
+  ::close(name.handle);
+  ::unlink(name.path.c_str());
+  if (::link(target_.c_str(), name.path.c_str()) == 0)
+    old_ = name.path;
+  else
+    keep_new_file(name.path);
+}
+
+void PartFile::undo() noexcept {
+  if (placed_ && !old_.empty())
+    ::rename(old_.c_str(), target_.c_str());
+  else if (placed_ && !replaces_)
+    ::unlink(target_.c_str());
+  if (!old_.empty()) remove_new_file(old_);
+  old_.clear();
+  placed_ = false;
+}
+
+void PartFile::settle() noexcept {
+  if (!old_.empty()) remove_new_file(old_);
+  old_.clear();
+  placed_ = false;
+}
+
+void PartFile::commit() {
+  place();
+  settle();
 }
 
 void check_target(const fs::path& target, bool overwrite) { const PartFile file(target, overwrite); }

@@ -9,7 +9,8 @@
 
 namespace hoopfield {
 
-/// Writes to `<name>.part` beside the target and moves it there in `commit()`. Without a commit nothing is left behind.
+/// Writes to a fresh file beside the target (sim/base/new_file.hpp) and moves it there in `commit()`. Without a commit
+/// nothing is left behind, and no other file is touched, be it called `<name>.part` or not.
 /// A target that exists needs `overwrite`; a target that is no regular file (a folder, a device) is always refused.
 /// Every failure throws IoError with the reason the system gave.
 class PartFile {
@@ -21,16 +22,23 @@ class PartFile {
 
   /// Writes the bytes and forces them to the disk.
   void write(std::string_view bytes);
-  /// Moves the part over the target; without `overwrite` a target that appeared meanwhile is kept and IoError thrown.
+  /// place() and settle().
   void commit();
+  /// Moves the part over the target; without `overwrite` a target that appeared meanwhile is kept and IoError thrown.
+  /// Until settle() the end of this object takes it back: the file that was replaced stands there again.
+  void place();
+  /// What was placed stays.
+  void settle() noexcept;
   [[nodiscard]] const std::filesystem::path& target() const { return target_; }
 
  private:
   [[noreturn]] void fail(const std::string& action, int error) const;
-  void sync_folder() const;
-  std::filesystem::path target_, part_;
+  void remove_part() noexcept;
+  void set_old_aside();
+  void undo() noexcept;
+  std::filesystem::path target_, part_, old_;
   bool overwrite_ = false;
-  bool created_ = false;
+  bool placed_ = false, replaces_ = false;
 };
 
 /// Throws the IoError that writing this file would throw, as far as it can be known beforehand.

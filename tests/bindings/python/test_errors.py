@@ -104,3 +104,14 @@ def test_wrong_types_are_refused(scenario):
         hf.Scenario("scenario.toml")
     with pytest.raises(hf.InputError, match="stations"):
         hf.predict(scenario.replace({"numerics.slices": 4})).to_xarray("station")
+
+
+@pytest.mark.parametrize("text", ["a." * 20000 + "b = 1\n", "x = " + "[" * 20000, "x = " + "{a=" * 20000])
+def test_a_text_that_nests_without_end_is_an_error_not_the_end(tmp_path, text):
+    path = tmp_path / "deep.toml"
+    path.write_text(text)
+    with pytest.raises(hf.InputError, match="at most 32 levels") as error:
+        hf.read(path)
+    assert error.value.line == 1
+    with pytest.raises(hf.InputError, match="at most 32 levels"):
+        hf.Film.from_text(text)

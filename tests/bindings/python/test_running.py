@@ -86,15 +86,14 @@ def test_errors_come_back_from_processes(small):
 
 def test_pickles_of_another_layout_are_refused(result):
     core = result._core
-    layout, version, members = core.__getstate__()
+    restore, ((layout, version, members),) = core.__reduce__()
     assert version == result.version and members["pattern"]["turns"] == result.pattern.turns
-    fresh = type(core).__new__(type(core))
     with pytest.raises(hf.InputError, match="another version of hoopfield"):
-        fresh.__setstate__((layout + 1, "9.9.9", members))
+        restore((layout + 1, "9.9.9", members))
     with pytest.raises(hf.InputError, match="another version of hoopfield"):
-        fresh.__setstate__((members,))
+        restore((members,))
     with pytest.raises(hf.InputError, match="rotation_time"):
-        fresh.__setstate__(
+        restore(
             (
                 layout,
                 version,
@@ -111,6 +110,37 @@ def test_pickles_of_another_layout_are_refused(result):
                 },
             )
         )
+
+
+def test_forged_pickles_are_refused(result):
+    restore, ((layout, version, members),) = result._core.__reduce__()
+    assert restore((layout, version, members)) is not None
+    field = members["hoop_tension"]
+    forged = [
+        {"hoop_tension": field | {"shape": [10**9, 4, 60]}},
+        {"hoop_tension": field | {"shape": [2**63, 2, 2]}},
+        {"hoop_tension": field | {"shape": []}},
+        {"hoop_tension": field | {"data": np.zeros(3)}},
+        {"layer_tension": {"shape": [1, 5, 1], "data": np.zeros(5)}},
+        {"time": np.zeros(2)},
+        {"height": np.zeros(1)},
+        {"span": members["span"] | {"face": [0, 7]}},
+    ]
+    for change in forged:
+        with pytest.raises(hf.InputError, match="pickled result"):
+            restore((layout, version, members | change))
+
+
+def test_objects_that_hold_nothing_are_refused():
+    from hoopfield import _core
+
+    classes = [item for item in vars(_core).values() if type(item).__name__ == "pybind11_type"]
+    assert len(classes) > 20
+    for cls in classes:
+        with pytest.raises(TypeError):
+            cls.__new__(cls)
+        with pytest.raises(TypeError):
+            object.__new__(cls)
 
 
 def test_results_pickle_whole(result, tmp_path):

@@ -244,3 +244,29 @@ def test_map_of_a_sweep(grid, quick):
     with pytest.raises(hf.InputError, match="film.mas"):
         hf.plot.sweep_map(grid, FORCE, STRETCH, "film.mas")
     plt.close("all")
+
+
+def test_a_process_forked_during_a_sweep_ends_and_the_sweep_goes_on(small, tmp_path):
+    """In a process of its own: the child that is forked must not come back to the tests."""
+    (tmp_path / "s.toml").write_text(small.to_text())
+    code = """
+import os, sys
+import hoopfield as hf
+children = []
+def fork(share, text):
+    if not children:
+        children.append(os.fork())
+film = hf.Film.from_text(open(sys.argv[2]).read())
+scenario = hf.Scenario.from_text(open(sys.argv[1]).read(), film=film)
+data = hf.sweep(scenario, {"delivery.tension.force": [50.0 + i for i in range(64)]}, file=sys.argv[3], progress=fork)
+_, status = os.waitpid(children[0], 0)
+print(os.waitstatus_to_exitcode(status), int((data.status == 0).sum()))
+"""
+    (tmp_path / "film.toml").write_text(small.film.text)
+    done = subprocess.run(
+        [sys.executable, "-c", code, tmp_path / "s.toml", tmp_path / "film.toml", tmp_path / "x.h5"],
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.split() == ["1", "64"] and "cannot go on" in done.stderr

@@ -21,8 +21,8 @@ void set_attribute(const H5::H5Object& object, const std::string& name, const st
 /// Text, as UTF-8 of any length.
 [[nodiscard]] H5::StrType utf8();
 
-/// An empty file on disk, in the format that survives a killed writer best. Its writes do not fail: ask disk_error() of
-/// steady_driver.hpp after each flush.
+/// Fills an empty file that create_new_file() made, in the format that survives a killed writer best. Its writes do not
+/// fail: ask disk_error() of steady_driver.hpp after each flush.
 [[nodiscard]] H5::H5File create_disk_file(const std::string& path);
 
 /// One group with its dimensions. A variable may use dimensions of its own group and of the groups above.
