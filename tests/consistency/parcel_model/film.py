@@ -128,15 +128,53 @@ class FreeFilm:
 
     def flow(self, x, viscous):
         """``r_k sinh(E_k e_k/(Y_k chi))`` for viscous strains ``x - e_k`` of shape (branches, pieces)."""
-        chi = 1 + self.hardening * (np.exp(2 * x) + self.transverse * np.exp(-x) - 3)
-        y = self.sharpness[:, None] * (x - viscous) / chi
-        return self.rates[:, None] * np.sinh(y)
+        return self.rates[:, None] * np.sinh(self.sharpness[:, None] * (x - viscous) / self.chi(x))
 
-    def quickest(self, x, viscous):
-        """Greatest rate constant of the branches, 1/s."""
-        chi = 1 + self.hardening * (np.exp(2 * x) + self.transverse * np.exp(-x) - 3)
+    def step(self, x0, viscous0, x1, time):
+        """(stress, its slope by ``x1``, viscous strains) after ``time`` in which ln l goes evenly from x0 to x1.
+
+        With ``chi`` held at the geometric mean of both ends, ``y = E e/(Y chi)`` obeys ``dy/dt = A - B sinh y``,
+        ``A = E a/(Y chi)``, ``B = E r/(Y chi)``, a Riccati equation for ``g = exp(-|A|/A y)``:
+        ``g_1 = [g (S - |A| q) + B q]/[S + |A| q + g B q]``, ``S = sqrt(A^2 + B^2)``, ``q = tanh(S t/2)``.
+        """
+        if time == 0:
+            viscous = viscous0
+            stress, slope = self.stress(x1, self.moduli @ viscous)
+            return stress, slope, viscous
+        chi = np.sqrt(self.chi(x0) * self.chi(x1))
         scale = self.sharpness[:, None] / chi
-        return float((self.rates[:, None] * scale * np.cosh(scale * (x - viscous))).max())
+        pull, flow = scale * (x1 - x0) / time, scale * self.rates[:, None]
+        sign = np.where(pull < 0, -1.0, 1.0)
+        pull = np.abs(pull)
+        total = np.hypot(pull, flow)
+        left = 2 / (np.exp(np.minimum(total * time, 700)) + 1)  # 1 - q
+        q = np.tanh(total * time / 2)
+        g = np.exp(np.clip(-sign * scale * (x0 - viscous0), -600, 600))
+        less = flow**2 / (total + pull) + pull * left  # S - |A| q
+        top, bottom = g * less + flow * q, total + pull * q + g * flow * q
+        y = -sign * (np.log(top) - np.log(bottom))
+        q_rise = left * (2 - left) * time / 2 * pull / total
+        top_rise = g * (left - flow**2 / (total * (total + pull)) - pull * q_rise) + flow * q_rise
+        bottom_rise = pull / total + q + pull * q_rise + g * flow * q_rise
+        elastic_rise = (bottom_rise / bottom - top_rise / top) / time  # de_1/dx_1 at even chi
+        viscous = x1 - y / scale
+        stress, slope = self.stress(x1, self.moduli @ viscous)
+        return stress, slope - self.modulus_sum + self.moduli @ elastic_rise, viscous
+
+    def chi(self, x):
+        return 1 + self.hardening * (np.exp(2 * x) + self.transverse * np.exp(-x) - 3)
+
+    def creep(self, pressure, x0, viscous0, time):
+        """(x, viscous strains) of film after ``time`` at the force ``P = pressure``."""
+        x = x0
+        for _ in range(100):
+            stress, slope, viscous = self.step(x0, viscous0, x, time)
+            held = pressure * np.exp(x)
+            change = (held - stress) / (slope - held)
+            x = x + change
+            if np.abs(change).max() < 1e-13:
+                return x, viscous
+        raise ArithmeticError("film law: creep not found")
 
     def stretch_at(self, pressure, viscous, x):
         """``x`` at which film of the given flow carries ``P = pressure``; ``x`` comes in as a guess."""

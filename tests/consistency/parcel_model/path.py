@@ -107,17 +107,25 @@ def creep_to_load(film, viscous, pressure, speed, length):
 
 
 class FilmPath:
-    """Roller speed, state of film at the exit of roller 2 and stretch on the load at the set force.
+    """Roller speed, state of film at the exit of roller 2, and stretch on the load at the force of the start.
 
     ``v1 = omega perimeter/(2 pi l_load)`` is a fixed point with draw, dwell (arc/v2) and creep over ``travel`` (the
-    path inside the carriage and the mean free span), all at the working speed of rotation. Every parcel enters the
-    span in this state, whatever the feed of that moment (a reading: the gap is solved at the mean speed only).
+    path inside the carriage and the mean free span), all at the working speed of rotation; the residence is the time
+    ``t`` with ``int_0^t v1 l dt = travel``. With a fixed length per turn v1 is what is fed, and ``force`` is the one
+    at which film arrives at the stretch that lays this length (0 if film would have to shrink below its rest).
+    Every parcel enters the span in this state, whatever the feed of that moment: the gap is solved at the mean speed.
     """
 
     def __init__(self, material, case, mean_take_up, travel):
         self.gap = Gap(material, 1 + case.prestretch, case.roller_gap, material.neck_in, case.temperature)
         self.material, self.case, self.take_up, self.travel = material, case, mean_take_up, travel
         self.section = case.film_width * case.film_thickness
+        self.force = case.force
+        if case.control == "fixed_length":
+            self.stretch_on_load = 1 / case.length_per_turn
+            self.leave_rollers(mean_take_up * case.length_per_turn)
+            self.force = self.laying_force(self.stretch_on_load)
+            return
         off = lambda log: np.log(self.stretch_for(np.exp(log))) - log
         low = high = np.log(self.stretch_for(self.gap.ratio))
         while off(low) < 0:
@@ -126,16 +134,30 @@ class FilmPath:
             high += 0.01
         self.stretch_on_load = self.stretch_for(np.exp(brentq(off, low, high, xtol=1e-11)))
 
+    def leave_rollers(self, speed):
+        """Film at the exit of roller 2 for a speed of roller 1."""
+        self.speed = speed
+        self.draw_pressure, drawn, self.draw_temperature = self.gap.draw(speed)
+        self.dwell_time = self.case.roller_arc / (self.gap.ratio * speed)
+        e = self.gap.dwell(drawn, self.dwell_time)
+        self.viscous = np.log(self.gap.ratio) - e
+        self.film = FreeFilm(self.material, self.case.temperature, self.gap.ratio, self.gap.exit_width(e))
+
+    def arrives(self, force):
+        """ln stretch at the load at constant force; keeps the residence."""
+        x, self.residence = creep_to_load(self.film, self.viscous, force / self.section, self.speed, self.travel)
+        return x
+
     def stretch_for(self, stretch):
         """Stretch on the load when roller 1 runs at the speed that belongs to ``stretch``."""
-        gap, case = self.gap, self.case
-        self.speed = self.take_up / stretch
-        self.draw_pressure, drawn, self.draw_temperature = gap.draw(self.speed)
-        self.dwell_time = case.roller_arc / (gap.ratio * self.speed)
-        e = gap.dwell(drawn, self.dwell_time)
-        self.viscous = np.log(gap.ratio) - e
-        self.film = FreeFilm(self.material, case.temperature, gap.ratio, gap.exit_width(e))
-        x, self.residence = creep_to_load(
-            self.film, self.viscous, case.force / self.section, self.speed, self.travel
-        )
-        return np.exp(x)
+        self.leave_rollers(self.take_up / stretch)
+        return np.exp(self.arrives(self.force))
+
+    def laying_force(self, stretch):
+        off = lambda force: self.arrives(force) - np.log(stretch)
+        if off(0.0) >= 0:
+            return 0.0
+        high = self.case.force / 4
+        while off(high) < 0:
+            high *= 1.1
+        return brentq(off, 0.0, high, rtol=1e-10)

@@ -71,19 +71,29 @@ class Nodes:
         return x
 
 
+@dataclass
+class Feed:
+    """Film fed by the end of a step: ``fed + by_force (T - force)``, or what keeps the span at ``force``."""
+
+    fed: float
+    by_force: float = 0.0  # m/N
+    force: float = 0.0  # N
+    at_force: bool = False
+
+
 class Solver:
-    """Finds forces and slips of a row of parcels; see ``solve``."""
+    """Finds forces and slips of a row of parcels at the end of a step; see ``solve``."""
 
     def __init__(self, film, section, exit_viscous):
         self.film, self.section, self.exit_viscous = film, section, exit_viscous
 
-    def solve(self, row, viscous, fed, span_length, friction, force=None):
-        """``row`` with the forces, cuts and (``force`` given) length fed that belong to these viscous strains.
+    def solve(self, row, time, feed, span_length, friction):
+        """``row`` a step of ``time`` later.
 
-        Unknown are ``T`` of each segment, the place of each cut that slides and, with ``force`` given, the length fed
-        (else ``fed`` is known). A cut slides only while ``T_a = exp(mu beta) T_b`` and only towards ``a``; it is held
-        while the ratio is less (``friction`` = mu beta per inner cut, inf = held for good): the minimum of
-        ``sum phi_f + sum mu_c beta_c |delta_c|``. Film too long for its path is slack at T = 0.
+        Unknown are ``T`` of each segment, the place of each cut that slides and the length fed. A cut slides only
+        while ``T_a = exp(mu beta) T_b`` and only towards ``a``; it is held while the ratio is less (``friction`` = mu
+        beta per inner cut, inf = held for good): the minimum of ``sum phi_f + sum mu_c beta_c |delta_c|``. Film too
+        long for its path is slack at T = 0.
         """
         lengths = np.append(row.lengths[:-1], span_length)
         even = friction <= 0
@@ -91,12 +101,12 @@ class Solver:
         for _ in range(60):
             held = now.sliding == 0
             now = replace(now, cuts=np.append(row.cuts[0], np.where(held, row.cuts[1:], now.cuts[1:])))
-            now, nodes = self.newton(now, viscous, fed, friction, force)
-            if not self.changed(row, now, friction, even, nodes):
-                return now, nodes
+            now, filled = self.newton(row, now, time, feed, friction)
+            if not self.changed(row, now, friction, even, filled):
+                return now
         raise ArithmeticError("corner slip: no set of sliding corners found")
 
-    def changed(self, row, now, friction, even, nodes):
+    def changed(self, row, now, friction, even, filled):
         """Moves corners and segments of ``now`` between held and sliding, taut and slack; True if one moved."""
         older, newer = np.maximum(now.force[:-1], 0), np.maximum(now.force[1:], 0)
         tiny = 1e-9 * max(np.abs(now.force).max(), 1e-3)
@@ -109,22 +119,24 @@ class Solver:
             now.sliding[back] = 0
             now.sliding[to_older], now.sliding[to_newer] = 1, -1
             return True
-        filled = nodes.sums(np.exp(nodes.x))
         taut, loose = now.slack & (filled < now.lengths * (1 - 1e-12)), ~now.slack & (now.force < -tiny)
         now.slack[taut], now.slack[loose] = False, True
         return taut.any() or loose.any()
 
-    def newton(self, row, viscous, fed, friction, force):
-        """One solution for given sets of sliding cuts and slack segments."""
-        count, active = len(row.cuts), np.flatnonzero(row.sliding)
-        tension, cuts, guess, ends = row.force.copy(), row.cuts.copy(), row.guess.copy(), row.ends
-        tension[row.slack] = 0
-        if force is not None:
-            tension[-1] = force
-        for _ in range(60):
-            nodes = Nodes(row, cuts, fed, viscous, self.exit_viscous)
+    def newton(self, before, now, time, feed, friction):
+        """(row, lengths filled) at the end of the step for given sets of sliding cuts and slack segments."""
+        count, active = len(now.cuts), np.flatnonzero(now.sliding)
+        tension, cuts, fed = now.force.copy(), now.cuts.copy(), feed.fed if not feed.at_force else now.fed
+        guess, ends, viscous = now.guess.copy(), now.ends, before.viscous.copy()
+        tension[now.slack] = 0
+        if feed.at_force:
+            tension[-1] = feed.force
+        for _ in range(100):
+            if not feed.at_force:
+                fed = feed.fed + feed.by_force * (tension[-1] - feed.force)
+            nodes = Nodes(before, cuts, fed, before.viscous, self.exit_viscous)
             x = nodes.spread(guess, ends)
-            stress, slope = self.film.stress(x, self.film.moduli @ nodes.viscous)
+            stress, slope, flowed = self.trial(before, nodes, tension, x, time)
             stretch = np.exp(x)
             held = tension[nodes.segment] / self.section * stretch
             stiff = slope - held
@@ -132,26 +144,42 @@ class Solver:
             matrix = np.zeros((count + len(active),) * 2)
             right = np.zeros(len(matrix))
             matrix[range(count), range(count)] = nodes.sums(stretch * stretch / stiff) / self.section
-            right[:count] = row.lengths - nodes.sums(stretch * (1 + off))
-            self.add_sliding(matrix, right, active, nodes, stretch, friction, row.sliding, tension)
-            for j in np.flatnonzero(row.slack):
+            right[:count] = now.lengths - nodes.sums(stretch * (1 + off))
+            self.add_sliding(matrix, right, active, nodes, stretch, friction, now.sliding, tension)
+            entering = (stretch[-1] + stretch[-2]) / 2
+            matrix[count - 1, count - 1] += entering * feed.by_force
+            for j in np.flatnonzero(now.slack):
                 matrix[j, :], right[j] = 0, 0
                 matrix[j, j] = 1
-            if force is not None:  # unknown is the length fed, not the force
+            if feed.at_force:  # unknown is the length fed, not the force
                 matrix[:, count - 1] = 0
-                matrix[count - 1, count - 1] = (stretch[-1] + stretch[-2]) / 2
-            step = np.linalg.solve(matrix, right)
-            raised, moved = step[:count].copy(), step[count:]
+                matrix[count - 1, count - 1] = entering
+            change = np.linalg.solve(matrix, right)
+            raised, moved = change[:count].copy(), change[count:]
             cuts[1:][active] += moved
-            if force is not None:
-                fed, raised[-1], moved = fed + step[count - 1], 0, step[count - 1 :]
+            if feed.at_force:
+                fed, raised[-1], moved = fed + change[count - 1], 0, change[count - 1 :]
             x += off + stretch * raised[nodes.segment] / self.section / stiff
             tension += raised
             guess[nodes.parcels], ends = x[nodes.inside], np.array([x[nodes.starts], x[nodes.last]])
             if max(np.abs(raised).max() * 1e-3, np.abs(moved).max(initial=0), np.abs(off).max()) < 1e-11:
-                nodes.x = x
-                return replace(row, force=tension, cuts=cuts, fed=fed, guess=guess, ends=ends), nodes
+                viscous[:, nodes.parcels] = flowed[:, nodes.inside]
+                state = replace(now, viscous=viscous, force=tension, cuts=cuts, fed=fed, guess=guess, ends=ends)
+                return state, nodes.sums(np.exp(x))
         raise ArithmeticError("row of parcels: forces not found")
+
+    def trial(self, before, nodes, tension, x, time):
+        """Stress, slope and viscous strains of all nodes; film at the exit of roller 2 has no time to flow."""
+        if time == 0:
+            return self.film.step(x, nodes.viscous, x, 0)
+        start = nodes.spread(before.guess, before.ends)
+        cut = np.concatenate([nodes.starts, nodes.last])
+        pressure = before.force[nodes.segment[cut]] / self.section
+        start[cut] = self.film.stretch_at(pressure, nodes.viscous[:, cut], start[cut])
+        stress, slope, viscous = self.film.step(start, nodes.viscous, x, time)
+        fresh = slice(len(x) - 1, None)
+        stress[fresh], slope[fresh], viscous[:, fresh] = self.film.step(x[fresh], nodes.viscous[:, fresh], x[fresh], 0)
+        return stress, slope, viscous
 
     def add_sliding(self, matrix, right, active, nodes, stretch, friction, sliding, tension):
         """Unknown places of sliding cuts: film leaves one segment for the other; ``T_a - exp(mu beta) T_b = 0``."""

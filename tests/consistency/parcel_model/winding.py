@@ -7,7 +7,7 @@ import numpy as np
 
 from .geometry import FACES, Geometry
 from .path import FilmPath
-from .strands import Nodes, Row, Solver
+from .strands import Feed, Nodes, Row, Solver
 
 FREE_FACES = 4  # faces that newer film has not covered yet
 SIDE = 1e-9  # m on the roll between a cut and the parcels at its two sides
@@ -51,7 +51,7 @@ class Rotation:
 
 
 class Winding:
-    """One wrap, integrated by the classical Runge-Kutta rule with the forces solved at every stage.
+    """One wrap in implicit steps of second order: forces, slips and feed are those of the step's end.
 
     State: viscous strains of all parcels, the control's lag and the length fed. A new parcel enters every step.
     """
@@ -69,36 +69,26 @@ class Winding:
         self.event = self.first = self.geometry.first_event()
         self.lag = 0.0
         self.time = 0.0
-        self.row = self.first_row(self.start_force())
+        self.row = self.first_row(self.path.force)
 
     # The start
     def first_row(self, force):
         """A span of film that has crept at ``force``, fed at the mean speed; its end is fixed to the load."""
         length = self.span_length(0.0)
         step, x = self.step / 4, self.film.stretch_at(force / self.section, self.path.viscous[:, None], np.array([0.8]))
-        viscous, states, covered = self.path.viscous.copy(), [], 0.0
+        viscous, states, covered = self.path.viscous[:, None], [], 0.0
         while covered < length:
             states.append((viscous.copy(), x[0]))
-            viscous, x = self.crept(viscous, x, force, step)
+            x, viscous = self.film.creep(force / self.section, x, viscous, step)
             covered += self.path.speed * step * np.exp(x[0])
-        states = states[:: -4]
+        states = states[::-4]
         place = np.arange(len(states)) * self.step * self.path.speed
-        viscous, guess = np.array([s[0] for s in states]).T, np.array([s[1] for s in states])
+        viscous, guess = np.hstack([s[0] for s in states]), np.array([s[1] for s in states])
         row = Row(
             place[:-1], viscous[:, :-1], guess[:-1], np.zeros(1), np.array([length]), place[-1], np.array([force]),
             np.array([[guess[0]], [guess[-1]]]), np.zeros(0, int), np.zeros(1, bool),
         )  # fmt: skip
-        return self.solver.solve(row, row.viscous, row.fed, length, np.zeros(0), force)[0]
-
-    def crept(self, viscous, x, force, step):
-        """(viscous strains, x) after ``step`` at constant force (midpoint rule)."""
-        half = viscous + step / 2 * self.film.flow(x, viscous[:, None])[:, 0]
-        middle = self.film.stretch_at(force / self.section, half[:, None], x)
-        viscous = viscous + step * self.film.flow(middle, half[:, None])[:, 0]
-        return viscous, self.film.stretch_at(force / self.section, viscous[:, None], middle)
-
-    def start_force(self):
-        return self.case.force
+        return self.with_parcel(self.solver.solve(row, 0.0, Feed(place[-1], 0.0, force, True), length, np.zeros(0)))
 
     # What drives it
     def span_length(self, angle):
@@ -123,44 +113,46 @@ class Winding:
         place = geometry.centres[self.event % 4]
         return speed * (place @ [np.cos(normal), np.sin(normal)] + geometry.radius)
 
-    def feed(self, time, lag, force):
-        """(roll length fed per time, d(lag state)/dt); see the controls."""
-        case, speed = self.case, self.rotation.speed(time)
-        mean = speed * self.geometry.perimeter / (2 * np.pi)
+    def feed_base(self, time, lag):
+        """Roll length per time that is fed while the force is as set."""
+        mean = self.rotation.speed(time) * self.geometry.perimeter / (2 * np.pi)
+        if self.case.control == "fixed_length":
+            return mean * self.case.length_per_turn
+        return (mean + lag) / self.stretch_on_load
+
+    def ripple(self, time):
+        speed = self.rotation.speed(time)
+        return self.take_up(self.rotation.angle(time), speed) - speed * self.geometry.perimeter / (2 * np.pi)
+
+    def heard(self, time, end):
+        """The ripple of the take-up through the lag at ``end``: ``lag dz/dt = ripple - z`` (Simpson's rule)."""
+        if self.case.lag <= 0:
+            return self.ripple(end)
+        fade = lambda t: np.exp(-(end - t) / self.case.lag)
+        middle = (time + end) / 2
+        parts = fade(time) * self.ripple(time) + 4 * fade(middle) * self.ripple(middle) + self.ripple(end)
+        return self.lag * fade(time) + (end - time) / (6 * self.case.lag) * parts
+
+    def feed(self, time, end):
+        """What is fed by ``end``: trapezium rule of feed (1 + gain (T/force - 1)), never below nothing."""
+        case, row, step = self.case, self.row, end - time
+        if case.control == "constant":
+            return Feed(row.fed, 0.0, case.force, True)
+        before = self.feed_base(time, self.lag)
+        self.lag = self.heard(time, end) if case.control == "follow" else 0.0
+        after = self.feed_base(end, self.lag)
         if case.control == "fixed_length":
-            return mean * case.length_per_turn, 0.0
-        ripple = self.take_up(self.rotation.angle(time), speed) - mean
-        heard, rate = (lag, (ripple - lag) / case.lag) if case.lag > 0 else (ripple, 0.0)
-        error = force / case.force - 1
-        return max(0.0, (mean + heard) / self.stretch_on_load * (1 + case.gain * error)), rate
+            return Feed(row.fed + step / 2 * (before + after))
+        before *= max(0.0, 1 + case.gain * (row.force[-1] / case.force - 1))
+        return Feed(row.fed + step / 2 * (before + after), step / 2 * after * case.gain / case.force, case.force)
 
     # Steps
-    def stage(self, row, time, viscous, fed, lag):
-        """The row at a stage and the slopes (viscous strains, fed, lag)."""
-        angle = self.rotation.angle(time)
-        constant = self.case.control == "constant"
-        friction = self.friction(angle, len(row.cuts) - 1)
-        now, nodes = self.solver.solve(
-            row, viscous, fed, self.span_length(angle), friction, self.case.force if constant else None
-        )
-        flow = self.film.flow(now.guess, viscous)
-        rates = (0.0, 0.0) if constant else self.feed(time, lag, now.force[-1])
-        return now, flow, *rates
-
     def advance(self, time, end):
-        """One Runge-Kutta step; the new parcel that entered meanwhile is added at its end."""
-        row, step, lag = self.row, end - time, self.lag
-        v, f = row.viscous, row.fed
-        one, v1, f1, g1 = self.stage(row, time, v, f, lag)
-        warm = lambda r: replace(row, guess=r.guess, ends=r.ends, force=r.force, sliding=r.sliding, slack=r.slack)
-        half = time + step / 2
-        two, v2, f2, g2 = self.stage(warm(one), half, v + step / 2 * v1, f + step / 2 * f1, lag + step / 2 * g1)
-        three, v3, f3, g3 = self.stage(warm(two), half, v + step / 2 * v2, f + step / 2 * f2, lag + step / 2 * g2)
-        _, v4, f4, g4 = self.stage(warm(three), end, v + step * v3, f + step * f3, lag + step * g3)
-        viscous = v + step / 6 * (v1 + 2 * v2 + 2 * v3 + v4)
-        self.lag = lag + step / 6 * (g1 + 2 * g2 + 2 * g3 + g4)
-        done, *_ = self.stage(warm(three), end, viscous, f + step / 6 * (f1 + 2 * f2 + 2 * f3 + f4), self.lag)
-        self.row = self.with_parcel(replace(done, viscous=viscous))
+        """One step; the parcel that entered meanwhile is added at its end."""
+        angle = self.rotation.angle(end)
+        friction = self.friction(angle, len(self.row.cuts) - 1)
+        feed = self.feed(time, end)
+        self.row = self.with_parcel(self.solver.solve(self.row, end - time, feed, self.span_length(angle), friction))
 
     def with_parcel(self, row):
         """A parcel at the exit of roller 2 joins the row."""
