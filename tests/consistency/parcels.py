@@ -8,7 +8,8 @@ Written from the equations alone. Readings that had to be chosen (see also ``par
   program reports and draws at the mean of what is fed;
 - the residence that sets ``l_load`` is the travel time ``int v1 l dt = path``, not path over the take-up speed;
 - a face is the flat and the arc it begins with; at its event it takes its share of the span's length, slack included;
-- only the corners of the last four faces slip, with the friction of film on the load; older ones are covered;
+- only the corners of the last four faces slip, all turns alike; the scenario gives film on film the friction of film
+  on the load, else turns at one height would be stuck from the second on;
 - ``laid`` is the span's force at a face's event; afterwards the face relaxes and slips at a fixed length;
 - the load does not give.
 """
@@ -95,7 +96,7 @@ def of_program(case, tolerance=1e-5, film=FILM):
         "stretch on load": 1 + path.stretch_on_load,
     }
     numbers |= {f"laid {face}": value for face, value in zip(span.face[-4:], span.face_force[-4:])}
-    hoop = dict(zip(result.faces, result.hoop_tension[0, :, len(result.height) // 2]))
+    hoop = dict(zip(result.faces, result.hoop_tension[0, :, np.abs(result.height - 0.2).argmin()]))
     return numbers | {f"hoop {face}": hoop[face] for face in FACES}
 
 

@@ -35,7 +35,7 @@ class Case:
     film_width: float = 0.5
     film_thickness: float = 23e-6
     temperature: float = 296.15
-    height: float = 0.4
+    height: float = 1.0  # above the film's width, so that nothing folds over the top
 
     def but(self, **changes):
         return replace(self, **changes)
@@ -86,6 +86,7 @@ axis_offset = "{self.axis_offset!r} m"
 {load}
 [friction]
 film_on_load = {friction}
+film_on_film = {friction}
 [wrapping]
 temperature = "{self.temperature!r} K"
 [stations]
@@ -97,6 +98,6 @@ band_height = "0.1 m"
 duration = "1 h"
 temperature = [["0 h", "{self.temperature!r} K"]]
 [numerics]
-slices = 10
+slices = 20
 tolerance = {tolerance!r}
 """
