@@ -19,7 +19,6 @@ import tempfile
 from pathlib import Path
 
 import numpy as np
-
 from parcel_model.case import STUCK, Case
 from parcel_model.film import Material
 from parcel_model.geometry import FACES

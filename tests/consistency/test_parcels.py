@@ -34,7 +34,9 @@ def test_error_falls_with_the_square_of_the_step():
     assert abs(fine - middle) < 0.4 * abs(middle - coarse)
 
 
-@pytest.mark.parametrize("name", ["follow, neutral film", "follow, neutral film, off centre"])
+@pytest.mark.parametrize(
+    "name", ["follow, neutral film", "follow, neutral film, off centre", "constant, drawn film at 40 N"]
+)
 def test_program_agrees(name):
     pytest.importorskip("hoopfield")
     for quantity, parcels, program, off in differences(CASES[name].but(turns=3), STEP):
