@@ -40,7 +40,7 @@ CASES = {
     "fixed length 1.0 of neutral": FIXED.but(length_per_turn=1.0 / 2.353),
     "fixed length 1.1 of neutral": FIXED.but(length_per_turn=1.1 / 2.353),
     "fixed length, neutral film, 0.97": NEUTRAL.but(control="fixed_length", length_per_turn=0.97 / 3.2376),
-    "fixed length, oblong, slack": FIXED.but(length_per_turn=1.15 / 2.353, length=1.4, width=0.6),
+    "fixed length, oblong, slack": FIXED.but(friction=STUCK, length_per_turn=1.15 / 2.353, length=1.4, width=0.6),
     "follow, oblong": DRAWING.but(length=1.2, width=0.8),
     "follow, neutral film, oblong": NEUTRAL.but(length=1.2, width=0.8),
     "follow, off centre": DRAWING.but(axis_offset=0.1),

@@ -97,7 +97,8 @@ class Solver:
         """
         lengths = np.append(row.lengths[:-1], span_length)
         even = friction <= 0
-        now = replace(row, sliding=np.where(even, 1, row.sliding), slack=row.slack.copy(), lengths=lengths)
+        sliding = np.where(even, 1, np.where(np.isinf(friction), 0, row.sliding))  # covered film is held from now on
+        now = replace(row, sliding=sliding, slack=row.slack.copy(), lengths=lengths)
         for _ in range(60):
             held = now.sliding == 0
             now = replace(now, cuts=np.append(row.cuts[0], np.where(held, row.cuts[1:], now.cuts[1:])))
