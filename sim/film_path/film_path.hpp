@@ -48,7 +48,8 @@ struct FilmPath {
 /// - dwell for roller_arc/(ratio v1) at l = ratio in gap mode, at the temperature of the surroundings (the heat of
 ///   drawing acts in the gap only);
 /// - release: m = c = 1, every e_k kept, width `w_2 = r^-n exp(-(1/2-n) sum(E e)/sum(E))`, free width on increments;
-/// - elastic unloading (or loading) to the span force, creep at it on the way to the load: a point of the film passes at
+/// - elastic unloading (or loading) to the span force, creep at it on the way to the load: a point of the film passes
+/// at
 ///   v1 l, so it arrives after T with `int_0^T v1 l dt = internal_path + mean_span`.
 /// A delivery that feeds a length instead of holding a force fixes `l_load`, hence v1; the span force is then the one
 /// under which film reaches the load with that stretch.
@@ -63,10 +64,10 @@ struct CreptFilm {
 };
 
 /// Drawn film after an elastic jump to the nominal stress at which it arrives at the load with a wanted stretch (see
-/// creep_along). `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short, or the film
-/// cannot be stretched so far.
+/// creep_along). `nominal_guess` > 0 starts the search. Throws SolverError when only slack film is so short, or the
+/// film cannot be stretched so far.
 [[nodiscard]] CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double stretch,
-                                         double nominal_guess, double time_as_laid, const WidthMode& mode, double temperature,
-                                         double tolerance);
+                                         double nominal_guess, double time_as_laid, const WidthMode& mode,
+                                         double temperature, double tolerance);
 
 }  // namespace hoopfield

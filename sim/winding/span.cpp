@@ -42,7 +42,8 @@ Span::Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, SpanR
       internal_path_(internal_path),
       stretch_limit_(film_.law->stretch_limit(film_.mode)),
       usual_force_(film_.force(row_law_.reference().laid)),
-      usual_feed_(rotation.speed * take_up.perimeter() / (2.0 * std::numbers::pi * row_law_.reference().laid.stretch)) {}
+      usual_feed_(rotation.speed * take_up.perimeter() / (2.0 * std::numbers::pi * row_law_.reference().laid.stretch)) {
+}
 
 SpanState Span::at_rest(double force) const {
   SpanState state;

@@ -11,11 +11,11 @@ namespace hoopfield {
 
 namespace {
 
-constexpr double even = 1e-10;           // difference in ln l below which bodies carry one stress
-constexpr double greatest_move = 0.3;    // in ln l, of a body in one round: slack film is far from straight
+constexpr double even = 1e-10;         // difference in ln l below which bodies carry one stress
+constexpr double greatest_move = 0.3;  // in ln l, of a body in one round: slack film is far from straight
 constexpr int most_rounds = 30;
-constexpr double least_share = 1e-3;     // of all film, that the body at the load counts as at least
-constexpr double least_slope = 1e-12;    // of the greatest among the bodies: keeps a limp one from taking up everything
+constexpr double least_share = 1e-3;   // of all film, that the body at the load counts as at least
+constexpr double least_slope = 1e-12;  // of the greatest among the bodies: keeps a limp one from taking up everything
 
 }  // namespace
 
@@ -218,8 +218,8 @@ RowAnswer SpanRowLaw::settle(SpanRow& row, double mass, double length) const {
   bodies.close(length);
   for (int round = 0; round < most_rounds; ++round) {
     for (std::size_t j = 0; j < bodies.count; ++j) {
-      const FilmStress at = film_.law->step(body(row, j), bodies.stretch[j], 0.0, film_.mode, film_.temperature,
-                                            film_.temperature);
+      const FilmStress at =
+          film_.law->step(body(row, j), bodies.stretch[j], 0.0, film_.mode, film_.temperature, film_.temperature);
       bodies.stress[j] = at.nominal;
       bodies.slope[j] = at.slope;
     }
@@ -279,8 +279,9 @@ RowAnswer SpanRowLaw::move(SpanRow& row, const Step& step) const {
     row = start;
     std::array<double, most_young + 1> following{};
     for (std::size_t j = 0; j < bodies.count; ++j) {
-      following[j] = film_.law->step(body(row, j), bodies.stretch[j], step.dt, film_.mode, film_.temperature,
-                                     film_.temperature).slope;
+      following[j] =
+          film_.law->step(body(row, j), bodies.stretch[j], step.dt, film_.mode, film_.temperature, film_.temperature)
+              .slope;
     }
     flow(row, step.pace, *step.drift);
     feed(row, last);

@@ -31,8 +31,8 @@ struct SpanRow {
 
 /// Film that is drawn, and what it has become after a time at the reference force.
 struct SpanReference {
-  FilmState laid;                ///< as it arrives at the load
-  std::vector<FilmState> young;  ///< at the mean age of each younger body, at most most_young of them
+  FilmState laid;                  ///< as it arrives at the load
+  std::vector<FilmState> young;    ///< at the mean age of each younger body, at most most_young of them
   std::vector<double> young_mass;  ///< unstretched film of each, m on the roll
 };
 
@@ -45,8 +45,8 @@ struct RowAnswer {
 /// Mechanics of the row. Each body is followed by its deviation from the reference film of its age:
 /// `dv_j/dt = f_j - (feed/feed_ref) f_j,ref + (feed/m_j) [(v_(j-1) - v_(j-1),ref) - (v_j - v_j,ref)]`,
 /// v the viscous log strains `ln l - e_k`, which elastic jumps leave alone, and the deviation of the film that is fed
-/// zero. The edges of the younger bodies stand at fixed unstretched lengths from the last roller, so what passes them is
-/// the feed; the last body has what is left. All bodies carry one nominal stress, and `sum m_j l_j` is the length.
+/// zero. The edges of the younger bodies stand at fixed unstretched lengths from the last roller, so what passes them
+/// is the feed; the last body has what is left. All bodies carry one nominal stress, and `sum m_j l_j` is the length.
 /// Two instants apart the film law's own step moves each body, between two half steps of feed and reference flow.
 class SpanRowLaw {
  public:

@@ -17,7 +17,7 @@ namespace {
 constexpr double two_pi = 2.0 * std::numbers::pi;
 // Where the bodies of young film end, as shares of the least film that the span ever holds: closer where film is
 // younger, as its flow falls off with the logarithm of its age.
-constexpr std::array<double, 3> young_ends{0.05,0.2,0.5};
+constexpr std::array<double, 3> young_ends{0.05, 0.2, 0.5};
 
 void require(bool good, const char* key, const char* expected) {
   if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
@@ -75,10 +75,9 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
   if (input.laid) {
     reference = *input.laid;
   } else if (fixed) {
-    reference =
-        creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn, input.force / input.roll_section,
-                         time_as_laid, input.mode, input.temperature, 1e-6)
-            .film;
+    reference = creep_to_stretch(*input.law, input.drawn, 1.0 / input.control.length_per_turn,
+                                 input.force / input.roll_section, time_as_laid, input.mode, input.temperature, 1e-6)
+                    .film;
   } else {
     reference = input.drawn;
     creep_along(*input.law, reference, input.force / input.roll_section, time_as_laid, input.mode, input.temperature);

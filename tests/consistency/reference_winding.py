@@ -25,11 +25,9 @@ R = np.array([0.80, 2.0e-7, 1.3e-14])
 Y = np.array([0.532e6, 0.171e6, 0.259e6])
 SHAPE = 1.05  # q of the released film's width
 SECTION = 0.5 * 23e-6
-# Film as it leaves the last roller: drawn to a stretch, held 0.11 s (given; the film path has its own reference).
-ENTRY = {
-    3.5: np.array([0.000878278327, 0.863340999838, 0.110691978739]),
-    2.2: np.array([0.000037446465, 0.509595999245, 0.065011089316]),
-}
+# Film as it leaves the last roller: drawn to 3.5, held 0.11 s (given; the film path has its own reference).
+ENTRY_STRETCH = 3.5
+ENTRY_STRAIN = np.array([0.000878278327, 0.863340999838, 0.110691978739])
 
 
 def invariant(l):
@@ -234,22 +232,8 @@ SCENARIOS = {
     "slip": dict(
         a=1.2, b=0.8, shift=0.0, radius=0.0, control="follow", speed=15 * np.pi / 30, ramp=0.0, turns=3, mu=0.06
     ),
-    # Film that draws on between roller and load.
-    "drawing": dict(
-        a=1.2,
-        b=1.0,
-        shift=0.0,
-        radius=0.005,
-        control="follow",
-        speed=12 * np.pi / 30,
-        ramp=0.0,
-        turns=4,
-        mu=None,
-        force=90.0,
-        entry=2.2,
-    ),
 }
-DISTANCE, INTERNAL, LAG, GAIN, FIXED_STRETCH = 1.5, 0.5, 0.15, 1.0, 3.22
+DISTANCE, INTERNAL, FORCE, LAG, GAIN, FIXED_STRETCH = 1.5, 0.5, 70.0, 0.15, 1.0, 3.22
 
 
 def mean_span(plan):
@@ -257,37 +241,28 @@ def mean_span(plan):
     return np.mean([plan.line(x)[1] for x in grid])
 
 
-def crept(entry, force, time_as_laid):
-    """Entry film after an elastic jump to a force and creep at it, on a way of `time_as_laid` times its final speed.
-
-    A point of the film passes at a speed that grows with its stretch, so int l dt = time_as_laid l(T).
-    """
-    l, v = np.array([entry]), np.log(entry) - ENTRY[entry][None, :]
+def crept(force, duration):
+    """Entry film after an elastic jump to a force and creep at it."""
+    l, v = np.array([ENTRY_STRETCH]), np.log(ENTRY_STRETCH) - ENTRY_STRAIN[None, :]
     l = jump_to(l, v, force / SECTION)
-    times = np.concatenate([[0.0], np.geomspace(1e-7, 2.0 * time_as_laid, 4000)])
-    passed = 0.0
+    times = np.concatenate([[0.0], np.geomspace(1e-7, duration, 4000)])
     for dt in np.diff(times):
-        before, v_before = l[0], v
         e = relax(l, np.log(l)[:, None] - v, dt)
         v = np.log(l)[:, None] - e
         l = jump_to(l, v, force / SECTION)
-        short = time_as_laid * before - passed
-        passed += 0.5 * dt * (before + l[0])
-        if passed >= time_as_laid * l[0]:  # the load lies within this step
-            share = short / (short + passed - time_as_laid * l[0])
-            return before + share * (l[0] - before), v_before[0] + share * (v[0] - v_before[0])
-    raise ValueError("the film does not arrive at the load")
+    return l[0], v[0]
 
 
 def wind(s, dt):
     plan = Plan(s["a"], s["b"], DISTANCE, s["shift"], s["radius"])
     perimeter = sum(plan.sides.values()) + 2 * np.pi * plan.r
     w, ramp = s["speed"], 2 * np.pi * s["ramp"]
-    as_laid = (INTERNAL + mean_span(plan)) / (w * perimeter / (2 * np.pi))
-    entry, force = s.get("entry", 3.5), s.get("force", 70.0)
-    if s["control"] == "fixed_length":
-        force = brentq(lambda f: crept(entry, f, as_laid)[0] - FIXED_STRETCH, 20.0, 120.0, xtol=1e-6)
-    stretch, viscous = crept(entry, force, as_laid)
+    residence = (INTERNAL + mean_span(plan)) / (w * perimeter / (2 * np.pi))
+    if s["control"] == "follow":
+        force = FORCE
+    else:
+        force = brentq(lambda f: crept(f, residence)[0] - FIXED_STRETCH, 20.0, 120.0, xtol=1e-6)
+    stretch, viscous = crept(force, residence)
     ramp_time = 2 * ramp / w
 
     def angle_at(t):
@@ -303,7 +278,7 @@ def wind(s, dt):
     nominal_force = train.settle(train_length) * SECTION
     speed = w if ramp == 0 else 0.0
     lagged = speed * perimeter / (2 * np.pi)
-    entry_v = np.log(entry) - ENTRY[entry]
+    entry_v = np.log(ENTRY_STRETCH) - ENTRY_STRAIN
     entry_l = stretch
     faces, at_event, t, last_normal = [], [], 0.0, plan.line(0.0)[2]
     flush = last_normal
@@ -319,7 +294,7 @@ def wind(s, dt):
             if s["control"] == "follow":
                 before = lagged
                 lagged = wm * pm + (lagged - wm * pm) * np.exp(-h / LAG)
-                feed = 0.5 * (before + lagged) / stretch * (1 + GAIN * (nominal_force / force - 1))
+                feed = 0.5 * (before + lagged) / stretch * (1 + GAIN * (nominal_force / FORCE - 1))
             else:
                 feed = wm * perimeter / (2 * np.pi * FIXED_STRETCH)
             train.flow(h)

@@ -39,11 +39,11 @@ inline FilmDescription general_film() {
   return d;
 }
 
-/// Film drawn in 0.13 s (a plain constant-rate draw stands in for the film path), then held 0.11 s.
-inline FilmState drawn_film(const FilmLaw& law, const WidthMode& mode, double stretch = 3.5) {
+/// Film drawn to 3.5 in 0.13 s (a plain constant-rate draw stands in for the film path), then held 0.11 s.
+inline FilmState drawn_film(const FilmLaw& law, const WidthMode& mode) {
   FilmState film;
-  for (int i = 1; i <= 100; ++i) law.step(film, std::exp(std::log(stretch) * i / 100.0), 0.0013, mode, 296.15, 296.15);
-  law.step(film, stretch, 0.11, mode, 296.15, 296.15);
+  for (int i = 1; i <= 100; ++i) law.step(film, std::exp(std::log(3.5) * i / 100.0), 0.0013, mode, 296.15, 296.15);
+  law.step(film, 3.5, 0.11, mode, 296.15, 296.15);
   return film;
 }
 

@@ -145,7 +145,17 @@ TEST_CASE("film path: speeds, dwell, residence, width and thickness agree with e
   CHECK(r.roller_speed_1 * r.stretch_on_load == Approx(in.take_up_speed).epsilon(1e-7));
   CHECK(r.roller_speed_2 == Approx(3.5 * r.roller_speed_1).epsilon(1e-12));
   CHECK(r.dwell_time == Approx(0.1 / r.roller_speed_2).epsilon(1e-12));
-  CHECK(r.residence_time == Approx((0.5 + 1.35) / in.take_up_speed).epsilon(1e-5));
+  // A point of the film passes at v1 l: it has gone path and span after the residence time.
+  FilmState film = path.entry;
+  double passed = 0.0, last = 0.0;
+  for (int i = 0; i <= 4000; ++i) {
+    const double step = i == 0 ? 0.0 : r.residence_time / 4000.0;
+    creep(*law, film, in.span_force / (0.5 * 23e-6), step, path.mode, in.temperature);
+    if (i > 0) passed += 0.5 * step * r.roller_speed_1 * (last + film.stretch);
+    last = film.stretch;
+  }
+  CHECK(passed == Approx(0.5 + 1.35).epsilon(1e-5));
+  CHECK(film.stretch == Approx(r.stretch_on_load).epsilon(1e-6));
   CHECK(r.laid_width * r.laid_thickness * r.stretch_on_load == Approx(0.5 * 23e-6).epsilon(1e-12));
   CHECK(r.prestretch_power == Approx(r.prestretch_force * (r.roller_speed_2 - r.roller_speed_1)).epsilon(1e-12));
   // the film in the span carries the span force
