@@ -53,7 +53,8 @@ run_python_package() {
     "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python -C cmake.define.HOOPFIELD_WERROR=ON \
     -C build-dir="$PWD/build/package" >build/python-package.log 2>&1 || { tail -n 60 build/python-package.log; exit 1; }
   echo "== Python package: tests"
-  HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider tests/bindings/python
+  HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider \
+    tests/bindings/python tests/consistency/test_parcels.py
 }
 
 mkdir -p build
