@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Face tensions against reference_winding.py (an independent implementation that follows hundreds of film parcels; its
-// own step error is below 0.15 %). The difference is the lumping of the span into one body of film.
+// own step error is below 0.15 %). The difference is the lumping of the span into a few bodies of film.
 #include "tests/support/catch.hpp"
 #include "tests/support/winding_cases.hpp"
 
