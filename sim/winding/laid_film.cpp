@@ -155,7 +155,7 @@ class SlidingStep {
     if (is_span) {
       row_ = move_.begin->row;
       row_.laid = film;
-      const RowAnswer moved = span_.move_film(row_, move_, mass, feed_);
+      const RowAnswer moved = span_.move_film(row_, move_, mass, feed_, mass_.back());
       film = row_.laid;
       film_steps_ += moved.film_steps;
       return moved.stress;

@@ -47,8 +47,9 @@ Span::Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, SpanR
 
 SpanState Span::at_rest(double force) const {
   SpanState state;
-  state.row = row_law_.at_stress(force / film_.section);
-  state.mass = row_law_.mass(state.row, internal_path_ + take_up_->at(0.0).span);
+  const double length = internal_path_ + take_up_->at(0.0).span;
+  state.row = row_law_.at_stress(force / film_.section, length);
+  state.mass = row_law_.mass(state.row, length);
   state.force = std::max(film_.force(state.row.laid), 0.0);
   state.slope = row_law_.slope(state.row, state.mass) * film_.section;
   const Node start = node(0.0, take_up_->contact_corner(0.0));
@@ -86,8 +87,8 @@ double log_ratio(double a, double b) {
 
 /// Share of the film that the corner round leaves at the end of a step. It takes film of the stretch at the load, which
 /// is taken to keep its ratio to the mean stretch of the span.
-double Span::left_by_round(const SpanState& begin, const Node& n0, const Node& n1) {
-  const double ratio = begin.row.laid.stretch * begin.mass / n0.length;
+double Span::left_by_round(const SpanState& begin, const Node& n0, const Node& n1) const {
+  const double ratio = row_law_.stretch_at_load(begin.row, begin.mass) * begin.mass / n0.length;
   return 1.0 / (1.0 + 0.5 * (n1.time - n0.time) * n1.round_speed / (ratio * n1.length));
 }
 
@@ -96,7 +97,8 @@ double Span::left_by_round(const SpanState& begin, const Node& n0, const Node& n
 double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
                         double force_at_guess, double slope, double precision, ControlState& control) const {
   const double half = 0.5 * (n1.time - n0.time);
-  const double kept = begin.mass + half * (begin.control.feed - n0.round_speed / begin.row.laid.stretch);
+  const double kept =
+      begin.mass + half * (begin.control.feed - n0.round_speed / row_law_.stretch_at_load(begin.row, begin.mass));
   const double share = left_by_round(begin, n0, n1);
   const ControlSignal s0{n0.demand, begin.force, n0.speed, n0.mean_demand};
   const auto miss = [&](double mass) {
@@ -118,7 +120,7 @@ double Span::solve_mass(const SpanState& begin, const Node& n0, const Node& n1, 
   return m1;
 }
 
-RowAnswer Span::move_film(SpanRow& row, const Move& move, double mass, double feed) const {
+RowAnswer Span::move_film(SpanRow& row, const Move& move, double mass, double feed, double unslipped) const {
   SpanRowLaw::Step step;
   step.dt = move.to.time - move.from.time;
   // The reference film flows on as fast as film comes; film standing still is not replaced by fresh film.
@@ -126,6 +128,7 @@ RowAnswer Span::move_film(SpanRow& row, const Move& move, double mass, double fe
   step.begin_mass = move.begin->mass;
   step.begin_feed = move.begin->control.feed;
   step.end_mass = mass;
+  step.end_mass_unslipped = unslipped;
   step.end_feed = feed;
   step.end_length = move.to.length;
   step.drift = &move.drift;
@@ -136,7 +139,8 @@ double Span::mass_before_slip(const Move& move, double feed) const {
   const SpanState& begin = *move.begin;
   if (holds_force()) return move.to.length / begin.row.laid.stretch;
   const double half = 0.5 * (move.to.time - move.from.time);
-  const double kept = begin.mass + half * (begin.control.feed - move.from.round_speed / begin.row.laid.stretch);
+  const double kept = begin.mass + half * (begin.control.feed -
+                                           move.from.round_speed / row_law_.stretch_at_load(begin.row, begin.mass));
   return (kept + half * feed) * left_by_round(begin, move.from, move.to);
 }
 
@@ -171,13 +175,14 @@ SpanState Span::step(const Move& move) const {
                       "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
                       turn_of(n1.angle));
   }
-  const RowAnswer moved = move_film(end.row, move, mass, control.feed);
+  const RowAnswer moved = move_film(end.row, move, mass, control.feed, mass);
   const double force = moved.stress.nominal * film_.section;
   if (!std::isfinite(force)) {
     throw SolverError("the force in the span is not a number", "", n1.time, turn_of(n1.angle));
   }
   // The true force moves the feed a little: a second solve, and the film follows by the elastic jump.
   end.mass = solve_mass(begin, n0, n1, mass, force, row_law_.slope(end.row, mass) * film_.section, 1e-13, control);
+  row_law_.age(end.row, mass, end.mass);
   const RowAnswer settled = row_law_.settle(end.row, end.mass, n1.length);
   end.slope = settled.stress.slope * film_.section;
   end.force = std::max(settled.stress.nominal * film_.section, 0.0);
@@ -187,8 +192,8 @@ SpanState Span::step(const Move& move) const {
   return end;
 }
 
-SpanPoint Span::point(const SpanState& state, const Node& at) {
-  const double rate = state.control.feed - at.round_speed / state.row.laid.stretch;
+SpanPoint Span::point(const SpanState& state, const Node& at) const {
+  const double rate = state.control.feed - at.round_speed / row_law_.stretch_at_load(state.row, state.mass);
   return {at.time, at.angle, state.force, at.demand, state.mass, rate, state.row};
 }
 

@@ -94,14 +94,15 @@ class Span {
   /// The parts of a step, for a step in which film slips into or out of the span as well.
   /// Film of the span at the end of a step that leaves `mass` in it and ends at the feed given; `row` is begin.row,
   /// with whatever slips already mixed in. Returns its stress (Pa, dashpots following).
-  RowAnswer move_film(SpanRow& row, const Move& move, double mass, double feed) const;
+  /// `unslipped`: the mass without what slips in at the load, m on the roll.
+  RowAnswer move_film(SpanRow& row, const Move& move, double mass, double feed, double unslipped) const;
   [[nodiscard]] double mass_before_slip(const Move& move, double feed) const;  ///< m on the roll
   [[nodiscard]] ControlState control_after(const Move& move, double force) const;
   [[nodiscard]] bool holds_force() const { return control_->holds_force(); }
   /// Like advance(), with `visit(move, state)`.
   template <class Visit>
   SpanState march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
-  [[nodiscard]] static SpanPoint point(const SpanState& state, const Node& at);
+  [[nodiscard]] SpanPoint point(const SpanState& state, const Node& at) const;
   [[nodiscard]] double internal_path() const { return internal_path_; }
   [[nodiscard]] const SpanFilm& film() const { return film_; }
   [[nodiscard]] const SpanRowLaw& row_law() const { return row_law_; }
@@ -112,7 +113,7 @@ class Span {
 
  private:
   [[nodiscard]] Node node(double time, std::size_t corner) const;
-  [[nodiscard]] static double left_by_round(const SpanState& begin, const Node& n0, const Node& n1);
+  [[nodiscard]] double left_by_round(const SpanState& begin, const Node& n0, const Node& n1) const;
   [[nodiscard]] double solve_mass(const SpanState& begin, const Node& n0, const Node& n1, double mass_guess,
                                   double force_at_guess, double slope, double precision, ControlState& control) const;
   [[nodiscard]] SpanState step(const Move& move) const;
@@ -132,7 +133,8 @@ template <class Visit>
 SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
   const double dt = (interval.end - interval.begin) / static_cast<double>(steps);
   Move move;
-  move.drift = row_law_.half_drift(dt);
+  const double fed = usual_feed_ * rotation_.speed_at(interval.end) / rotation_.speed * (interval.end - interval.begin);
+  move.drift = row_law_.half_drift(dt, begin.mass, begin.mass + fed);
   SpanState state = begin;
   move.from = node(interval.begin, interval.corner);
   for (std::size_t i = 1; i <= steps; ++i) {

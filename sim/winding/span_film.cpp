@@ -1,11 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/winding/span_film.hpp"
 
-#include "models/error.hpp"
-
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace hoopfield {
 
@@ -18,18 +15,6 @@ constexpr double least_share = 1e-3;   // of all film, that the body at the load
 constexpr double least_slope = 1e-12;  // of the greatest among the bodies: keeps a limp one from taking up everything
 
 }  // namespace
-
-double SpanFilm::force(const FilmState& state) const { return section * law->stress(state, mode, temperature).nominal; }
-
-SpanRowLaw::SpanRowLaw(SpanFilm film, SpanReference reference)
-    : film_(std::move(film)), reference_(std::move(reference)) {
-  for (std::size_t j = 0; j <= young_count(); ++j) {
-    const FilmState& state = j < young_count() ? reference_.young[j] : reference_.laid;
-    for (std::size_t k = 0; k < film_.law->branch_count(); ++k)
-      viscous_[j][k] = std::log(state.stretch) - state.strain[k];
-  }
-  for (const double mass : reference_.young_mass) young_mass_ += mass;
-}
 
 double SpanRowLaw::body_mass(std::size_t j, double mass) const {
   return j < young_count() ? reference_.young_mass[j] : std::max(mass - young_mass_, least_share * mass);
@@ -61,16 +46,22 @@ SpanRowLaw::Strains SpanRowLaw::half_drift_of(const FilmState& reference, double
   return shift;
 }
 
-SpanRowLaw::Drift SpanRowLaw::half_drift(double dt) const {
+SpanRowLaw::Drift SpanRowLaw::half_drift(double dt, double begin_mass, double end_mass) const {
   Drift drift;
-  for (std::size_t j = 0; j < young_count(); ++j) drift.body[j] = half_drift_of(reference_.young[j], dt);
-  drift.body[young_count()] = half_drift_of(reference_.laid, dt);
+  for (std::size_t j = 0; j < young_count(); ++j) drift.young[j] = half_drift_of(reference_.young[j], dt);
+  drift.mass = {begin_mass, end_mass};
+  drift.last[0] = half_drift_of(reference_last(begin_mass), dt);
+  drift.last[1] = young_count() == 0 ? drift.last[0] : half_drift_of(reference_last(end_mass), dt);
   return drift;
 }
 
-void SpanRowLaw::flow(SpanRow& row, double pace, const Drift& drift) const {
-  for (std::size_t j = 0; j <= young_count(); ++j)
-    for (std::size_t k = 0; k < film_.law->branch_count(); ++k) body(row, j).strain[k] += pace * drift.body[j][k];
+void SpanRowLaw::flow(SpanRow& row, double pace, const Drift& drift, double mass) const {
+  const double between = drift.mass[1] - drift.mass[0];
+  const double share = std::abs(between) > 1e-9 * drift.mass[0] ? (mass - drift.mass[0]) / between : 0.0;
+  for (std::size_t k = 0; k < film_.law->branch_count(); ++k) {
+    for (std::size_t j = 0; j < young_count(); ++j) row.young[j].strain[k] += pace * drift.young[j][k];
+    row.laid.strain[k] += pace * (drift.last[0][k] + share * (drift.last[1][k] - drift.last[0][k]));
+  }
 }
 
 /// `exp(-A) - 1` for what is fed into a row, A the lower bidiagonal matrix of (film fed / film of the body).
@@ -123,29 +114,90 @@ SpanRowLaw::Feeding SpanRowLaw::feeding(double fed, double mass) const {
 }
 
 /// Film passes on at the same stress and stretch: only its viscous strains differ.
-void SpanRowLaw::feed(SpanRow& row, const Feeding& feeding) const {
+void SpanRowLaw::feed(SpanRow& row, const Feeding& feeding, double mass) const {
   const std::size_t n = young_count() + 1;
+  const Strains last = last_viscous(mass);
   std::array<double, most_young + 1> log_stretch{}, deviation{};
   for (std::size_t j = 0; j < n; ++j) log_stretch[j] = std::log(body(row, j).stretch);
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) {
-    for (std::size_t j = 0; j < n; ++j) deviation[j] = log_stretch[j] - body(row, j).strain[k] - viscous_[j][k];
+    for (std::size_t j = 0; j < n; ++j)
+      deviation[j] = log_stretch[j] - body(row, j).strain[k] - (j + 1 < n ? viscous_[j][k] : last[k]);
     for (std::size_t i = 0; i < n; ++i)
       for (std::size_t j = 0; j <= i; ++j) body(row, i).strain[k] -= feeding.change[i][j] * deviation[j];
   }
 }
 
-SpanRow SpanRowLaw::at_stress(double nominal) const {
+SpanRow SpanRowLaw::at_stress(double nominal, double length) const {
   SpanRow row;
-  for (std::size_t j = 0; j <= young_count(); ++j) {
-    FilmState& state = body(row, j);
-    state = j < young_count() ? reference_.young[j] : reference_.laid;
-    // The reference film itself when it has that stress, not to the rounding of a second solve.
-    const double own = film_.law->stress(state, film_.mode, film_.temperature).nominal;
-    if (std::abs(own - nominal) < 1e-9 * nominal) continue;
-    const double stretch = stretch_at_stress(*film_.law, state, nominal, film_.mode, film_.temperature);
-    film_.law->step(state, stretch, 0.0, film_.mode, film_.temperature, film_.temperature);
+  double all = length / reference_.laid.stretch;
+  constexpr int rounds = 8;  // what the last body is depends on how much film it has, a little
+  for (int round = 0; round < (young_count() == 0 ? 1 : rounds); ++round) {
+    for (std::size_t j = 0; j <= young_count(); ++j) {
+      FilmState& state = body(row, j);
+      state = j < young_count() ? reference_.young[j] : reference_last(all);
+      // The reference film itself when it has that stress, not to the rounding of a second solve.
+      const double own = film_.law->stress(state, film_.mode, film_.temperature).nominal;
+      if (std::abs(own - nominal) < 1e-9 * nominal) continue;
+      const double stretch = stretch_at_stress(*film_.law, state, nominal, film_.mode, film_.temperature);
+      film_.law->step(state, stretch, 0.0, film_.mode, film_.temperature, film_.temperature);
+    }
+    all = mass(row, length);
   }
   return row;
+}
+
+SpanRowLaw::Laying SpanRowLaw::lay(SpanRow& row, double all, double length, double left) const {
+  if (young_count() == 0) return {row.laid, left / row.laid.stretch};
+  const Strains last = last_viscous(all);
+  const double end = young_mass_ + body_mass(young_count(), all);
+  const double nominal = film_.law->stress(row.laid, film_.mode, film_.temperature).nominal;
+  // Film of a part of the last body: its own reference, and the deviation of all of it.
+  const auto part = [&](double from, double to) {
+    FilmState film = row.laid;
+    const Strains own = mean_viscous(from, to);
+    for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.strain[k] += last[k] - own[k];
+    const double slope = film_.law->stress(film, film_.mode, film_.temperature).slope;
+    for (int i = 0; i < 20; ++i) {
+      const double miss = nominal - film_.law->stress(film, film_.mode, film_.temperature).nominal;
+      if (!(std::abs(miss) > 1e-13 * slope)) break;
+      film_.law->step(film, film.stretch * std::exp(miss / slope), 0.0, film_.mode, film_.temperature,
+                      film_.temperature);
+    }
+    return film;
+  };
+  Laying laying{row.laid, 0.0};
+  for (int i = 0; i < 6; ++i) {
+    const double from = std::max(end - length / laying.film.stretch, young_mass_ + least_share * all);
+    laying.film = part(from, end);
+  }
+  laying.mass = all - length / laying.film.stretch;
+  const double rest = body_mass(young_count(), laying.mass);
+  row.laid = part(young_mass_, young_mass_ + rest);
+  double young_length = 0.0;
+  for (std::size_t j = 0; j < young_count(); ++j) young_length += reference_.young_mass[j] * row.young[j].stretch;
+  fit(row.laid, (left - young_length) / rest, nominal);
+  return laying;
+}
+
+/// Two parts of a body are together longer than the body by the square of their difference, some 1e-5. The film left
+/// takes that up as viscous strain: an event changes no force.
+void SpanRowLaw::fit(FilmState& film, double stretch, double nominal) const {
+  if (!(stretch > 0.0)) return;
+  const auto stress = [&](double shift) {
+    FilmState shifted = film;
+    for (std::size_t k = 0; k < film_.law->branch_count(); ++k) shifted.strain[k] += shift;
+    return film_.law->stress(shifted, film_.mode, film_.temperature).nominal;
+  };
+  film.stretch = stretch;
+  double shift = 0.0, before = 1e-6, now = stress(0.0), then = stress(before);
+  for (int i = 0; i < 10 && std::abs(now - nominal) > 1e-13 * std::abs(nominal) && now != then; ++i) {
+    const double next = shift + (nominal - now) * (shift - before) / (now - then);
+    before = shift;
+    then = now;
+    shift = next;
+    now = stress(shift);
+  }
+  for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.strain[k] += shift;
 }
 
 double SpanRowLaw::mass(const SpanRow& row, double length) const {
@@ -260,10 +312,23 @@ SpanRow SpanRowLaw::extrapolated(const SpanRow& coarse, const SpanRow& fine) con
   return between(coarse, fine, 4.0 / 3.0);
 }
 
+void SpanRowLaw::age(SpanRow& row, double from_mass, double to_mass) const {
+  if (young_count() == 0) return;
+  const Strains before = last_viscous(from_mass), after = last_viscous(to_mass);
+  for (std::size_t k = 0; k < film_.law->branch_count(); ++k) row.laid.strain[k] -= after[k] - before[k];
+}
+
 RowAnswer SpanRowLaw::move(SpanRow& row, const Step& step) const {
   RowAnswer answer;
-  feed(row, feeding(0.5 * step.dt * step.begin_feed, step.begin_mass));
-  flow(row, step.pace, *step.drift);
+  const Strains before = last_viscous(step.begin_mass), after = last_viscous(step.end_mass_unslipped);
+  // The reference of the last body changes as the span fills: half of it before the step of the film law, half after.
+  const auto age = [&](SpanRow& film) {
+    for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.laid.strain[k] -= 0.5 * (after[k] - before[k]);
+  };
+  const double mean_mass = 0.5 * (step.begin_mass + step.end_mass_unslipped);
+  feed(row, feeding(0.5 * step.dt * step.begin_feed, step.begin_mass), step.begin_mass);
+  flow(row, step.pace, *step.drift, mean_mass);
+  age(row);
   const Feeding last = feeding(0.5 * step.dt * step.end_feed, step.end_mass);
   Bodies bodies;
   bodies.count = young_count() + 1;
@@ -283,8 +348,9 @@ RowAnswer SpanRowLaw::move(SpanRow& row, const Step& step) const {
           film_.law->step(body(row, j), bodies.stretch[j], step.dt, film_.mode, film_.temperature, film_.temperature)
               .slope;
     }
-    flow(row, step.pace, *step.drift);
-    feed(row, last);
+    age(row);
+    flow(row, step.pace, *step.drift, mean_mass);
+    feed(row, last, step.end_mass_unslipped);
     for (std::size_t j = 0; j < bodies.count; ++j) {
       bodies.stress[j] = film_.law->stress(body(row, j), film_.mode, film_.temperature).nominal;
       bodies.slope[j] = following[j];

@@ -75,7 +75,9 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
   face.time = state.time;
   face.angle = angle;
   face.length = take_up_.face_flat(laid.face);
-  face.film = state.span.row.laid;
+  const double left = span_->internal_path() + laid.span_after;
+  const SpanRowLaw::Laying laying = span_->row_law().lay(state.span.row, state.span.mass, face.length, left);
+  face.film = laying.film;
   face.mass = face.length / face.film.stretch;
   face.force = span_->film().force(face.film);
   if (span_->reference().stretch == face.film.stretch && input_.control.kind == WindingControl::Kind::constant)
@@ -90,8 +92,9 @@ void Winder::lay_face(WindingState& state, const FaceEvent& laid, double angle) 
   if (state.events > 0 && std::isfinite(friction(state.events - 1)))
     face.limit_behind = friction(state.events - 1) * right_angle;
   state.faces.push_back(face);
-  const double left = span_->internal_path() + laid.span_after;
-  state.span.mass = span_->row_law().mass(state.span.row, left);
+  state.span.mass = laying.mass;
+  if (input_.control.kind != WindingControl::Kind::constant)
+    state.span.slope = span_->row_law().slope(state.span.row, state.span.mass) * span_->film().section;
   ++state.events;
 }
 

@@ -56,7 +56,7 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
                         "allow a larger tolerance; film that nearly loses its force and slips round corners is slowest",
                         move.to.time, 1 + static_cast<int>(state.events / 4));
     }
-    leg.points.push_back(Span::point(end, move.to));
+    leg.points.push_back(span_->point(end, move.to));
     if (!work.slipped) return;
     ++leg.slips;
     leg.points.back().mass_rate = std::numeric_limits<double>::quiet_NaN();  // no rate that points between could use

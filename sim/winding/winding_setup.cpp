@@ -19,6 +19,10 @@ constexpr double two_pi = 2.0 * std::numbers::pi;
 // younger, as its flow falls off with the logarithm of its age.
 constexpr std::array<double, 3> young_ends{0.05, 0.2, 0.5};
 
+// Film older than that of the young bodies is known at so many places, up to so many times the mean film of the span.
+constexpr std::size_t places = 8;
+constexpr double most_film = 3.0;
+
 void require(bool good, const char* key, const char* expected) {
   if (!good) throw OutOfRange(std::string(key) + ": out of range; expected " + expected, {}, 0, 0, key);
 }
@@ -90,7 +94,8 @@ Winder::Winder(const WindingInput& input) : input_(input), take_up_((check(input
 /// Film that has crept for its time since the roller, at the reference force; a control that holds the force needs the
 /// film at the load only.
 SpanReference Winder::reference_row(const SpanFilm& film, const FilmState& laid) const {
-  SpanReference row{laid, {}, {}};
+  SpanReference row;
+  row.laid = laid;
   if (input_.control.kind == WindingControl::Kind::constant || film.law->branch_count() == 0) return row;
   double least_length = std::numeric_limits<double>::infinity();
   for (const FaceEvent& event : take_up_.events())
@@ -107,6 +112,13 @@ SpanReference Winder::reference_row(const SpanFilm& film, const FilmState& laid)
     row.young.push_back(state);
     row.young_mass.push_back((end - begin) * least_mass);
     begin = end;
+  }
+  row.farthest = most_film * (input_.internal_path + take_up_.mean_span()) / laid.stretch;
+  for (std::size_t i = 0; i < places; ++i) {
+    const double there = row.place(i, places) / feed;
+    if (there > age) creep(*input_.law, state, nominal, there - age, input_.mode, input_.temperature);
+    age = std::max(age, there);
+    row.placed.push_back(state);
   }
   return row;
 }

@@ -40,6 +40,7 @@ def test_error_falls_with_the_square_of_the_step():
         "follow, neutral film",
         "follow, neutral film, off centre",
         "follow, film that draws on",
+        "fixed length 0.9 of neutral",
         "constant, drawn film at 40 N",
         "constant, film that draws on",
     ],
