@@ -184,6 +184,7 @@ SpanState Span::step(const Move& move) const {
   end.mass = solve_mass(begin, n0, n1, mass, force, row_law_.slope(end.row, mass) * film_.section, 1e-13, control);
   row_law_.age(end.row, mass, end.mass);
   const RowAnswer settled = row_law_.settle(end.row, end.mass, n1.length);
+  end.film_steps += moved.film_steps + settled.film_steps;
   end.slope = settled.stress.slope * film_.section;
   end.force = std::max(settled.stress.nominal * film_.section, 0.0);
   end.control = control;

@@ -26,10 +26,11 @@ struct SpanState {
   double mass = 0.0;  ///< unstretched film in the carriage's path and the free span, m on the roll
   SpanRow row;        ///< the film, from the roller to the load
   ControlState control;
-  double force = 0.0;      ///< N; 0 when slack
-  double slope = 0.0;      ///< elastic -d force / d ln(film added at the load), N
-  double fed = 0.0;        ///< since the start, m on the roll
-  double on_rounds = 0.0;  ///< taken by the corner rounds since the start, m on the roll
+  double force = 0.0;          ///< N; 0 when slack
+  double slope = 0.0;          ///< elastic -d force / d ln(film added at the load), N
+  double fed = 0.0;            ///< since the start, m on the roll
+  double on_rounds = 0.0;      ///< taken by the corner rounds since the start, m on the roll
+  std::size_t film_steps = 0;  ///< of the film law, since the start: what the steps of the span took
 };
 
 /// One point on the way, for traces.
@@ -129,6 +130,9 @@ class Span {
   double usual_force_, usual_feed_;
 };
 
+/// Steps of the film law that the flow of a reference body takes.
+inline constexpr std::size_t drift_work = 6;
+
 template <class Visit>
 SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
   const double dt = (interval.end - interval.begin) / static_cast<double>(steps);
@@ -136,6 +140,7 @@ SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std:
   const double fed = usual_feed_ * rotation_.speed_at(interval.end) / rotation_.speed * (interval.end - interval.begin);
   move.drift = row_law_.half_drift(dt, begin.mass, begin.mass + fed);
   SpanState state = begin;
+  state.film_steps += drift_work * (row_law_.young_count() + 1);
   move.from = node(interval.begin, interval.corner);
   for (std::size_t i = 1; i <= steps; ++i) {
     move.to = node(i == steps ? interval.end : interval.begin + dt * static_cast<double>(i), interval.corner);

@@ -11,7 +11,8 @@ namespace {
 constexpr double even = 1e-10;         // difference in ln l below which bodies carry one stress
 constexpr double greatest_move = 0.3;  // in ln l, of a body in one round: slack film is far from straight
 constexpr int most_rounds = 30;
-constexpr double least_share = 1e-3;   // of all film, that the body at the load counts as at least
+constexpr std::size_t work_of_feeding = 12;  // of a step, in steps of the film law that take as long
+constexpr double least_share = 1e-3;         // of all film, that the body at the load counts as at least
 constexpr double least_slope = 1e-12;  // of the greatest among the bodies: keeps a limp one from taking up everything
 
 }  // namespace
@@ -320,6 +321,7 @@ void SpanRowLaw::age(SpanRow& row, double from_mass, double to_mass) const {
 
 RowAnswer SpanRowLaw::move(SpanRow& row, const Step& step) const {
   RowAnswer answer;
+  answer.film_steps = work_of_feeding;
   const Strains before = last_viscous(step.begin_mass), after = last_viscous(step.end_mass_unslipped);
   // The reference of the last body changes as the span fills: half of it before the step of the film law, half after.
   const auto age = [&](SpanRow& film) {

@@ -19,7 +19,7 @@ constexpr std::size_t look_steps = 8, least_steps = 2, most_steps = 4096;
 constexpr double leg_share = 0.5;  // of the tolerance that one leg may use: film remembers the legs before
 // What a wrap may cost at the usual tolerance of 1e-3, in steps of the film law: a hundred times what a prediction
 // takes that is not slowed by film slipping. Second order makes finer tolerances cost as the root of the ratio.
-constexpr double most_film_steps = 4e6;
+constexpr double most_film_steps = 2e6;
 
 }  // namespace
 
@@ -50,7 +50,7 @@ Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& inter
   leg.span = span_->march(state.span, interval, steps, [&](const Span::Move& move, SpanState& end) {
     const SlipWork work =
         slippery ? slip_laid_film(leg.live, mu * (flush_normal - move.to.normal_angle), *span_, move, end) : SlipWork{};
-    leg.film_steps += 1 + span_->row_law().young_count() + work.film_steps;
+    leg.film_steps += work.film_steps + (end.film_steps - move.begin->film_steps);
     if (static_cast<double>(leg.film_steps) > most) {
       throw SolverError("winding takes more than " + std::to_string(static_cast<long>(most)) + " steps of the film law",
                         "allow a larger tolerance; film that nearly loses its force and slips round corners is slowest",

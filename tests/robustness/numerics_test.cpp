@@ -135,7 +135,7 @@ const std::vector<Corner>& corners() {
         {"stations.plate_diameter", "9 mm"},
         {"friction.film_on_load", "0.469"},
         {"numerics.tolerance", "1e-2"}},
-       "SolverError: winding takes more than 4000000 steps of the film law"},
+       "SolverError: winding takes more than 2000000 steps of the film law"},
       {"film that does not flow",
        {},
        "solved",
