@@ -16,8 +16,8 @@ for target in scenario film tables predict; do
   limit=5
   [ "$target" = predict ] && limit=60
   echo "== $target: $((seconds / 4)) s"
-  "$build/tests/robustness/fuzz/fuzz_$target" -max_total_time=$((seconds / 4)) -timeout=$limit -rss_limit_mb=2048 \
-    -artifact_prefix="$build/finds/$target-" -print_final_stats=1 -verbosity=0 \
+  "$build/tests/robustness/fuzz/fuzz_$target" -max_total_time=$((seconds / 4)) -timeout=$limit -report_slow_units=$limit \
+    -rss_limit_mb=2048 -artifact_prefix="$build/finds/$target-" -print_final_stats=1 -verbosity=0 \
     "$build/corpus/$target" "tests/robustness/fuzz/corpus/$target" 2>&1 |
     grep -E "stat::|ERROR|SUMMARY|broken promise|Test unit" || true
   [ "${PIPESTATUS[0]}" -eq 0 ] || status=1
