@@ -39,28 +39,29 @@ std::string stem_of(const fs::path& target) {
   return name.size() + infix.size() + random_digits + ending.size() <= longest_name ? name : std::string();
 }
 
-/// Names as a signal handler may read them: a fixed table of texts that are never moved while they stand in it.
+/// Names as a signal handler may read them: texts in a fixed table, each complete before it counts.
 struct Slot {
-  std::atomic<bool> taken = false;
-  std::atomic<const char*> name = nullptr;
+  std::atomic<bool> taken = false, is_named = false;
+  std::array<char, 4096> name{};  // no longer path can be opened
   pid_t owner = 0;
 };
 std::array<Slot, 64> slots;
 
 void note(const fs::path& path) {
   for (Slot& slot : slots) {
+    if (path.native().size() >= slot.name.size()) return;
     if (slot.taken.exchange(true)) continue;
     slot.owner = ::getpid();
-    slot.name = ::strdup(path.c_str());
+    std::copy_n(path.c_str(), path.native().size() + 1, slot.name.begin());
+    slot.is_named = true;
     return;
   }
 }
 
 void forget(const fs::path& path) noexcept {
   for (Slot& slot : slots) {
-    const char* name = slot.name;
-    if (name == nullptr || path != name) continue;
-    slot.name = nullptr;  // the few bytes stay: a signal handler may be reading them
+    if (!slot.is_named || path.native() != slot.name.data()) continue;
+    slot.is_named = false;
     slot.taken = false;
     return;
   }
@@ -94,8 +95,7 @@ void keep_new_file(const fs::path& path) noexcept { forget(path); }
 
 void remove_new_files() noexcept {
   for (const Slot& slot : slots) {
-    const char* name = slot.name;
-    if (name != nullptr && slot.owner == ::getpid()) ::unlink(name);
+    if (slot.is_named && slot.owner == ::getpid()) ::unlink(slot.name.data());
   }
 }
 
