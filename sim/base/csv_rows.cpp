@@ -10,15 +10,16 @@ bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 
 }  // namespace
 
-CsvRows::CsvRows(const InputText& input) : input_(input), rest_(input.text) {
-  if (rest_.starts_with("\xEF\xBB\xBF")) rest_.remove_prefix(3);  // mark that spreadsheets put first
+CsvRows::CsvRows(const InputText& input) : input_(input), cursor_(input.text) {
+  if (cursor_.rest().starts_with("\xEF\xBB\xBF")) cursor_.skip(3);  // mark that spreadsheets put first
 }
 
 std::vector<CsvCell> CsvRows::next() {
-  while (!rest_.empty()) {
-    if (const std::size_t mark = rest_.find_first_not_of(" \t"); mark != std::string_view::npos && rest_[mark] == '#') {
-      rest_.remove_prefix(std::min(rest_.find('\n'), rest_.size()));
-      if (!rest_.empty()) take();
+  while (!cursor_.at_end()) {
+    const std::string_view rest = cursor_.rest();
+    if (const std::size_t mark = rest.find_first_not_of(" \t"); mark != std::string_view::npos && rest[mark] == '#') {
+      cursor_.skip(std::min(rest.find('\n'), rest.size()));
+      if (!cursor_.at_end()) cursor_.take();
       continue;
     }
     std::vector<CsvCell> row = read_row();
@@ -27,53 +28,41 @@ std::vector<CsvCell> CsvRows::next() {
   return {};
 }
 
-char CsvRows::take() {
-  const char c = rest_.front();
-  rest_.remove_prefix(1);
-  if (c == '\n') {
-    ++at_.line;
-    at_.column = 1;
-  } else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
-    ++at_.column;
-  }
-  return c;
-}
-
 std::vector<CsvCell> CsvRows::read_row() {
   std::vector<CsvCell> row;
   for (;;) {
     row.push_back(read_cell());
-    if (rest_.empty()) return row;
-    if (take() == '\n') return row;
+    if (cursor_.at_end()) return row;
+    if (cursor_.take() == '\n') return row;
   }
 }
 
 CsvCell CsvRows::read_cell() {
-  while (!rest_.empty() && (rest_.front() == ' ' || rest_.front() == '\t')) take();
-  if (!rest_.empty() && rest_.front() == '"') return read_quoted();
-  CsvCell cell{{}, at_};
-  while (!rest_.empty() && rest_.front() != ',' && rest_.front() != '\n') cell.text += take();
+  while (cursor_.at(' ') || cursor_.at('\t')) cursor_.take();
+  if (cursor_.at('"')) return read_quoted();
+  CsvCell cell{{}, cursor_.position()};
+  while (!cursor_.at_end() && !cursor_.at(',') && !cursor_.at('\n')) cell.text += cursor_.take();
   while (!cell.text.empty() && is_blank(cell.text.back())) cell.text.pop_back();
   return cell;
 }
 
 CsvCell CsvRows::read_quoted() {
-  CsvCell cell{{}, at_};
-  take();
+  CsvCell cell{{}, cursor_.position()};
+  cursor_.take();
   for (;;) {
-    if (rest_.empty()) fail_input(input_, cell.at, {}, {"a quote is not closed", "a second \"", {}});
-    const char c = take();
+    if (cursor_.at_end()) fail_input(input_, cell.at, {}, {"a quote is not closed", "a second \"", {}});
+    const char c = cursor_.take();
     if (c != '"') {
       cell.text += c;
-    } else if (!rest_.empty() && rest_.front() == '"') {
-      cell.text += take();
+    } else if (cursor_.at('"')) {
+      cell.text += cursor_.take();
     } else {
       break;
     }
   }
-  while (!rest_.empty() && is_blank(rest_.front())) take();
-  if (!rest_.empty() && rest_.front() != ',' && rest_.front() != '\n')
-    fail_input(input_, at_, {}, {"text after a closing quote", "a comma", {}});
+  while (!cursor_.at_end() && is_blank(cursor_.rest().front())) cursor_.take();
+  if (!cursor_.at_end() && !cursor_.at(',') && !cursor_.at('\n'))
+    fail_input(input_, cursor_.position(), {}, {"text after a closing quote", "a comma", {}});
   return cell;
 }
 

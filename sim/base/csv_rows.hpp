@@ -4,9 +4,9 @@
 #pragma once
 
 #include "sim/base/input_text.hpp"
+#include "sim/base/text_cursor.hpp"
 
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace hoopfield {
@@ -28,14 +28,12 @@ class CsvRows {
   [[nodiscard]] std::vector<CsvCell> next();
 
  private:
-  char take();
   std::vector<CsvCell> read_row();
   CsvCell read_cell();
   CsvCell read_quoted();
 
   const InputText& input_;
-  std::string_view rest_;
-  Position at_{1, 1};
+  TextCursor cursor_;
 };
 
 }  // namespace hoopfield

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/toml_depth.hpp"
 
+#include "sim/base/text_cursor.hpp"
+
 #include <string_view>
 
 namespace hoopfield {
@@ -9,22 +11,22 @@ namespace {
 /// Walks over a text with its strings and comments taken as what they are: brackets and dots in them nest nothing.
 class DepthScanner {
  public:
-  explicit DepthScanner(const InputText& input) : input_(input), rest_(input.text) {}
+  explicit DepthScanner(const InputText& input) : input_(input), cursor_(input.text) {}
 
   void run() {
-    while (!rest_.empty()) {
-      if (rest_.front() == '#')
+    while (!cursor_.at_end()) {
+      if (cursor_.at('#'))
         pass_comment();
-      else if (rest_.front() == '"' || rest_.front() == '\'')
-        pass_string(rest_.front());
+      else if (cursor_.at('"') || cursor_.at('\''))
+        pass_string(cursor_.rest().front());
       else
-        count(take());
+        count(cursor_.take());
     }
   }
 
  private:
   void count(char c) {
-    const Position at{at_.line, at_.column - 1};
+    const Position after = cursor_.position(), at{after.line, after.column - 1};
     if (c == '[' || c == '{') {
       dots_ = 0;
       if (++brackets_ > max_toml_levels) refuse(at, "brackets nest too deep");
@@ -42,41 +44,28 @@ class DepthScanner {
     fail_input(input_, at, {}, {what, "at most " + std::to_string(max_toml_levels) + " levels", {}});
   }
 
-  char take() {
-    const char c = rest_.front();
-    rest_.remove_prefix(1);
-    if (c == '\n') {
-      ++at_.line;
-      at_.column = 1;
-    } else if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) {
-      ++at_.column;
-    }
-    return c;
-  }
-
   void pass_comment() {
-    while (!rest_.empty() && rest_.front() != '\n') take();
+    while (!cursor_.at_end() && !cursor_.at('\n')) cursor_.take();
   }
 
   /// A string on one line ends with its line at the latest, whatever else is wrong with it.
   void pass_string(char quote) {
     const bool basic = quote == '"';
     const std::string_view three = basic ? "\"\"\"" : "'''";
-    const bool lines = rest_.starts_with(three);
-    for (std::size_t i = lines ? 3 : 1; i > 0; --i) take();
-    while (!rest_.empty() && (lines || rest_.front() != '\n')) {
-      if (lines ? rest_.starts_with(three) : rest_.front() == quote) break;
-      const char c = take();
-      if (basic && c == '\\' && !rest_.empty() && (lines || rest_.front() != '\n')) take();
+    const bool lines = cursor_.rest().starts_with(three);
+    for (std::size_t i = lines ? 3 : 1; i > 0; --i) cursor_.take();
+    while (!cursor_.at_end() && (lines || !cursor_.at('\n'))) {
+      if (lines ? cursor_.rest().starts_with(three) : cursor_.at(quote)) break;
+      const char c = cursor_.take();
+      if (basic && c == '\\' && !cursor_.at_end() && (lines || !cursor_.at('\n'))) cursor_.take();
     }
-    if (!lines && !rest_.empty() && rest_.front() == quote) take();
+    if (!lines && cursor_.at(quote)) cursor_.take();
     // Up to two quotes may stand before the three that close.
-    for (std::size_t i = 0; lines && i < 5 && !rest_.empty() && rest_.front() == quote; ++i) take();
+    for (std::size_t i = 0; lines && i < 5 && cursor_.at(quote); ++i) cursor_.take();
   }
 
   const InputText& input_;
-  std::string_view rest_;
-  Position at_{1, 1};
+  TextCursor cursor_;
   int brackets_ = 0, dots_ = 0;
 };
 
