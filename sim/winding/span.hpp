@@ -130,9 +130,6 @@ class Span {
   double usual_force_, usual_feed_;
 };
 
-/// Steps of the film law that the flow of a reference body takes.
-inline constexpr std::size_t drift_work = 6;
-
 template <class Visit>
 SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const {
   const double dt = (interval.end - interval.begin) / static_cast<double>(steps);
@@ -140,7 +137,6 @@ SpanState Span::march(const SpanState& begin, const SpanInterval& interval, std:
   const double fed = usual_feed_ * rotation_.speed_at(interval.end) / rotation_.speed * (interval.end - interval.begin);
   move.drift = row_law_.half_drift(dt, begin.mass, begin.mass + fed);
   SpanState state = begin;
-  state.film_steps += drift_work * (row_law_.young_count() + 1);
   move.from = node(interval.begin, interval.corner);
   for (std::size_t i = 1; i <= steps; ++i) {
     move.to = node(i == steps ? interval.end : interval.begin + dt * static_cast<double>(i), interval.corner);

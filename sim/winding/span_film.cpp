@@ -115,9 +115,8 @@ SpanRowLaw::Feeding SpanRowLaw::feeding(double fed, double mass) const {
 }
 
 /// Film passes on at the same stress and stretch: only its viscous strains differ.
-void SpanRowLaw::feed(SpanRow& row, const Feeding& feeding, double mass) const {
+void SpanRowLaw::feed(SpanRow& row, const Feeding& feeding, const Strains& last) const {
   const std::size_t n = young_count() + 1;
-  const Strains last = last_viscous(mass);
   std::array<double, most_young + 1> log_stretch{}, deviation{};
   for (std::size_t j = 0; j < n; ++j) log_stretch[j] = std::log(body(row, j).stretch);
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) {
@@ -174,9 +173,7 @@ SpanRowLaw::Laying SpanRowLaw::lay(SpanRow& row, double all, double length, doub
   laying.mass = all - length / laying.film.stretch;
   const double rest = body_mass(young_count(), laying.mass);
   row.laid = part(young_mass_, young_mass_ + rest);
-  double young_length = 0.0;
-  for (std::size_t j = 0; j < young_count(); ++j) young_length += reference_.young_mass[j] * row.young[j].stretch;
-  fit(row.laid, (left - young_length) / rest, nominal);
+  fit(row.laid, (left - young_length(row)) / rest, nominal);
   return laying;
 }
 
@@ -201,16 +198,18 @@ void SpanRowLaw::fit(FilmState& film, double stretch, double nominal) const {
   for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.strain[k] += shift;
 }
 
-double SpanRowLaw::mass(const SpanRow& row, double length) const {
-  double rest = length;
-  for (std::size_t j = 0; j < young_count(); ++j) rest -= reference_.young_mass[j] * row.young[j].stretch;
-  return young_mass_ + rest / row.laid.stretch;
+double SpanRowLaw::young_length(const SpanRow& row) const {
+  double length = 0.0;
+  for (std::size_t j = 0; j < young_count(); ++j) length += reference_.young_mass[j] * row.young[j].stretch;
+  return length;
 }
 
-namespace {
+double SpanRowLaw::mass(const SpanRow& row, double length) const {
+  return young_mass_ + (length - young_length(row)) / row.laid.stretch;
+}
 
 /// Bodies with their film, stretch and stress: what each has to be stretched by for one stress and a given length.
-struct Bodies {
+struct SpanRowLaw::Bodies {
   std::array<double, most_young + 1> mass{}, stretch{}, stress{}, slope{};
   std::size_t count = 0;
 
@@ -251,23 +250,29 @@ struct Bodies {
       stretch[count - 1] = rest / mass[count - 1];
       return;
     }
-    // Far too short a length: all bodies give alike.
+    scale(length);  // far too short a length
+  }
+  /// All bodies give alike.
+  void scale(double length) {
     double now = 0.0;
     for (std::size_t j = 0; j < count; ++j) now += mass[j] * stretch[j];
     for (std::size_t j = 0; j < count; ++j) stretch[j] *= length / now;
   }
 };
 
-}  // namespace
-
-RowAnswer SpanRowLaw::settle(SpanRow& row, double mass, double length) const {
-  RowAnswer answer;
+SpanRowLaw::Bodies SpanRowLaw::bodies_of(const SpanRow& row, double mass) const {
   Bodies bodies;
   bodies.count = young_count() + 1;
   for (std::size_t j = 0; j < bodies.count; ++j) {
     bodies.mass[j] = body_mass(j, mass);
     bodies.stretch[j] = body(row, j).stretch;
   }
+  return bodies;
+}
+
+RowAnswer SpanRowLaw::settle(SpanRow& row, double mass, double length) const {
+  RowAnswer answer;
+  Bodies bodies = bodies_of(row, mass);
   bodies.close(length);
   for (int round = 0; round < most_rounds; ++round) {
     for (std::size_t j = 0; j < bodies.count; ++j) {
@@ -285,13 +290,9 @@ RowAnswer SpanRowLaw::settle(SpanRow& row, double mass, double length) const {
 }
 
 double SpanRowLaw::slope(const SpanRow& row, double mass) const {
-  Bodies bodies;
-  bodies.count = young_count() + 1;
-  for (std::size_t j = 0; j < bodies.count; ++j) {
-    bodies.mass[j] = body_mass(j, mass);
-    bodies.stretch[j] = body(row, j).stretch;
+  Bodies bodies = bodies_of(row, mass);
+  for (std::size_t j = 0; j < bodies.count; ++j)
     bodies.slope[j] = film_.law->stress(body(row, j), film_.mode, film_.temperature).slope;
-  }
   bodies.limit_slopes();
   return bodies.stiffness(mass);
 }
@@ -328,35 +329,25 @@ RowAnswer SpanRowLaw::move(SpanRow& row, const Step& step) const {
     for (std::size_t k = 0; k < film_.law->branch_count(); ++k) film.laid.strain[k] -= 0.5 * (after[k] - before[k]);
   };
   const double mean_mass = 0.5 * (step.begin_mass + step.end_mass_unslipped);
-  feed(row, feeding(0.5 * step.dt * step.begin_feed, step.begin_mass), step.begin_mass);
+  feed(row, feeding(0.5 * step.dt * step.begin_feed, step.begin_mass), before);
   flow(row, step.pace, *step.drift, mean_mass);
   age(row);
   const Feeding last = feeding(0.5 * step.dt * step.end_feed, step.end_mass);
-  Bodies bodies;
-  bodies.count = young_count() + 1;
-  double was = 0.0;
-  for (std::size_t j = 0; j < bodies.count; ++j) {
-    bodies.mass[j] = body_mass(j, step.end_mass);
-    bodies.stretch[j] = body(row, j).stretch;
-    was += bodies.mass[j] * bodies.stretch[j];
-  }
-  for (std::size_t j = 0; j < bodies.count; ++j) bodies.stretch[j] *= step.end_length / was;
+  Bodies bodies = bodies_of(row, step.end_mass);
+  bodies.scale(step.end_length);
   const SpanRow start = row;
   for (int round = 0; round < most_rounds; ++round) {
     row = start;
-    std::array<double, most_young + 1> following{};
     for (std::size_t j = 0; j < bodies.count; ++j) {
-      following[j] =
+      bodies.slope[j] =
           film_.law->step(body(row, j), bodies.stretch[j], step.dt, film_.mode, film_.temperature, film_.temperature)
               .slope;
     }
     age(row);
     flow(row, step.pace, *step.drift, mean_mass);
-    feed(row, last, step.end_mass_unslipped);
-    for (std::size_t j = 0; j < bodies.count; ++j) {
+    feed(row, last, after);
+    for (std::size_t j = 0; j < bodies.count; ++j)
       bodies.stress[j] = film_.law->stress(body(row, j), film_.mode, film_.temperature).nominal;
-      bodies.slope[j] = following[j];
-    }
     answer.film_steps += bodies.count;
     bodies.limit_slopes();
     answer.stress = {bodies.stress[bodies.count - 1], bodies.stiffness(step.end_mass)};

@@ -108,6 +108,7 @@ class SpanRowLaw {
 
  private:
   struct Feeding;
+  struct Bodies;
   using Placed = std::array<double, max_branches + 1>;  ///< viscous strains and, last, ln l of reference film
   [[nodiscard]] FilmState& body(SpanRow& row, std::size_t j) const {
     return j < young_count() ? row.young[j] : row.laid;
@@ -116,8 +117,10 @@ class SpanRowLaw {
     return j < young_count() ? row.young[j] : row.laid;
   }
   [[nodiscard]] double body_mass(std::size_t j, double mass) const;
+  [[nodiscard]] double young_length(const SpanRow& row) const;
+  [[nodiscard]] Bodies bodies_of(const SpanRow& row, double mass) const;
   [[nodiscard]] Feeding feeding(double fed, double mass) const;
-  void feed(SpanRow& row, const Feeding& feeding, double mass) const;
+  void feed(SpanRow& row, const Feeding& feeding, const Strains& last_viscous) const;
   void flow(SpanRow& row, double pace, const Drift& drift, double mass) const;
   void fit(FilmState& film, double stretch, double nominal) const;
   [[nodiscard]] Strains mean_viscous(double from, double to) const;
