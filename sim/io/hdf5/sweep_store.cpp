@@ -130,8 +130,7 @@ void SweepStore::start() {
 
 void SweepStore::check_disk() const {
   std::error_code error;
-  const fs::path folder = file_.has_parent_path() ? file_.parent_path() : fs::path(".");
-  const fs::space_info space = fs::space(folder, error);
+  const fs::space_info space = fs::space(folder_of(file_), error);
   const double needed = sweep_file_size(plan_);
   if (!error && static_cast<double>(space.available) < needed)
     throw IoError("cannot write '" + file_.string() + "': the sweep may need " + megabytes(needed) +

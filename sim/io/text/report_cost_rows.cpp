@@ -16,8 +16,10 @@ using detail::Json;
 /// An amount with its unit; money with its currency.
 std::string amount_text(const Parameter& p, double value, const std::string& currency, bool inch) {
   if (p.unit == "money") return words::money_digits(value) + " " + currency;
-  if (p.unit == "money/kg")
-    return words::money_digits(inch ? value * 0.45359237 : value) + " " + currency + (inch ? "/lb" : "/kg");
+  if (p.unit == "money/kg") {
+    const words::DisplayUnit mass = words::large_mass(inch ? words::UnitStyle::inch_pound : words::UnitStyle::metric);
+    return words::money_digits(value / mass.per_si) + " " + currency + "/" + std::string(mass.name);
+  }
   if (p.unit == "money/s") return words::money_digits(value) + " " + currency + "/h";
   const std::string unit(inch ? p.inch_pound : p.metric);
   const double shown = unit.empty() ? value : to_unit(si_of_json(p, value), unit);
