@@ -54,6 +54,7 @@ struct RowAnswer {
 /// zero. The edges of the younger bodies stand at fixed unstretched lengths from the last roller, so what passes them
 /// is the feed; the last body has what is left. All bodies carry one nominal stress, and `sum m_j l_j` is the length.
 /// Two instants apart the film law's own step moves each body, between two half steps of feed and reference flow.
+/// Pinned by tests/unit/span_test.cpp (even take-up keeps the film) and tests/consistency/test_parcels.py.
 class SpanRowLaw {
  public:
   SpanRowLaw(SpanFilm film, SpanReference reference);
