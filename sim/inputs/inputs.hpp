@@ -208,6 +208,9 @@ struct AssumedRange {
 /// entry, load.stiffness_along_length: setting it moves the other with it. A rigid load has none.
 [[nodiscard]] std::vector<AssumedRange> assumed_ranges(const Scenario& scenario);
 
+/// True when some result of this scenario depends on an input that has a range or a declared error.
+[[nodiscard]] bool value_acts(const Scenario& scenario, std::string_view key);
+
 /// One warning (code "outside-validity") for each value that left the range its declaration calls valid, and notes for
 /// assumed stiffness (code "assumed-stiffness"). For the warnings of a result.
 [[nodiscard]] std::vector<Warning> input_warnings(const Scenario& scenario);

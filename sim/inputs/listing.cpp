@@ -107,19 +107,11 @@ class Lister {
   std::vector<ResolvedValue> values_;
 };
 
-bool acts(const Scenario& s, std::string_view key) {
-  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
-    return s.delivery.tension.control == TensionControl::follow;
-  }
-  if (key == "load.stiffness_along_length" || key == "load.stiffness_along_width") {
-    if (s.load.kind == LoadKind::rigid) return false;
-    // Both assumed: one entry stands for both, as they move together.
-    return key == "load.stiffness_along_length" || is_written(s, "load.stiffness_along_length");
-  }
-  if (key == "load.creep_per_decade" || key == "load.creep_start") return s.load.kind != LoadKind::rigid;
-  if (key == "delivery.tension.force_scale") return s.delivery.tension.control != TensionControl::fixed_length;
+/// Of inputs that are assumed.
+bool acts_assumed(const Scenario& s, std::string_view key) {
+  // Both stiffnesses assumed: one entry stands for both, as they move together.
+  if (key == "load.stiffness_along_width") return is_written(s, "load.stiffness_along_length");
   if (key == "film.stiffness_scale") return !s.film_description.covariance;
-  if (key == "delivery.prestretch_slip") return s.delivery.prestretch > 0.0;
   // Known only through its tolerance, which ranks the thickness itself below.
   return key != "film.thickness_tolerance";
 }
@@ -165,6 +157,19 @@ std::string customary_text(const ResolvedValue& value, bool inch_pound) {
   return format_input(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
 }
 
+bool value_acts(const Scenario& s, std::string_view key) {
+  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
+    return s.delivery.tension.control == TensionControl::follow;
+  }
+  if (key == "delivery.tension.force_scale") return s.delivery.tension.control != TensionControl::fixed_length;
+  if (key == "delivery.prestretch_slip") return s.delivery.prestretch > 0.0;
+  if (key.starts_with("load.stiffness_along") || key.starts_with("load.creep_")) {
+    return s.load.kind != LoadKind::rigid;
+  }
+  // No number depends on the friction of tiers.
+  return key != "friction.between_tiers" && key != "friction.tier_on_pallet";
+}
+
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
   std::vector<AssumedRange> ranges;
   for (const ResolvedValue& value : resolved_values(scenario)) {
@@ -177,7 +182,7 @@ std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
       continue;
     }
     const bool ranked = value.source.origin == Origin::assumed && !value.parameter->range_low.empty();
-    if (ranked && acts(scenario, value.key)) ranges.push_back(range_of(scenario, value));
+    if (ranked && value_acts(scenario, value.key) && acts_assumed(scenario, value.key)) ranges.push_back(range_of(scenario, value));
   }
   return ranges;
 }

@@ -130,7 +130,7 @@ std::vector<Unknown> unknown_inputs(const Scenario& scenario) {
       unknowns.push_back(tent_formula(scenario));
     } else if (range != assumed.end()) {
       unknowns.push_back(unknown_of(p, value.source.origin, range->value, range->low, range->high));
-    } else if (value.number && !p.error.empty() && value.source.origin != Origin::assumed &&
+    } else if (value.number && !p.error.empty() && value_acts(scenario, value.key) && value.source.origin != Origin::assumed &&
                std::isfinite(*value.number)) {
       const double share = parse_quantity(p.error, "");
       unknowns.push_back(unknown_of(p, value.source.origin, *value.number, *value.number * (1.0 - share),
