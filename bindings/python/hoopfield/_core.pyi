@@ -438,9 +438,19 @@ class StationResult:
         The same pull force for film cut into separate strands, without the tent factor. (N)
         """
     @property
+    def temperature(self) -> float:
+        """
+        Temperature of film and surroundings when a station is read. (K)
+        """
+    @property
     def tent_factor(self) -> float:
         """
         Ratio of pull force to strand force on the same face: film is a sheet that forms a tent around the plate.
+        """
+    @property
+    def time(self) -> float:
+        """
+        Time at which a station is read: 0 at the end of wrapping, the duration of storage after it, and in between the time at which its hoop tension is least. (s)
         """
 class ContainmentResult:
     """
@@ -963,6 +973,9 @@ class Result:
         """
         What to know before the numbers are used: code, severity, key, text.
         """
+    @property
+    def weakest(self) -> ContainmentResult:
+        ...
 class TakeUp:
     """
     How fast a turning rectangle takes film up.
