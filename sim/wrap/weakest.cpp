@@ -49,7 +49,8 @@ class WeakestSearch {
         ContainmentResult here;
         here.least_height = height;
         here.least_face = f;
-        here.least_hoop_tension = built_.stored.slices.empty() ? result.least_hoop_tension : built_.stored.slices[s].tension[f];
+        here.least_hoop_tension =
+            built_.stored.slices.empty() ? result.least_hoop_tension : built_.stored.slices[s].tension[f];
         for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i)
           here.least_hoop_tension = std::min(here.least_hoop_tension, built_.hoop_tension.at(i, f, s));
         take(here);
@@ -59,8 +60,7 @@ class WeakestSearch {
 
  private:
   [[nodiscard]] StationMoment moment(const StackMoment& at, double temperature) const {
-    return {&input_.setup, &at.slices,  &built_.film_layers, at.path_factor,
-            at.time,       temperature, known_.film_edges};
+    return {&input_.setup, &at.slices, &built_.film_layers, at.path_factor, at.time, temperature, known_.film_edges};
   }
 
   template <typename Tension>

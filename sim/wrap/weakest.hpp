@@ -22,11 +22,11 @@ struct WeakestInput {
 /// the time just after the end of wrapping, when a load that settles or meets another temperature moves at once.
 /// `least` = least over heights, faces and output times.
 ///
-/// The least of the output times is found first. Where it lies inside storage, the slice in the middle of the station is
-/// stored again from slices kept before it, with the intervals on both sides of it cut into `weakest_parts` parts each;
-/// the least of those gives the time, at which the station is read. Where hoop tension is smooth its value errs by the
-/// square of a part: 3e-5 at most where the outputs alone missed up to 2.5e-3.
-/// Pinned by tests/unit/weakest_test.cpp against a run with far denser output times.
+/// The least of the output times is found first. Where it lies inside storage, the slice in the middle of the station
+/// is stored again from slices kept before it, with the intervals on both sides of it cut into `weakest_parts` parts
+/// each; the least of those gives the time, at which the station is read. Where hoop tension is smooth its value errs
+/// by the square of a part: 3e-5 at most where the outputs alone missed up to 2.5e-3. Pinned by
+/// tests/unit/weakest_test.cpp against a run with far denser output times.
 [[nodiscard]] ContainmentResult weakest_containment(const ResolvedScenario& scenario, const WeakestInput& known);
 
 /// Parts of an interval between output times.

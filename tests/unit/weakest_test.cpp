@@ -72,7 +72,8 @@ TEST_CASE("the weakest moment of a station is that of a run with far denser outp
   const auto [knots, missed] = GENERATE(table<Knots, double>({
       {{{0.0, degc + 38.0}, {168.0 * hour, degc + 5.0}}, -1e-4},
       {{{0.0, degc + 30.0}, {168.0 * hour, degc + 23.0}}, 2e-4},
-      {{{0.0, degc + 23.0}, {30.0 * hour, degc + 40.0}, {100.0 * hour, degc + 35.0}, {168.0 * hour, degc + 15.0}}, 2e-3},
+      {{{0.0, degc + 23.0}, {30.0 * hour, degc + 40.0}, {100.0 * hour, degc + 35.0}, {168.0 * hour, degc + 15.0}},
+       2e-3},
       {{{0.0, degc + 23.0}, {60.0 * hour, degc + 38.0}, {84.0 * hour, degc + 38.0}, {96.0 * hour, degc + 23.0}}, -1e-4},
       {{{0.0, degc + 23.0}}, -1e-4},
   }));
@@ -148,7 +149,8 @@ TEST_CASE("the numbers of a weakest moment are those of a load stored until then
 }
 
 TEST_CASE("a target at the weakest moment is judged then") {
-  Scenario s = stored({{0.0, degc + 23.0}, {60.0 * hour, degc + 38.0}, {84.0 * hour, degc + 38.0}, {96.0 * hour, degc + 23.0}});
+  Scenario s =
+      stored({{0.0, degc + 23.0}, {60.0 * hour, degc + 38.0}, {84.0 * hour, degc + 38.0}, {96.0 * hour, degc + 23.0}});
   s.target.emplace();
   s.target->at = TargetTime::weakest;
   s.target->quantity = GENERATE(TargetQuantity::hoop_tension, TargetQuantity::pull_force);
