@@ -142,6 +142,7 @@ struct Result {
   SpanResult span;
   PatternResult pattern;
   ContainmentResult end, after_storage;
+  ContainmentResult weakest;  ///< each station at the time between the two at which its hoop tension is least
   LoadResult load;
   FilmUse film;
   std::optional<Sensitivity> sensitivity;
@@ -170,6 +171,7 @@ struct Result {
     visit("span", s.span);
     visit("pattern", s.pattern);
     visit("end", s.end);
+    visit("weakest", s.weakest);
     visit("after_storage", s.after_storage);
     visit("load", s.load);
     visit("film", s.film);

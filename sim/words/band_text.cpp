@@ -3,6 +3,7 @@
 
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/moments.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -44,11 +45,6 @@ std::string verdict(const TargetResult& t, double wanted_probability) {
   if (!t.probability) return text;
   return text + ": reached in " + whole_percent(*t.probability) + " of draws, " + whole_percent(wanted_probability) +
          " asked for";
-}
-
-std::string moment_words(const std::string& at) {
-  if (at == "end") return "at the end of wrapping";
-  return at == "weakest" ? "at its weakest" : "after storage";
 }
 
 std::string target_sentence(const Result& result, double wanted_probability, UnitStyle style) {

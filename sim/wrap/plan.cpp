@@ -212,6 +212,23 @@ std::vector<double> slice_heights(const Scenario& s) {
   return heights;
 }
 
+namespace {
+
+/// Temperature knots within storage, some of them where there are many: from there the weakest moments are looked for.
+std::vector<double> kept_times(const std::vector<double>& outputs, const TemperatureHistory& history) {
+  constexpr std::size_t most = 8;
+  std::vector<double> knots;
+  for (const double time : outputs)
+    for (const auto& [at, value] : history.knots())
+      if (at == time && time > 0.0 && time < outputs.back()) knots.push_back(time);
+  std::vector<double> kept;
+  const std::size_t stride = 1 + knots.size() / most;
+  for (std::size_t i = 0; i < knots.size(); i += stride) kept.push_back(knots[i]);
+  return kept;
+}
+
+}  // namespace
+
 BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   BuildUpInput in;
   in.setup.law = plan.law.get();
@@ -229,6 +246,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.turn_end_times = plan.turn_end_times;
   in.history = TemperatureHistory(s.wrapping.temperature, s.storage.temperature);
   in.output_times = result_times(s);
+  in.keep_at = kept_times(in.output_times, in.history);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;

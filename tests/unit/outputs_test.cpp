@@ -64,8 +64,9 @@ std::set<std::string> printed_names() {
 /// Tables that only hold others: a moment, a station, the faces.
 bool is_branch(const std::string& name) {
   static const std::set<std::string> words = {
-      "containment", "film",   "span",  "pattern", "load", "sensitivity", "end",   "after_storage", "top",
-      "middle",      "bottom", "faces", "front",   "left", "back",        "right", "least",         "KEY"};
+      "containment", "film",          "span",  "pattern", "load",   "sensitivity", "end",
+      "weakest",     "after_storage", "top",   "middle",  "bottom", "faces",       "front",
+      "left",        "back",          "right", "least",   "KEY"};
   return words.count(name.substr(name.rfind('.') + 1)) > 0 && find_parameter(ParameterRoom::output, name) == nullptr;
 }
 
