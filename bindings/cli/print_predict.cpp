@@ -58,7 +58,8 @@ std::string moment_rows(const Scenario& scenario, const Result& result, const ch
 /// What the stations show when each is weakest, and when that is.
 std::string weakest_rows(const Scenario& scenario, const Result& result, const DisplayUnits& units) {
   const auto& stations = result.weakest.stations;
-  return "\n  When each station is weakest in storage\n" + moment_rows(scenario, result, "weakest", result.weakest, units) +
+  return "\n  When each station is weakest in storage\n" +
+         moment_rows(scenario, result, "weakest", result.weakest, units) +
          table_row("time since wrapping", [&](std::size_t s) { return duration(stations[s].time); }) +
          table_row(std::string("temperature, ") + units.temperature.name,
                    [&](std::size_t s) { return number(stations[s].temperature, units.temperature); });
@@ -156,15 +157,16 @@ std::string effect_text(const UnknownInput& u, const DisplayUnits& units, UnitSt
                      (u.station.empty() ? " after storage" : "") + ", a spread of " + percent(u.effect);
   if (u.share) text += "; it makes " + percent(*u.share) + " of the variance of the band";
   if (u.known_low && u.known_high)
-    text += ". If it were known, the band would be " + number(*u.known_low, unit) + " to " + quantity(*u.known_high, unit);
+    text +=
+        ". If it were known, the band would be " + number(*u.known_low, unit) + " to " + quantity(*u.known_high, unit);
   return text;
 }
 
 std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitStyle style) {
-  const std::string which = unknown.group ? unknown.value_text + " are uncertain together"
-                                          : in_style(unknown.value_text, style) + "; its range is " +
-                                                in_style(unknown.low_text, style) + " to " +
-                                                in_style(unknown.high_text, style);
+  const std::string which = unknown.group
+                                ? unknown.value_text + " are uncertain together"
+                                : in_style(unknown.value_text, style) + "; its range is " +
+                                      in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style);
   std::string text = wrap(unknown.key + " is " + unknown.origin + ": " + which + ". Over this range " +
                               effect_text(unknown, DisplayUnits(style), style) + ".",
                           "  " + std::to_string(place) + ". ", "     ");
@@ -177,7 +179,8 @@ std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitSty
 std::string unknowns_text(const Result& result, const PrintStyle& style) {
   if (result.assumed.empty()) return "";
   std::string text = heading("Largest unknowns", style.styled);
-  const bool known = std::any_of(result.assumed.begin(), result.assumed.end(), [](const auto& u) { return u.known_low; });
+  const bool known =
+      std::any_of(result.assumed.begin(), result.assumed.end(), [](const auto& u) { return u.known_low; });
   const std::size_t shown = std::min<std::size_t>(known ? 5 : 3, result.assumed.size());
   for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, style.units);
   return text + '\n';
@@ -259,7 +262,8 @@ std::string answer_sentence(const Scenario& scenario, const Result& result, Unit
 std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   std::string text;
   if (!scenario.title.empty()) text += wrap(scenario.title, "", "") + '\n';
-  if (const std::string target = target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
+  if (const std::string target =
+          target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
       !target.empty())
     text += wrap(target, "", "") + '\n';
   text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';

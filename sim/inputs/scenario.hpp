@@ -182,7 +182,7 @@ struct Scenario {
   CostInput cost;
   NumericsInput numerics;
   std::map<std::string, InputSpread> uncertainty;  ///< by key
-  std::map<std::string, Source> sources;  ///< by key, e.g. "delivery.tension.force"; absent = assumed default
+  std::map<std::string, Source> sources;           ///< by key, e.g. "delivery.tension.force"; absent = assumed default
 };
 
 }  // namespace hoopfield

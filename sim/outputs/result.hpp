@@ -109,9 +109,9 @@ struct UnknownInput {
 struct TargetResult {
   std::string station, quantity, at;
   double wanted = 0.0, predicted = 0.0;
-  bool met = false;                          ///< by probability where there is one, else by the predicted value
-  std::optional<double> probability;         ///< share of draws that reach it; film that breaks or runs away does not
-  std::optional<double> probability_error;   ///< standard error of that share
+  bool met = false;                         ///< by probability where there is one, else by the predicted value
+  std::optional<double> probability;        ///< share of draws that reach it; film that breaks or runs away does not
+  std::optional<double> probability_error;  ///< standard error of that share
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {

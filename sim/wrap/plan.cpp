@@ -158,9 +158,9 @@ void require_unbroken(const Scenario& s, const FilmPathResult& path) {
   const auto& breaking = s.film_description.breaking;
   if (!breaking || path.stretch_on_load_max - 1.0 < breaking->stretch) return;
   throw FilmLimitError("the film breaks in the span: the force stretches it to " +
-                        short_number(100.0 * (path.stretch_on_load_max - 1.0)) + " %, its break stretch is " +
-                        short_number(100.0 * breaking->stretch) + " %",
-                    "less force, or a thicker or stiffer film");
+                           short_number(100.0 * (path.stretch_on_load_max - 1.0)) + " %, its break stretch is " +
+                           short_number(100.0 * breaking->stretch) + " %",
+                       "less force, or a thicker or stiffer film");
 }
 
 }  // namespace
@@ -169,7 +169,8 @@ WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
   const Scenario& s = resolved.inputs;
   WrapPlan plan;
   const bool scaled = s.film.stiffness_scale != 1.0;
-  const FilmDescription stiffened = scaled ? scaled_film(s.film_description, s.film.stiffness_scale) : FilmDescription{};
+  const FilmDescription stiffened =
+      scaled ? scaled_film(s.film_description, s.film.stiffness_scale) : FilmDescription{};
   const FilmDescription& film = scaled ? stiffened : s.film_description;
   plan.law = make_film_law(film);
   plan.span_force = resolved.span_force;

@@ -105,8 +105,14 @@ void fill_targets(const Scenario& s, Result& r) {
     if (!wanted[i]) continue;
     const StationResult& station = results[at]->stations[i];
     const double predicted = hoop ? station.hoop_tension : station.pull_force;
-    r.targets.push_back({station_names[i], hoop ? "hoop_tension" : "pull_force", moments[at], *wanted[i], predicted,
-                         predicted >= *wanted[i], {}, {}});
+    r.targets.push_back({station_names[i],
+                         hoop ? "hoop_tension" : "pull_force",
+                         moments[at],
+                         *wanted[i],
+                         predicted,
+                         predicted >= *wanted[i],
+                         {},
+                         {}});
   }
 }
 

@@ -108,7 +108,9 @@ def one_seed(job) -> np.ndarray:
         try:
             answer = numbers_of(hf.predict(scenario.replace(truth), band_samples=0))
             if not one_band:
-                seen = measured(scenario, unknowns, truth, random).replace({"numerics.seed": int(random.integers(1 << 30))})
+                seen = measured(scenario, unknowns, truth, random).replace(
+                    {"numerics.seed": int(random.integers(1 << 30))}
+                )
                 band = hf.predict(seen, band_samples=samples).band
         except hf.HoopfieldError:
             continue  # a truth or a reading no wrap can have

@@ -145,7 +145,9 @@ def test_require_judges_by_probability(command, quick, tmp_path):
 
     def code(scenario, *options):
         path.write_text(scenario.to_text())
-        run = subprocess.run([command, "predict", path, "--require", *options], capture_output=True, text=True, check=False)
+        run = subprocess.run(
+            [command, "predict", path, "--require", *options], capture_output=True, text=True, check=False
+        )
         return run.returncode
 
     assert code(base, "--band-samples", "64") == 1  # reached by the value, not nine times in ten
