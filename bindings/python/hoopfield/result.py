@@ -74,7 +74,8 @@ class Bands:
         return len(self.keys())
 
     def __repr__(self) -> str:
-        return f"<hoopfield.Bands {self.samples} draws, {len(self.unknowns)} unknowns{', ' + self.message if self.message else ''}>"
+        reason = ", " + self.message if self.message else ""
+        return f"<hoopfield.Bands {self.samples} draws, {len(self.unknowns)} unknowns{reason}>"
 
 
 def inch_pound(units: str) -> bool:
