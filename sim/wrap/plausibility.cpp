@@ -74,7 +74,8 @@ void stretch_warnings(const Scenario& s, const WrapPlan& plan, const Result& r, 
     out.push_back({"film-springs-back", "caution", "delivery.prestretch",
                    "the film springs back behind the rollers from a pre-stretch of " + percent(s.delivery.prestretch) +
                        " to " + percent(r.film_path.stretch_on_load - 1.0) + " on the load, to less than " +
-                       percent(plausible.sprung_back) + " of its length (own assumption): recovery from large stretch "
+                       percent(plausible.sprung_back) +
+                       " of its length (own assumption): recovery from large stretch "
                        "is not validated, so mark two lines on the roll and measure their distance on the load"});
   const std::optional<double> set = instant_set(plan);
   if (set && *set < plausible.instant_set)
@@ -90,10 +91,10 @@ void stretch_warnings(const Scenario& s, const WrapPlan& plan, const Result& r, 
 void refuse_crushed_load(const Scenario& s, const BuildUpResult& built) {
   const Closing c = worst_closing(s, built.closing_along_length, built.closing_along_width);
   if (c.share() <= plausible.crushed) return;
-  throw SolverError(closing_text(c) + ", more than " + percent(plausible.crushed) +
-                        " (own assumption): such a load is crushed",
-                    "check load.stiffness_along_length and load.stiffness_along_width against a measured girth; else "
-                    "less span force or fewer turns");
+  throw SolverError(
+      closing_text(c) + ", more than " + percent(plausible.crushed) + " (own assumption): such a load is crushed",
+      "check load.stiffness_along_length and load.stiffness_along_width against a measured girth; else "
+      "less span force or fewer turns");
 }
 
 void plausibility_warnings(const Scenario& s, const WrapPlan& plan, const Result& r, std::vector<Warning>& out) {
@@ -106,7 +107,8 @@ void plausibility_warnings(const Scenario& s, const WrapPlan& plan, const Result
   if (r.film_path.film_temperature > plausible.softening)
     out.push_back({"draw-hot", "caution", "delivery.prestretch",
                    "the draw heats the film to " + celsius(r.film_path.film_temperature) + ", beyond " +
-                       celsius(plausible.softening) + " (own assumption; polyethylene melts from about 102 degC), where "
+                       celsius(plausible.softening) +
+                       " (own assumption; polyethylene melts from about 102 degC), where "
                        "it softens: the film law is not meant for that, so use less pre-stretch, and check "
                        "thermal.heat_capacity and the draw force against an infrared thermometer behind roller 2"});
   stretch_warnings(s, plan, r, out);
@@ -118,9 +120,12 @@ void sensitivity_warning(Result& r) {
   const double end = r.sensitivity->end, after = r.sensitivity->after_storage;
   if (!(end > 0.0) || after >= plausible.kept_of_force_gain * end) return;
   r.warnings.push_back({"force-gain-fades", "caution", "delivery.tension.force",
-                        "1 % more span force gives " + short_number(end) + " % more hoop tension when wrapping ends but "
-                            "only " + short_number(after) + " % after storage (less than " +
-                            percent(plausible.kept_of_force_gain) + " of it, own assumption): storage takes most of it "
+                        "1 % more span force gives " + short_number(end) +
+                            " % more hoop tension when wrapping ends but "
+                            "only " +
+                            short_number(after) + " % after storage (less than " +
+                            percent(plausible.kept_of_force_gain) +
+                            " of it, own assumption): storage takes most of it "
                             "back, so rather add turns or film than force"});
 }
 

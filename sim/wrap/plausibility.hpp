@@ -12,13 +12,13 @@ namespace hoopfield {
 
 /// Bounds beyond which a result is doubted. All are own assumptions.
 struct PlausibleBounds {
-  double tension_gain = 0.02;            ///< share by which tension may rise in storage that is not colder than wrapping
-  double sprung_back = 0.85;             ///< length on the load over length behind the rollers, least
-  double instant_set = 0.6;              ///< share of the stretch that stays when laid film is let go at once, least
-  double softening = 80.0 + 273.15;      ///< K, of film behind the rollers; polyethylene melts from about 102 degC
-  double closing = 0.03;                 ///< share of length or width that a load closes, greatest
-  double crushed = 0.15;                 ///< the same: beyond it the prediction is refused
-  double kept_of_force_gain = 0.5;       ///< sensitivity after storage over that at the end of wrapping, least
+  double tension_gain = 0.02;        ///< share by which tension may rise in storage that is not colder than wrapping
+  double sprung_back = 0.85;         ///< length on the load over length behind the rollers, least
+  double instant_set = 0.6;          ///< share of the stretch that stays when laid film is let go at once, least
+  double softening = 80.0 + 273.15;  ///< K, of film behind the rollers; polyethylene melts from about 102 degC
+  double closing = 0.03;             ///< share of length or width that a load closes, greatest
+  double crushed = 0.15;             ///< the same: beyond it the prediction is refused
+  double kept_of_force_gain = 0.5;   ///< sensitivity after storage over that at the end of wrapping, least
 };
 inline constexpr PlausibleBounds plausible;
 

@@ -38,8 +38,9 @@ bool doubts_nothing(const Result& r) {
 }  // namespace
 
 TEST_CASE("plausible: the examples raise no doubt") {
-  for (const char* name : {"01_first_prediction/scenario.toml", "02_span_ripple/scenario.toml", "11_report/scenario.toml",
-                           "08_thin_against_thick/present.toml", "08_thin_against_thick/candidate.toml"}) {
+  for (const char* name :
+       {"01_first_prediction/scenario.toml", "02_span_ripple/scenario.toml", "11_report/scenario.toml",
+        "08_thin_against_thick/present.toml", "08_thin_against_thick/candidate.toml"}) {
     Scenario s = read_scenario(std::string(HOOPFIELD_SOURCE_DIR) + "/examples/" + name);
     s.numerics.slices = 10;
     Result r = predict(s);
@@ -103,8 +104,7 @@ TEST_CASE("plausible: film that gains tension in storage, unless the store is co
     return !text_of(r, "film-gains-tension").empty();
   };
   CHECK_FALSE(warned());
-  for (std::size_t i = 0; i < 3; ++i)
-    r.after_storage.stations[i].hoop_tension = 1.05 * r.end.stations[i].hoop_tension;
+  for (std::size_t i = 0; i < 3; ++i) r.after_storage.stations[i].hoop_tension = 1.05 * r.end.stations[i].hoop_tension;
   CHECK(warned());
   for (StationResult& station : r.after_storage.stations) station.temperature -= 10.0;
   CHECK_FALSE(warned());
