@@ -17,7 +17,7 @@ struct PlausibleBounds {
   double instant_set = 0.6;          ///< share of the stretch that stays when laid film is let go at once, least
   double softening = 80.0 + 273.15;  ///< K, of film behind the rollers; polyethylene melts from about 102 degC
   double closing = 0.03;             ///< share of length or width that a load closes, greatest
-  double crushed = 0.15;             ///< the same: beyond it the prediction is refused
+  double crushed = 0.20;             ///< the same: beyond it the prediction is refused
   double kept_of_force_gain = 0.5;   ///< sensitivity after storage over that at the end of wrapping, least
 };
 inline constexpr PlausibleBounds plausible;
