@@ -153,7 +153,10 @@ constexpr Parameter declarations[] = {
              {"face of the least hoop tension", "Face on which hoop tension is least."}, true),
     // Film
     number("film.stretch_on_load", strain, "film_path/stretch_on_load",
-           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length.",
+           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length. "
+            "Film springs back behind the rollers, from the "
+            "pre-stretch to what the span force holds; the film law computes it, but no published recovery of film "
+            "from such stretches could be read, so it is not validated: measure it.",
             {"Mark two lines a known distance apart on the roll, wrap, and measure their distance on the load.",
             running_machine | falling_goods}}),
     number("film.stretch_on_load_min", strain, "film_path/stretch_on_load_min",

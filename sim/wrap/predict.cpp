@@ -7,6 +7,7 @@
 #include "sim/stations/containment.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
+#include "sim/wrap/plausibility.hpp"
 #include "sim/wrap/warnings.hpp"
 #include "sim/wrap/weakest.hpp"
 
@@ -135,6 +136,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };
   BuildUpResult built = build_up(input);
+  refuse_crushed_load(s, built);
   report(0.95, "stations");
 
   Result r;
@@ -165,7 +167,6 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   }
   r.force_balance_error = built.residual;
   r.counters = built.counters;
-  r.warnings = collect_warnings(s, plan, built, r);
   fill_targets(s, r);
   r.hoop_tension = std::move(built.hoop_tension);
   r.film_layers = std::move(built.film_layers);
@@ -173,6 +174,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.layer_tension = std::move(built.layer_tension);
   r.closing_along_length = std::move(built.closing_along_length);
   r.closing_along_width = std::move(built.closing_along_width);
+  r.warnings = collect_warnings(s, plan, built, r);
   report(1.0, "done");
   return r;
 }
@@ -189,6 +191,7 @@ void add_sensitivity(const Scenario& s, Result& result, Observer* observer) {
   }
   const double step = std::log((1.0 + share) / (1.0 - share));
   result.sensitivity = Sensitivity{std::log(end[1] / end[0]) / step, std::log(stored[1] / stored[0]) / step};
+  sensitivity_warning(result);
 }
 
 }  // namespace hoopfield

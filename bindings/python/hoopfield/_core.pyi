@@ -579,7 +579,7 @@ class FilmPathResult:
     @property
     def stretch_on_load(self) -> float:
         """
-        Stretch of the film as it lies on the load, mean by length. (strain)
+        Stretch of the film as it lies on the load, mean by length. Film springs back behind the rollers, from the pre-stretch to what the span force holds; the film law computes it, but no published recovery of film from such stretches could be read, so it is not validated: measure it. (strain)
         """
     @property
     def stretch_on_load_max(self) -> float:
