@@ -154,8 +154,8 @@ constexpr Parameter declarations[] = {
      .reference = "Own assumption, checked by the convergence tests."},
     {.key = "numerics.band_samples", .kind = integer, .default_text = "128", .lower = at_least(0.0),
      .upper = Bound{65536.0, true},
-     .sentence = "Number of draws behind a band: 0 (no bands) or a power of two from 16 to 65536. Reports and --require "
-                 "take 1024 unless it is set.",
+     .sentence = "Number of draws behind a band: 0 (no bands) or a power of two from 16 to 65536. Reports and "
+                 "--require take 1024 unless it is set.",
      .measure = {"Double it: bands that matter should hardly change.", none},
      .reference = "Own assumption; the sampling error is printed with the band."},
     {.key = "numerics.seed", .kind = integer, .default_text = "1", .lower = at_least(0.0),

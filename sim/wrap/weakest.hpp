@@ -25,7 +25,7 @@ struct WeakestInput {
 /// The least of the output times is found first. Where it lies inside storage, the slice in the middle of the station
 /// is stored again from slices kept before it, with the intervals on both sides of it cut into `weakest_parts` parts
 /// each; the least of those gives the time, at which the station is read. Where hoop tension is smooth its value errs
-/// by the square of a part: 3e-5 at most where the outputs alone missed up to 2.5e-3. Pinned by
+/// by the square of a part: 1e-4 at most where the outputs alone missed up to 2.5e-3. Pinned by
 /// tests/unit/weakest_test.cpp against a run with far denser output times.
 [[nodiscard]] ContainmentResult weakest_containment(const ResolvedScenario& scenario, const WeakestInput& known);
 

@@ -42,8 +42,8 @@ class Containment:
 class Bands:
     """Bands of every number over draws of everything uncertain: ``bands[name]`` has ``low``, ``median``, ``high``, SI.
 
-    ``samples``, ``failed``, ``failed_because``, ``redrawn``, ``unknowns`` (what was drawn), ``message`` (why there is no
-    band). The equations themselves are not in a band.
+    ``samples``, ``failed``, ``failed_because``, ``redrawn``, ``unknowns`` (what was drawn), ``message`` (why there is
+    no band). The equations themselves are not in a band.
     """
 
     def __init__(self, core: _core.BandResult) -> None:
@@ -203,7 +203,7 @@ class Result:
 
     @property
     def draws(self) -> xarray.Dataset:
-        """Inputs and numbers of every draw, SI: ``inputs`` (draw, key), ``numbers`` (draw, number), ``status`` (draw)."""
+        """Every draw, SI: ``inputs`` (draw, key), ``numbers`` (draw, number), ``status`` (draw)."""
         import xarray
 
         core = self._core.band
@@ -319,7 +319,9 @@ def predict(
     """Predicts one wrap: how the containment builds up, how it is spread, and what storage leaves of it.
 
     band_samples: draws behind the bands, 0 (no bands, a hundred times faster) or a power of two from 16 to 65536; None
-    takes numerics.band_samples of the scenario (128). progress: called with (fraction done, stage) now and then; returning False stops with Interrupted. complete: adds
+    takes numerics.band_samples of the scenario (128).
+
+    progress: called with (fraction done, stage) now and then; returning False stops with Interrupted. complete: adds
     sensitivity and ranked unknowns (some thirty further predictions), as the command does. Other Python threads run
     meanwhile; Ctrl-C raises KeyboardInterrupt. Raises SolverError where the physics has no solution, InputError for
     inputs that contradict each other.

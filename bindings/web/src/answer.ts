@@ -196,6 +196,12 @@ function risks(): Child {
   return [h("h3", {}, "Risks"), h("ul", {class: "risks"}, items.slice(0, most), rest)];
 }
 
+/** The target's quantity with its band, and what the band is made of. */
+function banded(side: Side): Child {
+  const shown = ["target_sentence", "bands_note"].filter((name) => text(finding(side, name)) !== "");
+  return shown.map((name) => h("p", {}, say(finding(side, name))));
+}
+
 export function answer(): HTMLElement {
   if (done.length === 0)
     return section(
@@ -214,6 +220,7 @@ export function answer(): HTMLElement {
         "How much tension holds the load when wrapping ends, and how much is left after storage?",
       ),
       h("p", {class: "answer"}, holds(done[0]), " ", against(done[0])),
+      banded(done[0]),
       risks(),
     );
   const present = sides[0];
