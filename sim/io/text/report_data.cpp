@@ -144,7 +144,7 @@ Json finding_rows(const Result& r, const ReportFigures& figures, double wanted_p
           {"notes", note},
           {"targets", r.targets.size()},
           {"targets_met", met},
-          {"target_sentence", words::target_sentence(r, wanted_probability, UnitStyle::metric)},
+          {"target_sentence", words::target_sentence(r, wanted_probability, words::UnitStyle::metric)},
           {"bands_note", words::bands_note(r)}};
 }
 
