@@ -63,6 +63,7 @@ function against(side: Side): Child {
         .flatMap((_, i) => {
           const place = `${side.place}/summary/targets/${i}`;
           if (at(`${place}/met`) === true) return [];
+          if (has(`${place}/probability`)) return [[say(`${place}/station`)]]; // the sentence below has the numbers
           const kind = text(`${place}/unit`) === "N" ? "force" : "tension";
           return [[say(`${place}/station`), " ", q(`${place}/predicted`, kind), " of ", q(`${place}/wanted`, kind)]];
         })
