@@ -312,7 +312,7 @@ void collect_texts(const Json& json, Json& list, std::set<std::string>& seen) {
   if (other != text && seen.insert(text).second) list.push_back({{"metric", text}, {"inch_pound", other}});
 }
 
-/// Texts that the page shows in both units: warnings, unknowns, declarations, messages, adjustments.
+/// Texts that the page shows in both units: warnings, unknowns, findings, declarations, messages, adjustments.
 Json inch_pound_texts(const Json& report) {
   Json list = Json::array();
   std::set<std::string> seen;
@@ -320,6 +320,7 @@ Json inch_pound_texts(const Json& report) {
     collect_texts(side.at("message"), list, seen);
     if (!side.contains("summary")) continue;
     for (const char* part : {"warnings", "assumed"}) collect_texts(side.at("summary").at(part), list, seen);
+    if (side.contains("detail")) collect_texts(side.at("detail").at("findings"), list, seen);
   }
   collect_texts(report.at("declarations"), list, seen);
   if (report.at("comparison").is_null()) return list;
