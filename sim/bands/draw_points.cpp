@@ -60,15 +60,15 @@ const Places& places() {
 }  // namespace
 
 DrawPoints::DrawPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed)
-    : dimensions_(dimensions), points_(count * dimensions) {
+    : dimensions_(dimensions), seed_(mixed(seed)), points_(count * dimensions, 0) {
   // The engine leaves out the origin, which is the first point.
   boost::random::sobol engine(dimensions);
-  for (std::size_t i = 0; i < count; ++i)
-    for (std::size_t d = 0; d < dimensions; ++d) {
-      const std::uint64_t wide = i == 0 ? 0U : engine();
-      const std::uint32_t x = scrambled(static_cast<std::uint32_t>(wide >> 32U), mixed(seed) ^ mixed(d + 1));
-      points_[i * dimensions + d] = (static_cast<double>(x) + 0.5) * 0x1p-32;
-    }
+  for (std::size_t i = dimensions; i < points_.size(); ++i) points_[i] = static_cast<std::uint32_t>(engine() >> 32U);
+}
+
+double DrawPoints::at(std::size_t point, std::size_t dimension) const {
+  const std::uint32_t x = scrambled(points_[point * dimensions_ + dimension], seed_ ^ mixed(dimension + 1));
+  return (static_cast<double>(x) + 0.5) * 0x1p-32;
 }
 
 double DrawPoints::normal(std::size_t point, std::size_t dimension) const {

@@ -20,16 +20,15 @@ class DrawPoints {
   /// \param count points to keep ready \param dimensions 1 to 3667
   DrawPoints(std::size_t count, std::size_t dimensions, std::uint64_t seed);
   /// Strictly between 0 and 1.
-  [[nodiscard]] double at(std::size_t point, std::size_t dimension) const {
-    return points_[point * dimensions_ + dimension];
-  }
+  [[nodiscard]] double at(std::size_t point, std::size_t dimension) const;
   /// The same as a standard normal number.
   [[nodiscard]] double normal(std::size_t point, std::size_t dimension) const;
   [[nodiscard]] std::size_t count() const { return points_.size() / dimensions_; }
 
  private:
   std::size_t dimensions_;
-  std::vector<double> points_;
+  std::uint64_t seed_;
+  std::vector<std::uint32_t> points_;  ///< digits before scrambling: few of the dimensions are ever asked for
 };
 
 /// Dimensions of one scenario: its keys in the order of the reference, then the numbers of its film. Two scenarios
