@@ -122,10 +122,10 @@ void judge_targets(const Scenario& s, const BandResult& band, Result& result) {
 void warn(const BandResult& band, Result& result) {
   if (band.failed_draws() > 0.0) {
     const FailedDraws& first = band.failed.front();
-    result.warnings.push_back({"band-draws-failed", band.message.empty() ? "note" : "caution", "uncertainty",
-                               short_number(band.failed_draws()) + " of " + short_number(band.samples) +
-                                   " draws over what is uncertain gave no result; the first said: " +
-                                   first.message.substr(0, first.message.find('\n'))});
+    result.warnings.push_back(
+        {"band-draws-failed", band.message.empty() ? "note" : "caution", "uncertainty",
+         short_number(band.failed_draws()) + " of " + short_number(band.samples) +
+             " draws over what is uncertain gave no result; the first said: " + first.first_line()});
   }
   const std::vector<double> nominal = summary_numbers(result);
   for (const char* name :

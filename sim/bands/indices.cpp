@@ -77,7 +77,7 @@ std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result
                                           Observer* observer) {
   check_band_samples(options.samples);
   const Drawer drawer(scenario, options, options.samples, 2);
-  const RankMeasure measure = rank_measure(scenario, result);
+  const RankMeasure measure = rank_measure(result);
   const std::size_t groups = drawer.groups(), n = options.samples, sets = groups + 2;
   std::vector<double> values(n * sets, std::numeric_limits<double>::quiet_NaN());
   run_parallel(n * sets, observer, options.from, options.to, "indices of the unknown inputs",

@@ -82,7 +82,7 @@ class Ranker {
       : scenario_(scenario),
         result_(result),
         options_(options),
-        measure_(rank_measure(scenario, result)),
+        measure_(rank_measure(result)),
         drawer_(scenario, options, result.band ? 2 * result.band->draws() : 1) {}
 
   void run(Observer* observer) {
@@ -218,10 +218,8 @@ double RankMeasure::of(const std::vector<std::string>& all_names, const std::vec
   return least;
 }
 
-RankMeasure rank_measure(const Scenario&, const Result& result) {
-  const TargetResult* nearest = nullptr;
-  for (const TargetResult& t : result.targets)
-    if (nearest == nullptr || t.predicted / t.wanted < nearest->predicted / nearest->wanted) nearest = &t;
+RankMeasure rank_measure(const Result& result) {
+  const TargetResult* const nearest = nearest_target(result);
   if (nearest == nullptr) return least_measure("after_storage");
   return {{"containment." + nearest->at + "." + nearest->station + "." + nearest->quantity},
           nearest->quantity,

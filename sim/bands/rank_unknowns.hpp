@@ -17,7 +17,7 @@ struct RankMeasure {
   std::string quantity, at, station;  ///< "pull_force", "after_storage", "top"; station "" = the least one
   [[nodiscard]] double of(const std::vector<std::string>& all_names, const std::vector<double>& numbers) const;
 };
-[[nodiscard]] RankMeasure rank_measure(const Scenario& scenario, const Result& result);
+[[nodiscard]] RankMeasure rank_measure(const Result& result);
 
 /// Fills `result.assumed`: every unknown moved to its 5 % and 95 % quantile, one at a time, ranked by the change it
 /// makes in the measure. The numbers of the film are one entry ("film.file"), moved together along the direction that

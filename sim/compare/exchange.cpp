@@ -10,34 +10,13 @@ namespace hoopfield {
 
 namespace {
 
+/// A field itself; what StuckOr, Pairs and Spreads wrap.
 template <typename FieldType>
 auto& held(FieldType& field) {
-  return field;
-}
-template <typename Inner>
-auto& held(StuckOr<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(Pairs<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(const StuckOr<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(const Pairs<Inner>& field) {
-  return field.value;
-}
-
-template <typename Inner>
-auto& held(Spreads<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(const Spreads<Inner>& field) {
-  return field.value;
+  if constexpr (requires { field.value; })
+    return field.value;
+  else
+    return field;
 }
 
 /// Where each field of a scenario lies; the type of a key's field is the same in every scenario.

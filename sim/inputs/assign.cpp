@@ -2,6 +2,7 @@
 #include "sim/inputs/assign.hpp"
 
 #include "models/units.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <cctype>
 #include <cmath>
@@ -190,6 +191,10 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
     pairs.emplace_back(first, second);
   }
   field.value = std::move(pairs);
+}
+
+void Assigner::operator()(const RawNode& node, Spreads<SpreadMap> field) const {
+  detail::read_spreads(input_, node, field.value);
 }
 
 }  // namespace hoopfield

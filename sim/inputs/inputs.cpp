@@ -132,11 +132,7 @@ void put(Scenario& s, std::string_view key, const RawNode& node, const InputText
   const Parameter declaration = declaration_for(s, key);
   const Assigner assign(input, declaration, std::string(key));
   visit_inputs(s, [&](std::string_view at, auto&& field) {
-    if constexpr (std::is_same_v<std::decay_t<decltype(field)>, Spreads<SpreadMap>>) {
-      if (at == key) read_spreads(input, node, field.value);
-    } else {
-      if (at == key) assign(node, field);
-    }
+    if (at == key) assign(node, field);
   });
   mark_given(s, key);
 }
@@ -170,9 +166,7 @@ void put_number(Scenario& s, const std::string& key, double in_si) {
   const InputText nowhere;
   const Assigner assign(nowhere, declaration, key);
   visit_inputs(s, [&](std::string_view at, auto&& field) {
-    if constexpr (!std::is_same_v<std::decay_t<decltype(field)>, Spreads<SpreadMap>>) {
-      if (at == key) assign(node, field);
-    }
+    if (at == key) assign(node, field);
   });
   mark_given(s, key);
 }

@@ -82,8 +82,7 @@ class Lister {
   void operator()(std::string_view key, const Spreads<const SpreadMap>& field) {
     if (field.value.empty()) return;
     std::string text;
-    for (const auto& [of, spread] : field.value)
-      text += (text.empty() ? "{\"" : ", \"") + of + "\" = " + detail::spread_text(spread);
+    for (const auto& [of, spread] : field.value) text += (text.empty() ? "{\"" : ", \"") + of + "\" = " + spread.text;
     add(key, {}, text + "}");
   }
   template <typename Enum>

@@ -158,8 +158,6 @@ bool states_error(const InputSpread& spread) {
   return spread.kind != InputSpread::Kind::as_declared && spread.kind != InputSpread::Kind::exact;
 }
 
-std::string spread_text(const InputSpread& spread) { return spread.text; }
-
 void check_spreads(const Scenario& s) {
   for (const auto& [key, spread] : s.uncertainty) {
     if (!states_error(spread)) continue;

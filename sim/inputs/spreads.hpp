@@ -23,7 +23,4 @@ void check_spreads(const Scenario& scenario);
 /// True when an entry states an error or a range, so that a given value counts as measured.
 [[nodiscard]] bool states_error(const InputSpread& spread);
 
-/// TOML of one entry, as written.
-[[nodiscard]] std::string spread_text(const InputSpread& spread);
-
 }  // namespace hoopfield::detail

@@ -52,6 +52,16 @@ std::optional<Band> BandResult::band(std::string_view name) const {
   return band_of_draws(values(name));
 }
 
+std::optional<double> BandResult::largest_sampling_error() const {
+  std::optional<double> largest;
+  if (!message.empty()) return largest;
+  for (const std::string& name : names) {
+    if (!name.ends_with(".hoop_tension") || name.find(".faces.") != std::string::npos) continue;
+    if (const auto error = sampling_error(values(name))) largest = std::max(largest.value_or(0.0), *error);
+  }
+  return largest;
+}
+
 std::optional<double> sampling_error(std::vector<double> values) {
   const std::vector<double> sorted = finite_sorted(std::move(values));
   if (sorted.size() < least_draws) return std::nullopt;

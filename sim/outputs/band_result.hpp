@@ -52,6 +52,7 @@ struct FailedDraws {
   std::string code;  ///< "film-breaks", "film-runs-away", "no-solution"
   double count = 0.0;
   std::string message;  ///< of the first
+  [[nodiscard]] std::string first_line() const { return message.substr(0, message.find('\n')); }
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
@@ -94,6 +95,8 @@ struct BandResult {
   [[nodiscard]] std::vector<double> values(std::string_view name) const;
   /// Its band; nothing where `message` says why.
   [[nodiscard]] std::optional<Band> band(std::string_view name) const;
+  /// sampling_error() of the hoop tension at the stations, the largest there is; nothing without a band.
+  [[nodiscard]] std::optional<double> largest_sampling_error() const;
 };
 
 /// First-order and total Sobol' index of one input (sim/bands/indices.hpp).

@@ -208,6 +208,28 @@ const std::vector<SummaryOutput>& summary_outputs() {
   return outputs;
 }
 
+const SummaryOutput& drawn_output(const std::string& name) {
+  static const std::map<std::string, SummaryOutput> known = [] {
+    std::map<std::string, SummaryOutput> list;
+    for (const SummaryOutput& output : summary_outputs()) list[output.name] = output;
+    for (const Parameter& p : detail::cost_output_declarations())
+      list[std::string(p.key)] = {std::string(p.key), file_unit(p), std::string(p.label), false, 0, &p};
+    return list;
+  }();
+  return known.at(name);
+}
+
+const TargetResult* nearest_target(const Result& result) {
+  const auto order = [](const TargetResult& t) {
+    return std::pair{t.probability.value_or(0.0), t.predicted / t.wanted};
+  };
+  const auto& targets = result.targets;
+  const auto nearest =
+      std::min_element(targets.begin(), targets.end(),
+                       [&](const TargetResult& a, const TargetResult& b) { return order(a) < order(b); });
+  return nearest == targets.end() ? nullptr : &*nearest;
+}
+
 std::vector<double> summary_numbers(const Result& result) {
   std::vector<double> numbers;
   visit_outputs(result, [&](const OutputValue& output) {

@@ -3,10 +3,8 @@
 
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/outputs/outputs.hpp"
 #include "sim/words/moments.hpp"
-
-#include <algorithm>
-#include <cmath>
 
 namespace hoopfield::words {
 namespace {
@@ -16,17 +14,6 @@ std::optional<Band> band_of(const Result& result, const std::string& name) {
 }
 
 std::string whole_percent(double share) { return fixed(100.0 * share, 0) + " %"; }
-
-const TargetResult* nearest_target(const Result& result) {
-  const TargetResult* nearest = nullptr;
-  const auto order = [](const TargetResult& t) {
-    // Probabilities first; of equal ones the margin decides.
-    return std::pair{t.probability.value_or(0.0), t.predicted / t.wanted};
-  };
-  for (const TargetResult& t : result.targets)
-    if (nearest == nullptr || order(t) < order(*nearest)) nearest = &t;
-  return nearest;
-}
 
 }  // namespace
 
@@ -69,14 +56,10 @@ std::string bands_note(const Result& result) {
   if (!result.band) return {};
   const BandResult& band = *result.band;
   if (!band.message.empty())
-    return "There is " + band.message + ". The first said: " +
-           (band.failed.empty() ? std::string()
-                                : band.failed.front().message.substr(0, band.failed.front().message.find('\n')));
+    return "There is " + band.message +
+           ". The first said: " + (band.failed.empty() ? std::string() : band.failed.front().first_line());
   if (band.unknowns.empty()) return "Nothing is uncertain in these inputs, so bands have no width.";
-  double error = 0.0;
-  for (const std::string& name : band.names)
-    if (name.ends_with(".hoop_tension") && name.find(".faces.") == std::string::npos)
-      error = std::max(error, sampling_error(band.values(name)).value_or(0.0));
+  const double error = band.largest_sampling_error().value_or(0.0);
   std::string text = "Bands hold nine of ten cases over " + std::to_string(band.unknowns.size()) + " unknowns, from " +
                      short_number(band.samples) + " draws; their ends are known to within " + fixed(100.0 * error, 0) +
                      " % of their width or better (one standard deviation).";

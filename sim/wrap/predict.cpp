@@ -98,7 +98,8 @@ std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, d
 void fill_targets(const Scenario& s, Result& r) {
   if (!s.target) return;
   const bool hoop = s.target->quantity == TargetQuantity::hoop_tension;
-  constexpr const char* moments[] = {"end", "after_storage", "weakest"};  // in the order of TargetTime
+  const auto moments =
+      choice_list(*find_parameter(ParameterRoom::scenario, "target.at"));  // in the order of TargetTime
   const ContainmentResult* const results[] = {&r.end, &r.after_storage, &r.weakest};
   const auto at = static_cast<std::size_t>(s.target->at);
   const std::array<std::optional<double>, 3> wanted = {s.target->top, s.target->middle, s.target->bottom};
@@ -108,7 +109,7 @@ void fill_targets(const Scenario& s, Result& r) {
     const double predicted = hoop ? station.hoop_tension : station.pull_force;
     r.targets.push_back({station_names[i],
                          hoop ? "hoop_tension" : "pull_force",
-                         moments[at],
+                         std::string(moments[at]),
                          *wanted[i],
                          predicted,
                          predicted >= *wanted[i],

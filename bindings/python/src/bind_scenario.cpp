@@ -9,7 +9,6 @@
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/inputs/spreads.hpp"
 #include "sim/io/text/scenario_writer.hpp"
 
 #include <pybind11/stl.h>
@@ -46,7 +45,7 @@ struct ToPython {
   void operator()(const Spreads<const SpreadMap>& field) const {
     if (field.value.empty()) return;
     py::dict entries;
-    for (const auto& [of, spread] : field.value) entries[py::str(of)] = detail::spread_text(spread);
+    for (const auto& [of, spread] : field.value) entries[py::str(of)] = spread.text;
     out = entries;
   }
   template <typename Enum>

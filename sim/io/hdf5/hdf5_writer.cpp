@@ -76,28 +76,20 @@ class Groups {
   std::map<std::string, Node> groups_;
 };
 
-void write_cost(const Node& group, const Economics& chain) {
-  group.text("currency", chain.currency, "label of the money");
-  group.text("co2e_source", chain.co2e_factor.source, "where the CO2e factor comes from");
-  group.text("energy_source", chain.energy_factor.source, "where the energy factor comes from");
-  visit_outputs(chain, [&](const OutputValue& output) {
-    std::string name(output.declaration->key.substr(std::string_view("cost.").size()));
-    std::replace(name.begin(), name.end(), '.', '_');
-    group.scalar(name, output.numbers.front(), file_unit(*output.declaration), std::string(output.declaration->label));
-  });
-}
-
 std::string underscored(std::string name) {
   std::replace(name.begin(), name.end(), '.', '_');
   return name;
 }
 
-/// Unit and words of a drawn number: of the summary, or of the economic chain.
-std::pair<std::string, std::string> described(const std::string& name) {
-  for (const SummaryOutput& output : summary_outputs())
-    if (output.name == name) return {output.unit, output.long_name};
-  const Parameter* p = find_parameter(ParameterRoom::output, name);
-  return p == nullptr ? std::pair<std::string, std::string>{} : std::pair{file_unit(*p), std::string(p->label)};
+void write_cost(const Node& group, const Economics& chain) {
+  group.text("currency", chain.currency, "label of the money");
+  group.text("co2e_source", chain.co2e_factor.source, "where the CO2e factor comes from");
+  group.text("energy_source", chain.energy_factor.source, "where the energy factor comes from");
+  visit_outputs(chain, [&](const OutputValue& output) {
+    const std::string name(output.declaration->key.substr(std::string_view("cost.").size()));
+    group.scalar(underscored(name), output.numbers.front(), file_unit(*output.declaration),
+                 std::string(output.declaration->label));
+  });
 }
 
 void write_band(Node group, const BandResult& band) {
@@ -119,8 +111,9 @@ void write_band(Node group, const BandResult& band) {
   for (const std::string& name : band.names) {
     const auto ends = band.band(name);
     if (!ends) continue;
-    const auto [unit, words] = described(name);
-    group.variable(underscored(name), {"quantile"}, {ends->low, ends->median, ends->high}, unit, words);
+    const SummaryOutput& output = drawn_output(name);
+    group.variable(underscored(name), {"quantile"}, {ends->low, ends->median, ends->high}, output.unit,
+                   output.long_name);
   }
 }
 

@@ -4,26 +4,13 @@
 #include "sim/io/text/detail/json_parts.hpp"
 #include "sim/outputs/outputs.hpp"
 
-#include <algorithm>
 #include <cmath>
-#include <map>
 
 namespace hoopfield::detail {
 namespace {
 
 Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 Json known(const std::optional<double>& value) { return value ? finite(*value) : Json(nullptr); }
-
-/// The declaration behind each drawn number.
-const Parameter& declaration_of(const std::string& name) {
-  static const std::map<std::string, const Parameter*> declared = [] {
-    std::map<std::string, const Parameter*> list;
-    for (const SummaryOutput& output : summary_outputs()) list[output.name] = output.declaration;
-    for (const Parameter& p : cost_output_declarations()) list[std::string(p.key)] = &p;
-    return list;
-  }();
-  return *declared.at(name);
-}
 
 /// "containment.end.top.hoop_tension_N_per_m" of "containment.end.top.hoop_tension"
 std::string json_name(const std::string& name, const Parameter& p) {
@@ -35,21 +22,11 @@ Json values_json(const BandResult& band) {
   for (const std::string& name : band.names) {
     const auto ends = band.band(name);
     if (!ends) continue;
-    const Parameter& p = declaration_of(name);
+    const Parameter& p = *drawn_output(name).declaration;
     values[json_name(name, p)] = {
         {"p05", json_number(p, ends->low)}, {"p50", json_number(p, ends->median)}, {"p95", json_number(p, ends->high)}};
   }
   return values;
-}
-
-/// Of the containment at the stations, the largest there is.
-Json sampling_error_json(const BandResult& band) {
-  double largest = std::nan("");
-  for (const std::string& name : band.names) {
-    if (!name.ends_with(".hoop_tension") || name.find(".faces.") != std::string::npos) continue;
-    if (const auto error = sampling_error(band.values(name))) largest = std::fmax(largest, *error);
-  }
-  return finite(100.0 * largest);
 }
 
 Json unknowns_json(const BandResult& band) {
@@ -77,7 +54,8 @@ Json band_json(const BandResult& band) {
                {"failed_because", failed},
                {"redrawn", static_cast<std::int64_t>(band.redrawn)},
                {"message", band.message}};
-  json["sampling_error_percent_of_width"] = band.message.empty() ? sampling_error_json(band) : Json(nullptr);
+  json["sampling_error_percent_of_width"] = Json(nullptr);
+  if (const auto error = band.largest_sampling_error()) json["sampling_error_percent_of_width"] = 100.0 * *error;
   json["unknowns"] = unknowns_json(band);
   json["values"] = values_json(band);
   return json;

@@ -6,7 +6,6 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
-#include "sim/inputs/spreads.hpp"
 
 #include <cmath>
 #include <type_traits>
@@ -80,7 +79,7 @@ class ValueWriter {
   [[nodiscard]] std::string operator()(const Spreads<const SpreadMap>& field) const {
     std::string text;
     for (const auto& [key, spread] : field.value)
-      text += (text.empty() ? "" : "\n") + quoted(key) + " = " + detail::spread_text(spread);
+      text += (text.empty() ? "" : "\n") + quoted(key) + " = " + spread.text;
     return text;
   }
   template <typename Enum>
