@@ -57,7 +57,7 @@ BandOptions band_options(const PredictOptions& options, const Scenario& scenario
   BandOptions bands = hoopfield::band_options(scenario);
   const bool proof = options.require || !options.report.empty();
   if (proof && scenario.sources.count("numerics.band_samples") == 0) bands.samples = proof_samples;
-  if (options.band_samples >= 0) bands.samples = static_cast<std::size_t>(options.band_samples);
+  if (options.band_samples) bands.samples = *options.band_samples;
   check_band_samples(bands.samples);
   return bands;
 }

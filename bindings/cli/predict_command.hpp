@@ -5,6 +5,7 @@
 
 #include "bindings/cli/program.hpp"
 
+#include <optional>
 #include <string>
 
 namespace hoopfield::cli {
@@ -14,7 +15,7 @@ struct PredictOptions {
   std::string hdf5;        ///< result file; empty = none
   std::string csv_folder;  ///< folder of tables; empty = none
   std::string report;      ///< HTML page; empty = none
-  int band_samples = -1;   ///< -1 = as the scenario says
+  std::optional<std::size_t> band_samples;  ///< as the scenario says unless given
   bool rank = false;       ///< the band if each of the five largest unknowns were known
   bool indices = false;    ///< Sobol' indices
   bool json = false;       ///< print the summary object instead of the page

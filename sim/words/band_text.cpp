@@ -30,7 +30,7 @@ std::string band_quantity(const Result& result, const std::string& name, const D
 std::string verdict(const TargetResult& t, double wanted_probability) {
   std::string text = t.met ? "met" : "MISSED";
   if (!t.probability) return text;
-  return text + ": reached in " + whole_percent(*t.probability) + " of draws, " + whole_percent(wanted_probability) +
+  return text + ", reached in " + whole_percent(*t.probability) + " of draws, " + whole_percent(wanted_probability) +
          " asked for";
 }
 

@@ -15,7 +15,7 @@ namespace hoopfield::words {
 /// "402 to 688", for columns; empty where there is no band.
 [[nodiscard]] std::string band_cell(const Result& result, const std::string& name, const DisplayUnit& unit);
 
-/// "met", "MISSED", with the probability where there is one: "MISSED: reached in 63 % of draws, wanted 90 %".
+/// "met", "MISSED", with the probability where there is one: "MISSED, reached in 63 % of draws, 90 % asked for".
 [[nodiscard]] std::string verdict(const TargetResult& target, double wanted_probability);
 
 /// The target nearest to being missed in one sentence, in its quantity, with its band; empty without targets.

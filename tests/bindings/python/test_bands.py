@@ -153,6 +153,8 @@ def test_require_judges_by_probability(command, quick, tmp_path):
     assert code(base, "--band-samples", "64") == 1  # reached by the value, not nine times in ten
     assert code(base, "--band-samples", "0") == 0  # the value decides
     assert code(base.replace({"target.probability": "50 %"}), "--band-samples", "64") == 0
+    for absurd in ("-3", "100", "1e9", "many"):
+        assert code(base, "--band-samples", absurd) == 2
 
 
 def test_coverage_small():
