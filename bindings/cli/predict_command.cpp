@@ -57,8 +57,9 @@ BandOptions band_options(const PredictOptions& options, const Scenario& scenario
   BandOptions bands = hoopfield::band_options(scenario);
   const bool proof = options.require || !options.report.empty();
   if (proof && scenario.sources.count("numerics.band_samples") == 0) bands.samples = proof_samples;
-  if (options.band_samples) bands.samples = *options.band_samples;
-  check_band_samples(bands.samples);
+  if (!options.band_samples) return bands;
+  check_band_samples(*options.band_samples);
+  bands.samples = static_cast<std::size_t>(*options.band_samples);
   return bands;
 }
 

@@ -31,7 +31,7 @@ struct BandOptions {
 [[nodiscard]] BandOptions band_options(const Scenario& scenario);
 
 /// Throws OutOfRange for a number of draws that is neither 0 nor a power of two from 16 to 65536.
-void check_band_samples(std::size_t samples);
+void check_band_samples(std::int64_t samples);
 
 /// Draws every unknown (sim/inputs/unknowns.hpp) and predicts each draw with its own film path, on all threads; the
 /// result is the same bytes for any number of them. A point that leaves a bound is replaced by a later point of the
