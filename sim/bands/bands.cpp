@@ -9,7 +9,6 @@
 #include "sim/outputs/outputs.hpp"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <limits>
 
@@ -155,11 +154,10 @@ BandOptions band_options(const Scenario& s) {
 }
 
 void check_band_samples(std::int64_t samples) {
-  if (samples == 0 || (samples >= 16 && samples <= 65536 && std::has_single_bit(static_cast<std::uint64_t>(samples))))
-    return;
-  throw OutOfRange("numerics.band_samples: " + std::to_string(samples) +
-                       " is not a number of draws; expected 0 (no bands) or a power of two from 16 to 65536",
-                   {}, 0, 0, "numerics.band_samples");
+  if (is_draw_count(samples)) return;
+  throw OutOfRange(
+      "numerics.band_samples: " + std::to_string(samples) + " is not a number of draws; expected " + draw_counts, {}, 0,
+      0, "numerics.band_samples");
 }
 
 BandResult draw_bands(const Scenario& scenario, const BandOptions& options, Observer* observer) {

@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
+#include "sim/inputs/unknowns.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -312,6 +313,9 @@ void resolve_scenario(Scenario& scenario) {
   check_history(scenario);
   check_activation(scenario);
   detail::check_spreads(scenario);
+  if (!is_draw_count(scenario.numerics.band_samples))
+    fail_range_at(scenario, "numerics.band_samples",
+                  {std::to_string(scenario.numerics.band_samples) + " is not a number of draws", draw_counts, {}});
 }
 
 }  // namespace hoopfield

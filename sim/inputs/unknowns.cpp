@@ -9,6 +9,7 @@
 #include <Eigen/Eigenvalues>
 
 #include <algorithm>
+#include <bit>
 #include <charconv>
 #include <cmath>
 #include <limits>
@@ -162,6 +163,11 @@ void set_unknowns(Scenario& scenario, const std::vector<Unknown>& unknowns, cons
   scenario.uncertainty.clear();  // ranges are about the value that is moved here
   set_numbers(scenario, numbers);
   scenario.stations.tent_share = share;
+}
+
+bool is_draw_count(std::int64_t samples) {
+  return samples == 0 ||
+         (samples >= 16 && samples <= 65536 && std::has_single_bit(static_cast<std::uint64_t>(samples)));
 }
 
 bool film_is_unknown(const Scenario& s) {

@@ -5,6 +5,7 @@
 
 #include "sim/inputs/inputs.hpp"
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,10 @@ inline constexpr double normal_95 = 1.6448536269514722;
 
 /// Puts values of unknowns into a scenario, all at once, validated. Throws InputError or OutOfRange.
 void set_unknowns(Scenario& scenario, const std::vector<Unknown>& unknowns, const std::vector<double>& values);
+
+/// True for a number of draws: 0 (no bands) or a power of two from 16 to 65536, which `draw_counts` says in words.
+[[nodiscard]] bool is_draw_count(std::int64_t samples);
+inline constexpr const char* draw_counts = "0 (no bands) or a power of two from 16 to 65536";
 
 /// True when the numbers of the film file are drawn: it has a covariance or an assumed density, and the scenario does
 /// not say "exact".

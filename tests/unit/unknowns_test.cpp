@@ -111,6 +111,16 @@ TEST_CASE("unknowns: what [uncertainty] cannot mean is refused with its place", 
   CHECK_THAT(complaint("\"film.file\" = \"3 %\"\n"), ContainsSubstring("as fitted"));
   CHECK_THAT(complaint("\"load.edge_pressure_limit\" = \"3 %\"\n"), ContainsSubstring("has no value"));
   CHECK_THAT(complaint("\"film.thicknes\" = \"3 %\"\n"), ContainsSubstring("s.toml:"));
+  const Scenario s = with("");
+  std::string text = s.text;
+  text.replace(text.find("[numerics]"), 10, "[numerics]\nband_samples = 100");
+  try {
+    (void)read_scenario_text(text, "s.toml", folder);
+    FAIL("accepted");
+  } catch (const OutOfRange& error) {
+    CHECK(error.line > 0);
+    CHECK_THAT(error.what(), ContainsSubstring("100 is not a number of draws"));
+  }
 }
 
 TEST_CASE("unknowns: the numbers of a film have the spread and the correlation of its covariance", "[bands]") {
