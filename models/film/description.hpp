@@ -96,7 +96,7 @@ struct FilmDescription {
 };
 
 /// The same film with every modulus and flow stress (every number of the law in Pa) times `factor`: all its stresses
-/// are `factor` times as large at the same history of stretch. Pinned by tests/unit/film_law_test.cpp.
+/// are `factor` times as large at the same history of stretch. Pinned by tests/unit/scale_keys_test.cpp.
 [[nodiscard]] FilmDescription scaled_film(const FilmDescription& film, double factor);
 
 /// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can

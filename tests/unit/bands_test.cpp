@@ -80,6 +80,17 @@ TEST_CASE("bands: limits are ranks p (n + 1)", "[bands]") {
   CHECK_FALSE(band_of_draws({1.0, 2.0}));
 }
 
+TEST_CASE("bands: the error of their ends is that of ranks of random draws", "[bands]") {
+  // Equally spaced numbers: a rank moved by sqrt(n p q) moves an end by sqrt(p q / n) of the whole, and the band is
+  // 0.9.
+  std::vector<double> values(999);
+  std::iota(values.begin(), values.end(), 1.0);
+  const auto error = sampling_error(values);
+  REQUIRE(error);
+  CHECK(*error == Approx(std::sqrt(0.05 * 0.95 / 999.0) / 0.9).epsilon(1e-9));
+  CHECK_FALSE(sampling_error(std::vector<double>(99, 1.0)));
+}
+
 TEST_CASE("bands: nothing uncertain gives a band without width", "[bands]") {
   const Scenario s = only({});
   Result r = predict(s);
