@@ -3,8 +3,8 @@
 #include "models/error.hpp"
 #include "models/film/film_law.hpp"
 #include "models/film/law_registry.hpp"
-#include "sim/inputs/scenario_reader.hpp"
 #include "sim/inputs/inputs.hpp"
+#include "sim/inputs/scenario_reader.hpp"
 #include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 
