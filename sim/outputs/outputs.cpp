@@ -147,7 +147,7 @@ std::vector<SummaryOutput> list_summary() {
     if (!p.in_summary || is_word(p)) continue;
     const bool per_face = p.axes.find("face") != std::string_view::npos;
     for (const auto& names : places_of(p))
-      list.push_back({key_at(p, names), file_unit(p), long_name(p, names), per_face, place++});
+      list.push_back({key_at(p, names), file_unit(p), long_name(p, names), per_face, place++, &p});
   }
   // The JSON object goes moment by moment and station by station, the faces behind their station.
   const auto group = [](const SummaryOutput& s) {

@@ -39,6 +39,7 @@ struct SummaryOutput {
   std::string long_name;
   bool per_face = false;  ///< one face of a station: not in the summary by default
   std::size_t place = 0;  ///< in summary_numbers()
+  const Parameter* declaration = nullptr;  ///< static
 };
 
 /// Every number of the summary, in the order of the JSON object. Thread-safe.

@@ -34,9 +34,10 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
     test.pull_rate = in.pull_rate;
     const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature);
     const auto [lower_edge, upper_edge] = m.film_edges[f];
-    const double factor = in.tent_factor.value_or(
+    const double formula =
         tent_factor({reading.stiffness_over_force, test.face_length, test.plate_radius, test.pull_distance,
-                     upper_edge - station.height, station.height - lower_edge, in.slit}));
+                     upper_edge - station.height, station.height - lower_edge, in.slit});
+    const double factor = in.tent_factor.value_or(1.0 + in.tent_share * (formula - 1.0));
     StationFace& face = station.faces[f];
     face.strand_force = reading.strand_force;
     face.pull_force = factor * reading.strand_force;

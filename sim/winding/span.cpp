@@ -170,7 +170,7 @@ SpanState Span::step(const Move& move) const {
   const double held_mass = begin.mass * n1.length / n0.length;
   const double mass = solve_mass(begin, n0, n1, held_mass, begin.force, begin.slope, 1e-7, control);
   if (!(n1.length / mass < stretch_limit_ && mass > row_law_.young_mass())) {
-    throw SolverError("the film between delivery and load would be stretched past its limit",
+    throw FilmLimitError("the film between delivery and load would be stretched past its limit",
                       "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
                       turn_of(n1.angle));
   }

@@ -103,7 +103,7 @@ void fill_targets(const Scenario& s, Result& r) {
     const StationResult& station = (end ? r.end : r.after_storage).stations[i];
     const double predicted = hoop ? station.hoop_tension : station.pull_force;
     r.targets.push_back({station_names[i], hoop ? "hoop_tension" : "pull_force", end ? "end" : "after_storage",
-                         *wanted[i], predicted, predicted >= *wanted[i]});
+                         *wanted[i], predicted, predicted >= *wanted[i], {}, {}});
   }
 }
 

@@ -5,6 +5,7 @@
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/starter.hpp"
 #include "models/parameter.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/compare/compare.hpp"
 #include "sim/io/text/compare_writer.hpp"
 #include "sim/io/text/json_writer.hpp"

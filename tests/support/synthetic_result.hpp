@@ -92,9 +92,21 @@ inline Result synthetic_result() {
   r.load = {0.004, 0.006, 350.0, 44500.0};
   r.film = {19.5, 0.206};
   r.sensitivity = Sensitivity{0.71, 0.83};
-  r.assumed.push_back({"friction.film_on_load", "0.2", "0.6", "0.35", 410.0, 480.0, 0.155,
-                       "Pull a film strip over the load at an angle.", "Goods may fall.", false, ""});
-  r.targets.push_back({"middle", "hoop_tension", "after_storage", 500.0, 450.0, false});
+  UnknownInput friction;
+  friction.key = "friction.film_on_load";
+  friction.origin = "assumed";
+  friction.low_text = "0.2";
+  friction.high_text = "0.6";
+  friction.value_text = "0.35";
+  friction.containment_low = friction.low = 410.0;
+  friction.containment_high = friction.high = 480.0;
+  friction.quantity = "hoop_tension";
+  friction.at = "after_storage";
+  friction.effect = 0.155;
+  friction.how_to_measure = "Pull a film strip over the load at an angle.";
+  friction.caution = "Goods may fall.";
+  r.assumed.push_back(friction);
+  r.targets.push_back({"middle", "hoop_tension", "after_storage", 500.0, 450.0, false, {}, {}});
   r.warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length", "assumed: \"cased\""});
   return r;
 }

@@ -64,6 +64,10 @@ struct DefaultCheck {
       CHECK(parse_quantity(declared(key), field.second_unit) == Approx(field.value.at(0).second));
     }
   }
+  void operator()(std::string_view key, const Spreads<const SpreadMap>& field) const {
+    CHECK(declared(key).empty());
+    CHECK(field.value.empty());
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) const {

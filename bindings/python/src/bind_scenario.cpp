@@ -4,6 +4,7 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
+#include "sim/inputs/spreads.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
@@ -41,6 +42,12 @@ struct ToPython {
   template <typename Pair>
   void operator()(const Pairs<const std::vector<Pair>>& field) const {
     if (!field.value.empty()) out = py::cast(field.value);
+  }
+  void operator()(const Spreads<const SpreadMap>& field) const {
+    if (field.value.empty()) return;
+    py::dict entries;
+    for (const auto& [of, spread] : field.value) entries[py::str(of)] = detail::spread_text(spread);
+    out = entries;
   }
   template <typename Enum>
   requires std::is_enum_v<Enum>

@@ -86,6 +86,43 @@ void write_cost(const Node& group, const Economics& chain) {
   });
 }
 
+std::string underscored(std::string name) {
+  std::replace(name.begin(), name.end(), '.', '_');
+  return name;
+}
+
+/// Unit and words of a drawn number: of the summary, or of the economic chain.
+std::pair<std::string, std::string> described(const std::string& name) {
+  for (const SummaryOutput& output : summary_outputs())
+    if (output.name == name) return {output.unit, output.long_name};
+  const Parameter* p = find_parameter(ParameterRoom::output, name);
+  return p == nullptr ? std::pair<std::string, std::string>{} : std::pair{file_unit(*p), std::string(p->label)};
+}
+
+void write_band(Node group, const BandResult& band) {
+  group.attribute("samples", std::to_string(band.draws()));
+  group.attribute("message", band.message);
+  group.dimension("quantile", std::vector<double>{0.05, 0.5, 0.95}, "1", "quantile over the draws, rank p (n + 1)");
+  std::vector<std::int32_t> draws(band.draws());
+  std::iota(draws.begin(), draws.end(), 1);
+  group.dimension("draw", draws, "draw over everything uncertain in the inputs");
+  std::vector<std::string> keys;
+  for (const DrawnInput& u : band.unknowns) keys.push_back(u.key);
+  if (!keys.empty()) {
+    group.dimension("key", keys, "input that was drawn; film.file stands for the numbers of the film");
+    group.variable("draw_inputs", {"draw", "key"}, band.inputs, "", "inputs of the draws, SI; NaN for film.file");
+  }
+  group.dimension("number", band.names, "name of the number");
+  group.variable("draw_numbers", {"draw", "number"}, band.numbers, "", "numbers of the draws, SI; NaN where it failed");
+  group.variable("draw_status", {"draw"}, band.status, "1", "0 done, 1 film broke or ran away, 2 no solution");
+  for (const std::string& name : band.names) {
+    const auto ends = band.band(name);
+    if (!ends) continue;
+    const auto [unit, words] = described(name);
+    group.variable(underscored(name), {"quantile"}, {ends->low, ends->median, ends->high}, unit, words);
+  }
+}
+
 void write_texts(Groups& groups, const Scenario& scenario, const Result& result) {
   if (!result.span.face.empty()) {
     std::vector<std::string> faces;
@@ -147,6 +184,7 @@ std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
       Groups groups(root, result);
       visit_outputs(result, [&](const OutputValue& output) { groups.write(output); });
       write_texts(groups, scenario, result);
+      if (result.band) write_band(root.child("band"), *result.band);
       write_inputs(root.child("inputs"), scenario);
     }
     return file.bytes();

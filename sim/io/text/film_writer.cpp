@@ -49,6 +49,11 @@ std::string line_of(const Parameter& p, double value) {
   return p.unit.empty() ? number_line(key, value) : quantity_line(key, value, p.metric);
 }
 
+/// A value that is assumed says so, wherever the film file goes.
+std::string with_origin(const FilmDescription& film, std::string_view key, const std::string& value) {
+  return film.assumed.contains(key) ? "{ value = " + value + ", origin = \"assumed\" }\n" : value + "\n";
+}
+
 /// What stands at its default is left out.
 bool is_default(const Parameter& p, double value) {
   return !p.default_text.empty() && value == parse_quantity(p.default_text, p.unit);
@@ -101,7 +106,8 @@ std::string film_text(const FilmDescription& film, const std::vector<std::string
   std::string text;
   for (const std::string& remark : remarks) text += comment(remark);
   text += "name = " + toml_text(film.name) + "\nlaw = " + toml_text(film.law) + "\n";
-  text += quantity_line("density", film.density, "kg/m^3") + number_line("neck_in", film.neck_in);
+  text += "density = " + with_origin(film, "density", '"' + format_quantity(film.density, "kg/m^3", digits) + '"');
+  text += "neck_in = " + with_origin(film, "neck_in", format_number(film.neck_in, digits));
   text += quantity_line("reference_temperature", film.reference_temperature, "degC");
   if (film.network.modulus > 0.0)
     text += "[network]\n" + quantity_line("modulus", film.network.modulus, "MPa") +

@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <cmath>
 #include <type_traits>
@@ -57,6 +58,12 @@ class ValueWriter {
               number(second, field.second_unit, {}, false) + "]";
     return text.empty() ? text : "[" + text + "]";
   }
+  [[nodiscard]] std::string operator()(const Spreads<const SpreadMap>& field) const {
+    std::string text;
+    for (const auto& [key, spread] : field.value)
+      text += (text.empty() ? "" : "\n") + toml_text(key) + " = " + detail::spread_text(spread);
+    return text;
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   [[nodiscard]] std::string operator()(Enum field) const {
@@ -80,6 +87,10 @@ std::string scenario_text(const Scenario& scenario) {
     const Parameter declaration = detail::declaration_for(scenario, key);
     std::string value = ValueWriter(declaration)(field);
     if (value.empty()) return;
+    if (key == "uncertainty") {
+      text += (text.empty() ? "[" : "\n[") + std::string(key) + "]\n" + value + "\n";
+      return;
+    }
     const Origin origin = scenario.sources.at(std::string(key)).origin;
     if (origin != Origin::given) value = "{ value = " + value + ", origin = " + toml_text(origin_word(origin)) + " }";
     const auto dot = key.rfind('.');
