@@ -54,6 +54,14 @@ constexpr Parameter declarations[] = {
     station("containment.height", height, "stations/station_height",
             {"height above the pallet deck", "Height of the station above the pallet deck.",
             {"Measure with a tape from the deck.", falling_goods}}),
+    station("containment.time", time, "stations/station_time",
+            {"time since the end of wrapping",
+             "Time at which a station is read: 0 at the end of wrapping, the duration of storage after it, and in "
+             "between the time at which its hoop tension is least.",
+             {"Clock.", none}}),
+    station("containment.temperature", temperature, "stations/station_temperature",
+            {"temperature of the film", "Temperature of film and surroundings when a station is read.",
+             {"Logger beside the load.", none}}),
     station("containment.hoop_tension", tension, "stations/hoop_tension",
             {"hoop tension, mean of the faces",
              "Sum over film layers of the tension per height at a station, mean of the four faces: the primary result.",
@@ -122,7 +130,10 @@ constexpr Parameter declarations[] = {
              {"face of the least hoop tension", "Face on which hoop tension is least."}, true),
     // Film
     number("film.stretch_on_load", strain, "film_path/stretch_on_load",
-           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length.",
+           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length. "
+            "Film springs back behind the rollers, from the "
+            "pre-stretch to what the span force holds; the film law computes it, but no published recovery of film "
+            "from such stretches could be read, so it is not validated: measure it.",
             {"Mark two lines a known distance apart on the roll, wrap, and measure their distance on the load.",
             running_machine | falling_goods}}),
     number("film.stretch_on_load_min", strain, "film_path/stretch_on_load_min",

@@ -92,8 +92,9 @@ constexpr Parameter declarations[] = {
     {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension", .choices = "hoop_tension|pull_force",
      .sentence = "Quantity of the targets: hoop tension per height, or pull force.",
      .measure = {"Your choice.", none}, .reference = "Definition."},
-    {.key = "target.at", .kind = choice, .default_text = "after_storage", .choices = "end|after_storage",
-     .sentence = "Moment at which the targets hold: at the end of wrapping or after storage.",
+    {.key = "target.at", .kind = choice, .default_text = "after_storage", .choices = "end|after_storage|weakest",
+     .sentence = "Moment at which the targets hold: at the end of wrapping, after storage, or weakest, whenever the "
+                 "hoop tension of the station is least between the two, as in a trailer on a warm day.",
      .measure = {"Your choice.", none}, .reference = "Definition."},
     {.key = "target.top", .unit = "N/m", .metric = "N/m", .inch_pound = "lbf/in", .lower = more_than(0.0),
      .sentence = "Least acceptable value at the top station (N/m for hoop_tension, N for pull_force).",

@@ -45,7 +45,7 @@ constexpr Parameter declarations[] = {
     record("targets.quantity",
            "Quantity of the target: hoop_tension or pull_force."),
     record("targets.at",
-           "Moment of the target: end or after_storage."),
+           "Moment of the target: end, after_storage or weakest."),
     record("targets.wanted",
            "Least acceptable value, in `unit`."),
     record("targets.predicted",

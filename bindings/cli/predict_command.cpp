@@ -148,8 +148,10 @@ void add_predict_command(Program& program) {
   command.add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder").type_name("DIR");
   command.add_option("--report", options->report, "Write a report as one HTML page that opens offline")
       .type_name("OUT.html");
-  command.add_option("--band-samples", options->band_samples, "Draws behind the bands: 0 (off) or a power of two, 16 to "
-                                                               "65536; default 128, 1024 with --report or --require")
+  command
+      .add_option("--band-samples", options->band_samples,
+                  "Draws behind the bands: 0 (off) or a power of two, 16 to "
+                  "65536; default 128, 1024 with --report or --require")
       .type_name("N");
   command.add_flag("--rank", options->rank, "The band if each of the five largest unknowns were known");
   command.add_flag("--indices", options->indices, "First-order and total Sobol' indices of every unknown");

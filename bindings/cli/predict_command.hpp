@@ -14,9 +14,9 @@ struct PredictOptions {
   std::string hdf5;        ///< result file; empty = none
   std::string csv_folder;  ///< folder of tables; empty = none
   std::string report;      ///< HTML page; empty = none
-  int band_samples = -1;  ///< -1 = as the scenario says
-  bool rank = false;      ///< the band if each of the five largest unknowns were known
-  bool indices = false;   ///< Sobol' indices
+  int band_samples = -1;   ///< -1 = as the scenario says
+  bool rank = false;       ///< the band if each of the five largest unknowns were known
+  bool indices = false;    ///< Sobol' indices
   bool json = false;       ///< print the summary object instead of the page
   bool require = false;    ///< a missed target is exit code 1
 };

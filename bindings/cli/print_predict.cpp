@@ -8,6 +8,7 @@
 #include "sim/words/band_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
+#include "sim/words/moments.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -54,6 +55,16 @@ std::string moment_rows(const Scenario& scenario, const Result& result, const ch
          table_row("film layers", [&](std::size_t s) { return layers_cell(containment.stations[s]); });
 }
 
+/// What the stations show when each is weakest, and when that is.
+std::string weakest_rows(const Scenario& scenario, const Result& result, const DisplayUnits& units) {
+  const auto& stations = result.weakest.stations;
+  return "\n  When each station is weakest in storage\n" +
+         moment_rows(scenario, result, "weakest", result.weakest, units) +
+         table_row("time since wrapping", [&](std::size_t s) { return duration(stations[s].time); }) +
+         table_row(std::string("temperature, ") + units.temperature.name,
+                   [&](std::size_t s) { return number(stations[s].temperature, units.temperature); });
+}
+
 std::string containment_table(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   const DisplayUnits units(style.units);
   std::string text = heading("Containment", style.styled);
@@ -67,6 +78,7 @@ std::string containment_table(const Scenario& scenario, const Result& result, co
           ? "\n" + wrap("Film layers in brackets: the range over all heights at which the climb may start.", "  ", "  ")
           : "";
   if (scenario.storage.duration <= 0.0) return text + note;
+  if (words::is_weaker_in_storage(result)) text += weakest_rows(scenario, result, units);
   text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
   text += moment_rows(scenario, result, "after_storage", result.after_storage, units);
   text += table_row("hoop tension kept", [&](std::size_t s) {
@@ -124,7 +136,7 @@ std::string targets_text(const Scenario& scenario, const Result& result, const P
     const std::string band = band_quantity(result, "containment." + t.at + "." + t.station + "." + t.quantity, unit);
     text += wrap(t.station + ": " + (t.quantity == "pull_force" ? "pull force " : "hoop tension ") +
                      quantity(t.predicted, unit) + (band.empty() ? "" : " (" + band + " nine times in ten)") + " " +
-                     moment_words(t.at) + ", wanted " + quantity(t.wanted, unit) + ": " +
+                     words::moment_words(t.at) + ", wanted " + quantity(t.wanted, unit) + ": " +
                      verdict(t, scenario.target->probability),
                  "  ", "    ");
   }
@@ -145,15 +157,16 @@ std::string effect_text(const UnknownInput& u, const DisplayUnits& units, UnitSt
                      (u.station.empty() ? " after storage" : "") + ", a spread of " + percent(u.effect);
   if (u.share) text += "; it makes " + percent(*u.share) + " of the variance of the band";
   if (u.known_low && u.known_high)
-    text += ". If it were known, the band would be " + number(*u.known_low, unit) + " to " + quantity(*u.known_high, unit);
+    text +=
+        ". If it were known, the band would be " + number(*u.known_low, unit) + " to " + quantity(*u.known_high, unit);
   return text;
 }
 
 std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitStyle style) {
-  const std::string which = unknown.group ? unknown.value_text + " are uncertain together"
-                                          : in_style(unknown.value_text, style) + "; its range is " +
-                                                in_style(unknown.low_text, style) + " to " +
-                                                in_style(unknown.high_text, style);
+  const std::string which = unknown.group
+                                ? unknown.value_text + " are uncertain together"
+                                : in_style(unknown.value_text, style) + "; its range is " +
+                                      in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style);
   std::string text = wrap(unknown.key + " is " + unknown.origin + ": " + which + ". Over this range " +
                               effect_text(unknown, DisplayUnits(style), style) + ".",
                           "  " + std::to_string(place) + ". ", "     ");
@@ -166,7 +179,8 @@ std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitSty
 std::string unknowns_text(const Result& result, const PrintStyle& style) {
   if (result.assumed.empty()) return "";
   std::string text = heading("Largest unknowns", style.styled);
-  const bool known = std::any_of(result.assumed.begin(), result.assumed.end(), [](const auto& u) { return u.known_low; });
+  const bool known =
+      std::any_of(result.assumed.begin(), result.assumed.end(), [](const auto& u) { return u.known_low; });
   const std::size_t shown = std::min<std::size_t>(known ? 5 : 3, result.assumed.size());
   for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, style.units);
   return text + '\n';
@@ -218,11 +232,13 @@ std::string indented(const std::string& lines) {
 
 std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle style) {
   const DisplayUnits units(style);
+  const bool sags = scenario.storage.duration > 0.0 && words::is_weaker_in_storage(result);
   const auto& after = result.after_storage.stations;
+  const auto& judged = sags ? result.weakest.stations : after;
   const auto weakest = static_cast<std::size_t>(
-      std::min_element(after.begin(), after.end(),
+      std::min_element(judged.begin(), judged.end(),
                        [](const auto& a, const auto& b) { return a.hoop_tension < b.hoop_tension; }) -
-      after.begin());
+      judged.begin());
   const double now = result.end.stations[weakest].hoop_tension;
   const double later = after[weakest].hoop_tension;
   std::string text = std::string("Of the three stations, the ") + station_names[weakest] +
@@ -232,16 +248,22 @@ std::string answer_sentence(const Scenario& scenario, const Result& result, Unit
   const std::string band = band_quantity(
       result, std::string("containment.after_storage.") + station_names[weakest] + ".hoop_tension", units.tension);
   if (!band.empty()) text += " (" + band + " nine times in ten)";
-  if (!(now > 0.0)) return text + ".";
-  const double change = later / now - 1.0;
-  if (std::abs(change) < 5e-4) return text + ", unchanged.";
-  return text + ", " + percent(std::abs(change)) + (change < 0.0 ? " less." : " more.");
+  const double change = now > 0.0 ? later / now - 1.0 : 0.0;
+  if (now > 0.0 && std::abs(change) < 5e-4)
+    text += ", unchanged";
+  else if (now > 0.0)
+    text += ", " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
+  if (!sags || !words::is_weaker_in_storage(result, weakest)) return text + ".";
+  const StationResult& least = result.weakest.stations[weakest];
+  return text + ". It is weakest in between: " + quantity(least.hoop_tension, units.tension) + " " +
+         words::when_weakest(least, units) + ".";
 }
 
 std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   std::string text;
   if (!scenario.title.empty()) text += wrap(scenario.title, "", "") + '\n';
-  if (const std::string target = target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
+  if (const std::string target =
+          target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
       !target.empty())
     text += wrap(target, "", "") + '\n';
   text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';

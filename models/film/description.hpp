@@ -91,11 +91,12 @@ struct FilmDescription {
   std::optional<BreakParameters> breaking;
   Provenance provenance;
   std::optional<FilmCovariance> covariance;  ///< what bands draw from
-  std::set<std::string, std::less<>> assumed;  ///< keys of the film file whose numbers are assumed: "density", "neck_in"
+  std::set<std::string, std::less<>>
+      assumed;  ///< keys of the film file whose numbers are assumed: "density", "neck_in"
 };
 
-/// The same film with every modulus and flow stress (every number of the law in Pa) times `factor`: all its stresses are
-/// `factor` times as large at the same history of stretch. Pinned by tests/unit/film_law_test.cpp.
+/// The same film with every modulus and flow stress (every number of the law in Pa) times `factor`: all its stresses
+/// are `factor` times as large at the same history of stretch. Pinned by tests/unit/film_law_test.cpp.
 [[nodiscard]] FilmDescription scaled_film(const FilmDescription& film, double factor);
 
 /// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can

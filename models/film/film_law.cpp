@@ -102,9 +102,9 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
     stretch = next;
   }
-  throw FilmLimitError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) + " MPa at stretch " +
-                        short_number(state.stretch),
-                    "less force, a thicker or stiffer film, or a higher pre-stretch");
+  throw FilmLimitError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) +
+                           " MPa at stretch " + short_number(state.stretch),
+                       "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
 namespace {
@@ -162,7 +162,7 @@ class Creeping {
       if (error > tolerance_) {
         if (step < 1e-12 * out_of + 1e-15)
           throw FilmLimitError("the film runs away under a nominal stress of " + short_number(nominal_ * 1e-6) + " MPa",
-                            "less force, or a higher pre-stretch");
+                               "less force, or a higher pre-stretch");
         suggested_ = step * std::clamp(0.9 * steps_of_.root(tolerance_ / error), 0.1, 0.7);
         continue;
       }

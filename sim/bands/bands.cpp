@@ -23,8 +23,15 @@ using bands_detail::DrawStatus;
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 DrawnInput drawn_input(const Unknown& u) {
-  return {u.key, origin_name(u.origin), u.formula_share ? std::string("1") : std::string(u.parameter->unit),
-          scale_word(u.below), scale_word(u.above), u.low, u.value, u.high, u.formula_share};
+  return {u.key,
+          origin_name(u.origin),
+          u.formula_share ? std::string("1") : std::string(u.parameter->unit),
+          scale_word(u.below),
+          scale_word(u.above),
+          u.low,
+          u.value,
+          u.high,
+          u.formula_share};
 }
 
 void count_failure(BandResult& band, const std::string& code, const std::string& message) {
@@ -46,7 +53,10 @@ void take(BandResult& band, std::size_t place, const Draw& d) {
     std::copy(d.numbers.begin(), d.numbers.end(), band.numbers.begin() + static_cast<std::ptrdiff_t>(place * width));
   } else {
     const bool film = d.status == DrawStatus::film_fails;
-    count_failure(band, film ? "film-fails" : d.status == DrawStatus::left_bound ? "outside-bounds" : "no-solution",
+    count_failure(band,
+                  film                                 ? "film-fails"
+                  : d.status == DrawStatus::left_bound ? "outside-bounds"
+                                                       : "no-solution",
                   d.message);
   }
 }
@@ -55,7 +65,8 @@ BandResult empty_band(const Drawer& drawer, std::size_t samples) {
   BandResult band;
   band.samples = static_cast<double>(samples);
   for (const Unknown& u : drawer.unknowns()) band.unknowns.push_back(drawn_input(u));
-  if (drawer.draws_film()) band.unknowns.push_back({"film.file", "fitted", "1", "linear", "linear", nan, nan, nan, false});
+  if (drawer.draws_film())
+    band.unknowns.push_back({"film.file", "fitted", "1", "linear", "linear", nan, nan, nan, false});
   band.names = bands_detail::drawn_names();
   band.inputs.assign(samples * band.unknowns.size(), nan);
   band.numbers.assign(samples * band.names.size(), nan);
@@ -111,16 +122,18 @@ void judge_targets(const Scenario& s, const BandResult& band, Result& result) {
 void warn(const BandResult& band, Result& result) {
   if (band.failed_draws() > 0.0) {
     const FailedDraws& first = band.failed.front();
-    result.warnings.push_back(
-        {"band-draws-failed", band.message.empty() ? "note" : "caution", "uncertainty",
-         short_number(band.failed_draws()) + " of " + short_number(band.samples) +
-             " draws over what is uncertain gave no result; the first said: " + first.message.substr(0, first.message.find('\n'))});
+    result.warnings.push_back({"band-draws-failed", band.message.empty() ? "note" : "caution", "uncertainty",
+                               short_number(band.failed_draws()) + " of " + short_number(band.samples) +
+                                   " draws over what is uncertain gave no result; the first said: " +
+                                   first.message.substr(0, first.message.find('\n'))});
   }
   const std::vector<double> nominal = summary_numbers(result);
-  for (const char* name : {"containment.after_storage.top.hoop_tension", "containment.after_storage.middle.hoop_tension",
-                           "containment.after_storage.bottom.hoop_tension", "film.mass", "film.stretch_on_load"}) {
+  for (const char* name :
+       {"containment.after_storage.top.hoop_tension", "containment.after_storage.middle.hoop_tension",
+        "containment.after_storage.bottom.hoop_tension", "film.mass", "film.stretch_on_load"}) {
     const auto band_of = band.band(name);
-    const auto place = static_cast<std::size_t>(std::find(band.names.begin(), band.names.end(), name) - band.names.begin());
+    const auto place =
+        static_cast<std::size_t>(std::find(band.names.begin(), band.names.end(), name) - band.names.begin());
     if (!band_of || place >= nominal.size()) continue;
     const double slack = 1e-9 * std::abs(nominal[place]);
     if (nominal[place] >= band_of->low - slack && nominal[place] <= band_of->high + slack) continue;

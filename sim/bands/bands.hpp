@@ -19,12 +19,12 @@ inline constexpr std::size_t proof_samples = 1024;
 inline constexpr double most_failed = 0.05;
 
 struct BandOptions {
-  std::size_t samples = 128;    ///< 0 or a power of two, 16 to 65536
-  std::uint64_t seed = 1;       ///< of the scrambling
-  std::size_t film_block = 0;   ///< sides with the same film draw the same numbers of it (sim/bands/draw_points.hpp)
-  std::size_t film_blocks = 1;  ///< blocks in use
+  std::size_t samples = 128;      ///< 0 or a power of two, 16 to 65536
+  std::uint64_t seed = 1;         ///< of the scrambling
+  std::size_t film_block = 0;     ///< sides with the same film draw the same numbers of it (sim/bands/draw_points.hpp)
+  std::size_t film_blocks = 1;    ///< blocks in use
   std::vector<std::string> held;  ///< keys kept at their value in use; "film.file" holds the film's numbers
-  double from = 0.0, to = 1.0;  ///< course of progress the observer sees
+  double from = 0.0, to = 1.0;    ///< course of progress the observer sees
 };
 
 /// Options of a scenario: numerics.band_samples and numerics.seed.

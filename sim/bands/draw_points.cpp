@@ -88,8 +88,6 @@ std::size_t film_dimension(std::size_t number, std::size_t film_block) {
   return known.shared.size() + film_block * known.block() + known.film.size() + number % most_film_numbers;
 }
 
-std::size_t dimension_count(std::size_t film_blocks) {
-  return places().shared.size() + film_blocks * places().block();
-}
+std::size_t dimension_count(std::size_t film_blocks) { return places().shared.size() + film_blocks * places().block(); }
 
 }  // namespace hoopfield

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "models/error.hpp"
 #include "sim/bands/detail/drawer.hpp"
+#include "models/error.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
 #include "sim/wrap/predict.hpp"
@@ -45,7 +45,8 @@ std::vector<double> drawn_numbers(const Scenario& s, const Result& r) {
   if (!economics_asked(s.film, s.cost)) return numbers;
   visit_outputs(economics(s, r), [&](const OutputValue& output) {
     for (std::size_t i = 0; i < std::size(cost_names); ++i)
-      if (output.declaration->key == cost_names[i] && !output.numbers.empty()) numbers[first + i] = output.numbers.front();
+      if (output.declaration->key == cost_names[i] && !output.numbers.empty())
+        numbers[first + i] = output.numbers.front();
   });
   return numbers;
 }

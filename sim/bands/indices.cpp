@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <random>
 
 namespace hoopfield {
@@ -24,17 +25,12 @@ struct Rows {
   std::vector<double> a, b, ab;
 };
 
-/// Moments of all three together, as if the rows were those of `pick`.
+/// The estimators over the rows of `pick`.
 template <typename Pick>
 SobolIndex index_of(const Rows& rows, std::size_t n, Pick&& pick) {
-  double sum = 0.0, squares = 0.0;
-  for (std::size_t i = 0; i < n; ++i)
-    for (const auto* part : {&rows.a, &rows.b, &rows.ab}) sum += (*part)[pick(i)];
-  const double mean = sum / static_cast<double>(3 * n);
   double pair_sum = 0.0, pair_squares = 0.0, first = 0.0, total = 0.0;
   for (std::size_t i = 0; i < n; ++i) {
-    const double a = rows.a[pick(i)] - mean, b = rows.b[pick(i)] - mean, ab = rows.ab[pick(i)] - mean;
-    squares += a * a + b * b + ab * ab;
+    const double a = rows.a[pick(i)], b = rows.b[pick(i)], ab = rows.ab[pick(i)];
     pair_sum += a + b;
     pair_squares += a * a + b * b;
     first += b * (ab - a);
@@ -44,7 +40,7 @@ SobolIndex index_of(const Rows& rows, std::size_t n, Pick&& pick) {
   const double pair_mean = pair_sum / (2.0 * count);
   const double variance = pair_squares / (2.0 * count) - pair_mean * pair_mean;
   SobolIndex index;
-  if (!(squares > 0.0) || !(variance > 0.0)) return index;  // the number does not vary
+  if (!(variance > 0.0)) return index;  // the number does not vary
   index.first = first / count / variance;
   index.total = total / count / variance;
   return index;
@@ -97,15 +93,17 @@ std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result
                  if (d.status == DrawStatus::done) values[job] = measure.of(drawn_names(), d.numbers);
                });
   std::vector<std::size_t> whole;
+  double sum = 0.0;
   for (std::size_t row = 0; row < n; ++row) {
     const auto begin = values.begin() + static_cast<std::ptrdiff_t>(row * sets);
     if (std::all_of(begin, begin + static_cast<std::ptrdiff_t>(sets), [](double v) { return std::isfinite(v); }))
-      whole.push_back(row);
+      whole.push_back(row), sum = std::accumulate(begin, begin + static_cast<std::ptrdiff_t>(sets), sum);
   }
+  const double mean = sum / static_cast<double>(std::max<std::size_t>(1, whole.size() * sets));
   if (whole.size() < 2) throw SolverError("indices: fewer than two rows of draws could be computed");
   const auto column = [&](std::size_t set) {
     std::vector<double> list;
-    for (const std::size_t row : whole) list.push_back(values[row * sets + set]);
+    for (const std::size_t row : whole) list.push_back(values[row * sets + set] - mean);
     return list;
   };
   const std::vector<double> a = column(0), b = column(1);

@@ -11,9 +11,10 @@
 namespace hoopfield {
 
 /// First-order and total index of one input from n rows of a model: `a` and `b` at two independent sets of points,
-/// `ab` at the points of a with this input taken from b. With y' = (y - mean)/sd over a, b and ab together and
-/// V = var(a', b'): `S = mean(b' (ab' - a'))/V` (Saltelli et al. 2010) and `T = mean((a' - ab')^2)/(2 V)` (Jansen 1999),
-/// both from memory; the estimators SALib uses, checked against it by tests/bindings/python/test_bands.py.
+/// `ab` at the points of a with this input taken from b. `S = mean(b (ab - a))/V` (Saltelli et al. 2010) and
+/// `T = mean((a - ab)^2)/(2 V)` (Jansen 1999), V the variance of a and b together, both from memory. S errs less when
+/// the mean over all rows of all inputs was taken off before; the estimators SALib uses, checked against it by
+/// tests/bindings/python/test_bands.py.
 [[nodiscard]] SobolIndex sobol_index(const std::vector<double>& a, const std::vector<double>& b,
                                      const std::vector<double>& ab);
 

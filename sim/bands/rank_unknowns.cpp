@@ -224,7 +224,9 @@ RankMeasure rank_measure(const Scenario&, const Result& result) {
     if (nearest == nullptr || t.predicted / t.wanted < nearest->predicted / nearest->wanted) nearest = &t;
   if (nearest == nullptr) return least_measure("after_storage");
   return {{"containment." + nearest->at + "." + nearest->station + "." + nearest->quantity},
-          nearest->quantity, nearest->at, nearest->station};
+          nearest->quantity,
+          nearest->at,
+          nearest->station};
 }
 
 Regression regress(const std::vector<std::vector<double>>& rows, const std::vector<double>& values) {

@@ -182,7 +182,8 @@ std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
       continue;
     }
     const bool ranked = value.source.origin == Origin::assumed && !value.parameter->range_low.empty();
-    if (ranked && value_acts(scenario, value.key) && acts_assumed(scenario, value.key)) ranges.push_back(range_of(scenario, value));
+    if (ranked && value_acts(scenario, value.key) && acts_assumed(scenario, value.key))
+      ranges.push_back(range_of(scenario, value));
   }
   return ranges;
 }

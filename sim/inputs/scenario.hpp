@@ -29,7 +29,7 @@ enum class RotationKind { load, delivery };
 enum class LoadKind { rigid, cased, bagged };
 enum class PullSlit { none, beside, unknown };
 enum class TargetQuantity { hoop_tension, pull_force };
-enum class TargetTime { end, after_storage };
+enum class TargetTime { end, after_storage, weakest };
 
 struct FilmInput {
   std::string file;
@@ -182,7 +182,7 @@ struct Scenario {
   CostInput cost;
   NumericsInput numerics;
   std::map<std::string, InputSpread> uncertainty;  ///< by key
-  std::map<std::string, Source> sources;  ///< by key, e.g. "delivery.tension.force"; absent = assumed default
+  std::map<std::string, Source> sources;           ///< by key, e.g. "delivery.tension.force"; absent = assumed default
 };
 
 }  // namespace hoopfield

@@ -29,7 +29,8 @@ class SpreadReader {
     if (parameter_ == nullptr || key_ == table_name) unknown_key();
     const bool film = key_ == "film.file";
     if (!film && parameter_->kind != ParameterKind::number)
-      fail(node_.key_at.line > 0 ? node_.key_at : node_.value_at, {"does not hold a number", "a key with a number", {}});
+      fail(node_.key_at.line > 0 ? node_.key_at : node_.value_at,
+           {"does not hold a number", "a key with a number", {}});
     InputSpread spread;
     if (node_.kind == RawNode::Kind::array && !film) return range();
     if (node_.kind != RawNode::Kind::text) fail(node_.value_at, {"is " + kind_word(node_), expectation(), {}});
@@ -47,7 +48,9 @@ class SpreadReader {
   }
 
  private:
-  [[noreturn]] void fail(Position at, const Complaint& complaint) const { fail_input(input_, at, shown(key_), complaint); }
+  [[noreturn]] void fail(Position at, const Complaint& complaint) const {
+    fail_input(input_, at, shown(key_), complaint);
+  }
 
   [[noreturn]] void unknown_key() const {
     std::vector<std::string_view> keys;
@@ -59,7 +62,8 @@ class SpreadReader {
 
   [[nodiscard]] std::string expectation() const {
     if (key_ == "film.file") return "\"exact\" or \"as fitted\"";
-    if (in_percent(*parameter_)) return "an error in points (\"5 points\"), a range of two values, \"exact\" or \"as declared\"";
+    if (in_percent(*parameter_))
+      return "an error in points (\"5 points\"), a range of two values, \"exact\" or \"as declared\"";
     const std::string unit(parameter_->metric);
     return "a share (\"3 %\"), an error" + (unit.empty() ? std::string(" (\"0.05\")") : " in " + unit) +
            ", a range of two values, \"exact\" or \"as declared\"";
@@ -70,7 +74,8 @@ class SpreadReader {
     constexpr std::string_view word = " points";
     if (!in_percent(*parameter_) || !node_.text.ends_with(word)) return std::nullopt;
     UnitProblem problem;
-    const auto value = read_quantity(std::string_view(node_.text).substr(0, node_.text.size() - word.size()), "", problem);
+    const auto value =
+        read_quantity(std::string_view(node_.text).substr(0, node_.text.size() - word.size()), "", problem);
     if (!value) fail(node_.value_at, {problem.what, expectation(), problem.hint});
     return *value / 100.0;
   }
@@ -79,8 +84,8 @@ class SpreadReader {
     const bool share = node_.text.ends_with("%");
     if (in_percent(*parameter_) && share) {
       const std::string number = node_.text.substr(0, node_.text.find_last_not_of(" %") + 1);
-      fail(node_.value_at, {in_quotes(node_.text) + " may mean points or a share of the value", "points, or a range of two values",
-                            in_quotes(number + " points")});
+      fail(node_.value_at, {in_quotes(node_.text) + " may mean points or a share of the value",
+                            "points, or a range of two values", in_quotes(number + " points")});
     }
     spread.kind = share ? InputSpread::Kind::share : InputSpread::Kind::error;
     if (const auto in_points = points()) {
@@ -97,20 +102,24 @@ class SpreadReader {
     }
     if (!(spread.error >= 0.0)) fail(node_.value_at, {in_quotes(node_.text) + " is negative", expectation(), {}});
     if (share && !(spread.error < 1.0))
-      fail(node_.value_at, {in_quotes(node_.text) + " is all of the value or more", "less than 100 %, or a range of two values", {}});
+      fail(node_.value_at,
+           {in_quotes(node_.text) + " is all of the value or more", "less than 100 %, or a range of two values", {}});
   }
 
   [[nodiscard]] InputSpread range() const {
     if (node_.children.size() != 2)
-      fail(node_.value_at, {"is a list of " + std::to_string(node_.children.size()), "a range of two values, low and high", {}});
+      fail(node_.value_at,
+           {"is a list of " + std::to_string(node_.children.size()), "a range of two values, low and high", {}});
     const Assigner assign(input_, *parameter_, shown(key_));
     InputSpread spread;
     spread.kind = InputSpread::Kind::range;
     spread.low = assign.number(node_.children[0]);
     spread.high = assign.number(node_.children[1]);
-    if (!(spread.high >= spread.low)) fail(node_.value_at, {"has its ends in the wrong order", "the lower value first", {}});
+    if (!(spread.high >= spread.low))
+      fail(node_.value_at, {"has its ends in the wrong order", "the lower value first", {}});
     for (const RawNode& end : node_.children)
-      spread.text += (spread.text.empty() ? "[" : ", ") + (end.kind == RawNode::Kind::text ? in_quotes(end.text) : end.text);
+      spread.text +=
+          (spread.text.empty() ? "[" : ", ") + (end.kind == RawNode::Kind::text ? in_quotes(end.text) : end.text);
     spread.text += "]";
     return spread;
   }
@@ -156,13 +165,16 @@ void check_spreads(const Scenario& s) {
     if (!states_error(spread)) continue;
     const std::optional<double> value = get_number(s, key);
     if (!value)
-      fail_at(s, table_name, {"\"" + key + "\" has no value here that could have an error", "a key that has a number", {}});
+      fail_at(s, table_name,
+              {"\"" + key + "\" has no value here that could have an error", "a key that has a number", {}});
     const Parameter p = declaration_for(s, key);
     const bool inside = spread.kind != InputSpread::Kind::range || (spread.low <= *value && *value <= spread.high);
     if (!inside)
-      fail_at(s, table_name, {"the value of \"" + key + "\" in use, " + format_quantity(*value, p.metric, 4) +
-                                  ", is not inside its range " + spread.text,
-                              "a range that holds the value, or another value of " + key, {}});
+      fail_at(s, table_name,
+              {"the value of \"" + key + "\" in use, " + format_quantity(*value, p.metric, 4) +
+                   ", is not inside its range " + spread.text,
+               "a range that holds the value, or another value of " + key,
+               {}});
   }
 }
 

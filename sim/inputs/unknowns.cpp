@@ -60,7 +60,8 @@ Unknown unknown_of(const Parameter& p, Origin origin, double value, double low, 
 /// Half of the central 90 % as a share of the value, or in the unit of the key.
 std::pair<double, double> ends_of(double value, const InputSpread& spread) {
   switch (spread.kind) {
-    case InputSpread::Kind::share: return {value - std::abs(value) * spread.error, value + std::abs(value) * spread.error};
+    case InputSpread::Kind::share:
+      return {value - std::abs(value) * spread.error, value + std::abs(value) * spread.error};
     case InputSpread::Kind::error: return {value - spread.error, value + spread.error};
     case InputSpread::Kind::range: return {spread.low, spread.high};
     case InputSpread::Kind::as_declared:
@@ -71,7 +72,8 @@ std::pair<double, double> ends_of(double value, const InputSpread& spread) {
 
 Unknown tent_formula(const Scenario& s) {
   const auto [low, high] = formula_share(s.stations.slit);
-  Unknown u = unknown_of(*find_parameter(ParameterRoom::scenario, "stations.tent_factor"), Origin::assumed, 1.0, 1.0, 1.0);
+  Unknown u =
+      unknown_of(*find_parameter(ParameterRoom::scenario, "stations.tent_factor"), Origin::assumed, 1.0, 1.0, 1.0);
   u.least = 0.0, u.most = infinite, u.low = low, u.high = high;
   u.formula_share = true;
   choose_scales(u);
@@ -109,9 +111,7 @@ double* film_number(FilmDescription& film, std::string_view key) {
   return &film.branches[number - 1][std::string_view(rest + 2, static_cast<std::size_t>(end - rest - 2))];
 }
 
-bool error_of_value(std::string_view key) {
-  return key.ends_with(".activation_energy") || key.starts_with("thermal.");
-}
+bool error_of_value(std::string_view key) { return key.ends_with(".activation_energy") || key.starts_with("thermal."); }
 
 }  // namespace
 
@@ -130,8 +130,8 @@ std::vector<Unknown> unknown_inputs(const Scenario& scenario) {
       unknowns.push_back(tent_formula(scenario));
     } else if (range != assumed.end()) {
       unknowns.push_back(unknown_of(p, value.source.origin, range->value, range->low, range->high));
-    } else if (value.number && !p.error.empty() && value_acts(scenario, value.key) && value.source.origin != Origin::assumed &&
-               std::isfinite(*value.number)) {
+    } else if (value.number && !p.error.empty() && value_acts(scenario, value.key) &&
+               value.source.origin != Origin::assumed && std::isfinite(*value.number)) {
       const double share = parse_quantity(p.error, "");
       unknowns.push_back(unknown_of(p, value.source.origin, *value.number, *value.number * (1.0 - share),
                                     *value.number * (1.0 + share)));

@@ -47,8 +47,8 @@ void set_unknowns(Scenario& scenario, const std::vector<Unknown>& unknowns, cons
 /// not say "exact".
 [[nodiscard]] bool film_is_unknown(const Scenario& scenario);
 
-/// The numbers of a film file that are uncertain: those its covariance speaks of, and an assumed density. Its neck-in is
-/// an input of the scenario (delivery.neck_in).
+/// The numbers of a film file that are uncertain: those its covariance speaks of, and an assumed density. Its neck-in
+/// is an input of the scenario (delivery.neck_in).
 class FilmSpread {
  public:
   /// Throws InputError for a covariance that names numbers the film does not have.

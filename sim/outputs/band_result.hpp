@@ -26,12 +26,12 @@ struct Band {
 
 /// One input that was drawn.
 struct DrawnInput {
-  std::string key;             ///< of the scenario, or "film.file" for the numbers of the film
-  std::string origin;          ///< "assumed", "given", "measured", "fitted"
-  std::string unit;            ///< SI
-  std::string below, above;    ///< scales of the two halves: "log", "logit", "linear"
+  std::string key;                            ///< of the scenario, or "film.file" for the numbers of the film
+  std::string origin;                         ///< "assumed", "given", "measured", "fitted"
+  std::string unit;                           ///< SI
+  std::string below, above;                   ///< scales of the two halves: "log", "logit", "linear"
   double low = 0.0, value = 0.0, high = 0.0;  ///< 5 %, 50 % and 95 %, SI
-  bool formula_share = false;  ///< share of what the formula of the tent factor adds to 1
+  bool formula_share = false;                 ///< share of what the formula of the tent factor adds to 1
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
@@ -63,16 +63,16 @@ struct FailedDraws {
 
 /// All draws of one prediction. Draw i of input k stands in `inputs[i * keys + k]`.
 struct BandResult {
-  double samples = 0.0;                ///< draws
-  double redrawn = 0.0;                ///< points that left a bound and were replaced by later points of the sequence
-  std::string message;                 ///< why there is no band; empty when there is one
-  std::vector<DrawnInput> unknowns;    ///< what was drawn; the film's numbers are one entry
-  std::vector<FailedDraws> failed;     ///< by reason
-  std::vector<std::string> names;      ///< of the numbers: those of summary_outputs(), then "cost."
-  std::vector<double> inputs;          ///< (draw, unknown) SI; NaN for the entry of the film
-  std::vector<double> numbers;         ///< (draw, name) SI; NaN where the draw failed
-  std::vector<double> status;          ///< (draw): 0 = done, 1 = film broke or ran away, 2 = no solution
-  std::vector<double> point;           ///< (draw): its place in the sequence of points
+  double samples = 0.0;              ///< draws
+  double redrawn = 0.0;              ///< points that left a bound and were replaced by later points of the sequence
+  std::string message;               ///< why there is no band; empty when there is one
+  std::vector<DrawnInput> unknowns;  ///< what was drawn; the film's numbers are one entry
+  std::vector<FailedDraws> failed;   ///< by reason
+  std::vector<std::string> names;    ///< of the numbers: those of summary_outputs(), then "cost."
+  std::vector<double> inputs;        ///< (draw, unknown) SI; NaN for the entry of the film
+  std::vector<double> numbers;       ///< (draw, name) SI; NaN where the draw failed
+  std::vector<double> status;        ///< (draw): 0 = done, 1 = film broke or ran away, 2 = no solution
+  std::vector<double> point;         ///< (draw): its place in the sequence of points
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {

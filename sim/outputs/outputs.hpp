@@ -37,8 +37,8 @@ struct SummaryOutput {
   std::string name;  ///< "containment.after_storage.middle.hoop_tension"
   std::string unit;  ///< SI, UDUNITS spelling; "1" for pure numbers (stretch as strain)
   std::string long_name;
-  bool per_face = false;  ///< one face of a station: not in the summary by default
-  std::size_t place = 0;  ///< in summary_numbers()
+  bool per_face = false;                   ///< one face of a station: not in the summary by default
+  std::size_t place = 0;                   ///< in summary_numbers()
   const Parameter* declaration = nullptr;  ///< static
 };
 

@@ -109,9 +109,9 @@ struct UnknownInput {
 struct TargetResult {
   std::string station, quantity, at;
   double wanted = 0.0, predicted = 0.0;
-  bool met = false;                          ///< by probability where there is one, else by the predicted value
-  std::optional<double> probability;         ///< share of draws that reach it; film that breaks or runs away does not
-  std::optional<double> probability_error;   ///< standard error of that share
+  bool met = false;                         ///< by probability where there is one, else by the predicted value
+  std::optional<double> probability;        ///< share of draws that reach it; film that breaks or runs away does not
+  std::optional<double> probability_error;  ///< standard error of that share
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
@@ -142,6 +142,7 @@ struct Result {
   SpanResult span;
   PatternResult pattern;
   ContainmentResult end, after_storage;
+  ContainmentResult weakest;  ///< each station at the time between the two at which its hoop tension is least
   LoadResult load;
   FilmUse film;
   std::optional<Sensitivity> sensitivity;
@@ -170,6 +171,7 @@ struct Result {
     visit("span", s.span);
     visit("pattern", s.pattern);
     visit("end", s.end);
+    visit("weakest", s.weakest);
     visit("after_storage", s.after_storage);
     visit("load", s.load);
     visit("film", s.film);

@@ -171,8 +171,8 @@ SpanState Span::step(const Move& move) const {
   const double mass = solve_mass(begin, n0, n1, held_mass, begin.force, begin.slope, 1e-7, control);
   if (!(n1.length / mass < stretch_limit_ && mass > row_law_.young_mass())) {
     throw FilmLimitError("the film between delivery and load would be stretched past its limit",
-                      "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
-                      turn_of(n1.angle));
+                         "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
+                         turn_of(n1.angle));
   }
   const RowAnswer moved = move_film(end.row, move, mass, control.feed, mass);
   const double force = moved.stress.nominal * film().section;

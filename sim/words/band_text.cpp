@@ -3,6 +3,7 @@
 
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/moments.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -46,19 +47,13 @@ std::string verdict(const TargetResult& t, double wanted_probability) {
          " asked for";
 }
 
-std::string moment_words(const std::string& at) {
-  if (at == "end") return "at the end of wrapping";
-  return at == "weakest" ? "at its weakest" : "after storage";
-}
-
 std::string target_sentence(const Result& result, double wanted_probability, UnitStyle style) {
   const TargetResult* t = nearest_target(result);
   if (t == nullptr) return {};
   const DisplayUnits units(style);
   const bool pull = t->quantity == "pull_force";
   const DisplayUnit& unit = pull ? units.force : units.tension;
-  const std::string band =
-      band_quantity(result, "containment." + t->at + "." + t->station + "." + t->quantity, unit);
+  const std::string band = band_quantity(result, "containment." + t->at + "." + t->station + "." + t->quantity, unit);
   std::string text = std::string(t->met ? "The targets are met" : "The targets are missed");
   text += "; the nearest is the " + std::string(pull ? "pull force" : "hoop tension") + " of the " + t->station +
           " station " + moment_words(t->at) + ": " + quantity(t->predicted, unit) + " predicted";
@@ -75,15 +70,16 @@ std::string bands_note(const Result& result) {
   const BandResult& band = *result.band;
   if (!band.message.empty())
     return "There is " + band.message + ". The first said: " +
-           (band.failed.empty() ? std::string() : band.failed.front().message.substr(0, band.failed.front().message.find('\n')));
+           (band.failed.empty() ? std::string()
+                                : band.failed.front().message.substr(0, band.failed.front().message.find('\n')));
   if (band.unknowns.empty()) return "Nothing is uncertain in these inputs, so bands have no width.";
   double error = 0.0;
   for (const std::string& name : band.names)
     if (name.ends_with(".hoop_tension") && name.find(".faces.") == std::string::npos)
       error = std::max(error, sampling_error(band.values(name)).value_or(0.0));
-  std::string text = "Bands hold nine of ten cases over " + std::to_string(band.unknowns.size()) +
-                     " unknowns, from " + short_number(band.samples) + " draws; their ends are known to within " +
-                     fixed(100.0 * error, 0) + " % of their width or better (one standard deviation).";
+  std::string text = "Bands hold nine of ten cases over " + std::to_string(band.unknowns.size()) + " unknowns, from " +
+                     short_number(band.samples) + " draws; their ends are known to within " + fixed(100.0 * error, 0) +
+                     " % of their width or better (one standard deviation).";
   if (band.failed_draws() > 0.0) text += " " + short_number(band.failed_draws()) + " draws gave no result.";
   return text + " The equations themselves are not in them: see the known misses of the validation table.";
 }

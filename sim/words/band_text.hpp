@@ -18,9 +18,6 @@ namespace hoopfield::words {
 /// "met", "MISSED", with the probability where there is one: "MISSED: reached in 63 % of draws, wanted 90 %".
 [[nodiscard]] std::string verdict(const TargetResult& target, double wanted_probability);
 
-/// "at the end of wrapping", "after storage", "at its weakest in storage"
-[[nodiscard]] std::string moment_words(const std::string& at);
-
 /// The target nearest to being missed in one sentence, in its quantity, with its band; empty without targets.
 [[nodiscard]] std::string target_sentence(const Result& result, double wanted_probability, UnitStyle style);
 

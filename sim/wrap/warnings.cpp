@@ -3,6 +3,7 @@
 
 #include "models/text.hpp"
 #include "sim/inputs/inputs.hpp"
+#include "sim/wrap/plausibility.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -128,6 +129,7 @@ std::vector<Warning> collect_warnings(const Scenario& s, const WrapPlan& plan, c
   tier_warning(s, plan, out);
   film_warnings(s, built, result, out);
   load_warnings(s, result, out);
+  plausibility_warnings(s, plan, result, out);
   corner_note(s, built, out);
   for (const Warning& warning : input_warnings(s)) out.push_back(warning);
   std::stable_sort(out.begin(), out.end(), [](const Warning& a, const Warning& b) { return rank(a) < rank(b); });

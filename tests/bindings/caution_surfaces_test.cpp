@@ -56,6 +56,7 @@ const Case& reference() {
     for (const char* key : {"load.stiffness_along_length", "delivery.roller_gap", "stations.tent_factor"}) {
       const Parameter& p = *find_parameter(ParameterRoom::scenario, key);
       UnknownInput unknown;
+      unknown.origin = "assumed";
       unknown.key = key;
       unknown.how_to_measure = how_to_measure(p);
       unknown.caution = caution_text(p);

@@ -37,6 +37,7 @@ inline Scenario synthetic_scenario() {
 inline StationResult synthetic_station(double height, double tension, double layers) {
   StationResult s;
   s.height = height;
+  s.temperature = 296.15;
   s.hoop_tension = tension;
   s.band_tension = tension * 0.2;
   s.band_least_tension = tension * 0.9;
@@ -84,6 +85,13 @@ inline Result synthetic_result() {
                     synthetic_station(0.25, 950.0, 6.0)};
   r.after_storage.stations = {synthetic_station(1.25, 700.0, 5.5), synthetic_station(0.75, 450.0, 4.2),
                               synthetic_station(0.25, 720.0, 6.0)};
+  r.weakest.stations = {synthetic_station(1.25, 690.0, 5.5), synthetic_station(0.75, 440.0, 4.2),
+                        synthetic_station(0.25, 710.0, 6.0)};
+  for (StationResult& station : r.weakest.stations) station.time = 302400.0, station.temperature = 311.15;
+  for (StationResult& station : r.after_storage.stations) station.time = 604800.0;
+  r.weakest.least_hoop_tension = 430.0;
+  r.weakest.least_height = 0.75;
+  r.weakest.least_face = left;
   r.end.least_hoop_tension = 590.0;
   r.end.least_height = 0.75;
   r.after_storage.least_hoop_tension = 440.0;

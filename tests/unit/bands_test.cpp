@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Draws, bands and ranking against closed forms.
-#include "models/error.hpp"
 #include "sim/bands/bands.hpp"
+#include "models/error.hpp"
 #include "sim/bands/draw_points.hpp"
 #include "sim/bands/indices.hpp"
 #include "sim/inputs/scenario_reader.hpp"
@@ -127,7 +127,8 @@ TEST_CASE("bands: draws whose film breaks count as missed, and too many of them 
   CHECK_FALSE(r.band->message.empty());
   CHECK_FALSE(r.band->band("film.mass"));
   CHECK_FALSE(r.targets.at(0).probability);
-  CHECK(std::any_of(r.warnings.begin(), r.warnings.end(), [](const Warning& w) { return w.code == "band-draws-failed"; }));
+  CHECK(std::any_of(r.warnings.begin(), r.warnings.end(),
+                    [](const Warning& w) { return w.code == "band-draws-failed"; }));
   REQUIRE_FALSE(r.band->failed.empty());
   CHECK(r.band->failed.front().code == "film-fails");
 }
@@ -172,7 +173,8 @@ TEST_CASE("regression finds the slopes of a plane and their share", "[bands]") {
 
 TEST_CASE("unknowns are ranked in the quantity of the target nearest to being missed", "[bands]") {
   Scenario s = only({"delivery.tension.force_scale", "stations.tent_factor", "film.thickness"});
-  set_values(s, {{"target.quantity", "pull_force"}, {"target.at", "end"}, {"target.top", "1 N"}, {"target.middle", "90 N"}});
+  set_values(
+      s, {{"target.quantity", "pull_force"}, {"target.at", "end"}, {"target.top", "1 N"}, {"target.middle", "90 N"}});
   Result r = predict(s);
   add_bands(s, r, with_samples(32));
   rank_unknowns(s, r, with_samples(32), 1);

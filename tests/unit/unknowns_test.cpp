@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Distributions of uncertain inputs, and the table [uncertainty].
+#include "sim/inputs/unknowns.hpp"
 #include "models/error.hpp"
 #include "sim/inputs/scenario_reader.hpp"
-#include "sim/inputs/unknowns.hpp"
 #include "sim/io/text/scenario_writer.hpp"
 #include "tests/support/catch.hpp"
 
@@ -80,9 +80,10 @@ TEST_CASE("unknowns: the scale follows from the bounds of the key", "[bands]") {
 TEST_CASE("unknowns: given values have their declared error, measured ones the one that is stated", "[bands]") {
   CHECK(get(with(""), "load.stiffness_along_length").low == Approx(160e3));
   CHECK(get(with(""), "load.stiffness_along_length").origin == Origin::given);
-  const Scenario s = with("\"load.stiffness_along_length\" = \"5 %\"\n\"film.thickness\" = \"1 um\"\n"
-                          "\"delivery.prestretch\" = \"5 points\"\n\"load.corner_radius\" = [\"4 mm\", \"8 mm\"]\n"
-                          "\"wrapping.temperature\" = \"2 degC\"\n\"friction.film_on_load\" = \"exact\"\n");
+  const Scenario s = with(
+      "\"load.stiffness_along_length\" = \"5 %\"\n\"film.thickness\" = \"1 um\"\n"
+      "\"delivery.prestretch\" = \"5 points\"\n\"load.corner_radius\" = [\"4 mm\", \"8 mm\"]\n"
+      "\"wrapping.temperature\" = \"2 degC\"\n\"friction.film_on_load\" = \"exact\"\n");
   CHECK(get(s, "load.stiffness_along_length").high == Approx(210e3));
   CHECK(get(s, "load.stiffness_along_length").origin == Origin::measured);
   CHECK(get(s, "film.thickness").low == Approx(22e-6));
@@ -133,7 +134,8 @@ TEST_CASE("unknowns: the numbers of a film have the spread and the correlation o
     for (std::size_t j = 0; j < 3; ++j) {
       double sum = 0.0;
       for (const auto& column : columns) sum += column[i] * column[j];
-      CHECK(sum == Approx(error[i] * error[j] * film.covariance->correlation[i * 3 + j]).margin(1e-9 * error[i] * error[j]));
+      CHECK(sum ==
+            Approx(error[i] * error[j] * film.covariance->correlation[i * 3 + j]).margin(1e-9 * error[i] * error[j]));
     }
   film.covariance->keys[0] = "branch[9].modulus";
   CHECK_THROWS_AS(FilmSpread(film), InputError);

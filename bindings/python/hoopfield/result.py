@@ -26,13 +26,15 @@ Progress = Callable[[float, str], object]
 
 @dataclass(frozen=True)
 class Containment:
-    """Containment at the stations: ``end`` of wrapping and ``after_storage``, each with top, middle and bottom."""
+    """Containment at the stations: ``end`` of wrapping, ``weakest`` (each station when its hoop tension is least
+    between the two) and ``after_storage``, each with top, middle and bottom."""
 
     end: _core.ContainmentResult
+    weakest: _core.ContainmentResult
     after_storage: _core.ContainmentResult
 
     def __getitem__(self, moment: str) -> _core.ContainmentResult:
-        if moment not in ("end", "after_storage"):
+        if moment not in ("end", "weakest", "after_storage"):
             raise KeyError(moment)
         return getattr(self, moment)
 
@@ -72,7 +74,8 @@ class Bands:
         return len(self.keys())
 
     def __repr__(self) -> str:
-        return f"<hoopfield.Bands {self.samples} draws, {len(self.unknowns)} unknowns{', ' + self.message if self.message else ''}>"
+        reason = ", " + self.message if self.message else ""
+        return f"<hoopfield.Bands {self.samples} draws, {len(self.unknowns)} unknowns{reason}>"
 
 
 def inch_pound(units: str) -> bool:
@@ -154,7 +157,7 @@ class Result:
     # Parts
     @property
     def containment(self) -> Containment:
-        return Containment(self._core.end, self._core.after_storage)
+        return Containment(self._core.end, self._core.weakest, self._core.after_storage)
 
     @property
     def film_path(self) -> _core.FilmPathResult:

@@ -8,14 +8,14 @@
 #include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "models/units.hpp"
+#include "sim/bands/bands.hpp"
+#include "sim/bands/indices.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
 #include "sim/io/text/csv_writer.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/outputs/outputs.hpp"
-#include "sim/bands/bands.hpp"
-#include "sim/bands/indices.hpp"
-#include "sim/bands/rank_unknowns.hpp"
 #include "sim/wrap/predict.hpp"
 
 #include <pybind11/stl.h>
@@ -124,10 +124,13 @@ void bind_bands(py::module_& m) {
       .def_readonly("message", &B::message, "why there is no band; empty when there is one")
       .def_readonly("names", &B::names, "names of the numbers that have a band")
       .def_readonly("unknowns", &B::unknowns, "what was drawn")
-      .def_property_readonly("inputs", [](const B& b) { return table_of(b.inputs, b.draws()); }, "(draw, unknown), SI")
-      .def_property_readonly("numbers", [](const B& b) { return table_of(b.numbers, b.draws()); }, "(draw, name), SI")
-      .def_property_readonly("status", [](const B& b) { return table_of(b.status, b.draws()).squeeze(); },
-                             "(draw): 0 done, 1 film broke or ran away, 2 no solution")
+      .def_property_readonly(
+          "inputs", [](const B& b) { return table_of(b.inputs, b.draws()); }, "(draw, unknown), SI")
+      .def_property_readonly(
+          "numbers", [](const B& b) { return table_of(b.numbers, b.draws()); }, "(draw, name), SI")
+      .def_property_readonly(
+          "status", [](const B& b) { return table_of(b.status, b.draws()).squeeze(); },
+          "(draw): 0 done, 1 film broke or ran away, 2 no solution")
       .def("get", &B::band, py::arg("name"), "The band of a number, or None.");
   using I = UnknownIndex;
   py::class_<I>(m, "UnknownIndex", "First-order and total Sobol' index of an unknown.")
@@ -142,7 +145,8 @@ void bind_bands(py::module_& m) {
         return UnknownIndex{"", sobol_index(a, b, ab)};
       },
       py::arg("a"), py::arg("b"), py::arg("ab"), "Indices of one input from rows of a model.");
-  m.def("band_of_draws", &band_of_draws, py::arg("values"), "Band of numbers by rank p (n + 1); None for fewer than 16.");
+  m.def("band_of_draws", &band_of_draws, py::arg("values"),
+        "Band of numbers by rank p (n + 1); None for fewer than 16.");
 }
 
 // Results are values: the one in hand stays as it is.
@@ -205,7 +209,8 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("station", &U::station, "its station; empty for the least of the three")
       .def_readonly("low", &U::low, "that quantity at the 5 % quantile of the input, SI")
       .def_readonly("high", &U::high, "that quantity at the 95 % quantile of the input, SI")
-      .def_readonly("share", &U::share, "share of the band's variance by regression; None where that explains too little")
+      .def_readonly("share", &U::share,
+                    "share of the band's variance by regression; None where that explains too little")
       .def_readonly("r_squared", &U::r_squared, "adjusted R squared of the regression")
       .def_readonly("known_low", &U::known_low, "lower end of the band if this input were known, SI")
       .def_readonly("known_high", &U::known_high, "upper end of the band if this input were known, SI")
@@ -316,8 +321,7 @@ void bind_result(py::module_& m) {
   bind_containment(m);
   bind_small_parts(m);
   bind_whole(m);
-  m.def("predict", &compute, py::arg("scenario"), py::arg("progress"), py::arg("complete"),
-        py::arg("band_samples"),
+  m.def("predict", &compute, py::arg("scenario"), py::arg("progress"), py::arg("complete"), py::arg("band_samples"),
         "Predicts one wrap with its bands; `complete` adds sensitivity and ranked unknowns, as the command does.");
   m.def(
       "indices",

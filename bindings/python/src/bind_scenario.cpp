@@ -4,12 +4,12 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
-#include "sim/inputs/spreads.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/inputs/spreads.hpp"
 #include "sim/io/text/scenario_writer.hpp"
 
 #include <pybind11/stl.h>

@@ -40,7 +40,8 @@ class Groups {
     if (!layers.empty() && layers[0] > 0)
       root_.dimension("film_layer", counted(layers[0]), "film layer, 1 lies on the load");
     Node& stations = group("stations");
-    stations.dimension("moment", axis_names("moment"), "end of wrapping, or after storage");
+    stations.dimension("moment", axis_names("moment"),
+                       "end of wrapping, weakest of each station in storage, or after storage");
     stations.dimension("station", axis_names("station"), "height at which containment is read");
     stations.dimension("face", names(face_names), "face of the load");  // again, so that the group can be opened alone
     if (!result.span.face.empty())

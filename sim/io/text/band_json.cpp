@@ -36,9 +36,8 @@ Json values_json(const BandResult& band) {
     const auto ends = band.band(name);
     if (!ends) continue;
     const Parameter& p = declaration_of(name);
-    values[json_name(name, p)] = {{"p05", json_number(p, ends->low)},
-                                  {"p50", json_number(p, ends->median)},
-                                  {"p95", json_number(p, ends->high)}};
+    values[json_name(name, p)] = {
+        {"p05", json_number(p, ends->low)}, {"p50", json_number(p, ends->median)}, {"p95", json_number(p, ends->high)}};
   }
   return values;
 }
