@@ -260,7 +260,7 @@ CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double st
     x1 = next;
   }
   throw SolverError("delivery.tension.length_per_turn: the film cannot be stretched to " +
-                        std::to_string(100.0 * (stretch - 1.0)) + " % in the span",
+                        short_number(100.0 * (stretch - 1.0)) + " % in the span",
                     "let out more film per turn");
 }
 

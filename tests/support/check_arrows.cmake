@@ -59,3 +59,18 @@ foreach(header ${headers})
     message(SEND_ERROR "${header}: ${lines}\n  public headers show no type of a file library")
   endif()
 endforeach()
+
+# Numbers become text in one place, which no locale changes.
+file(GLOB_RECURSE sources ${ROOT}/models/*.cpp ${ROOT}/models/*.hpp ${ROOT}/sim/*.cpp ${ROOT}/sim/*.hpp
+     ${ROOT}/bindings/*.cpp ${ROOT}/bindings/*.hpp)
+foreach(source ${sources})
+  file(RELATIVE_PATH name ${ROOT} ${source})
+  file(STRINGS ${source} lines REGEX "std::to_chars|printf\\(|strtod|std::sto[df]|std::setprecision")
+  if(name STREQUAL "models/text.cpp")
+    if(NOT lines)
+      message(SEND_ERROR "${name}: writes no number, the check is out of date")
+    endif()
+  elseif(lines)
+    message(SEND_ERROR "${name}: ${lines}\n  numbers become text in models/text.cpp")
+  endif()
+endforeach()

@@ -409,6 +409,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
   json["inch_pound_texts"] = inch_pound_texts(json);
+  json["kinds"] = detail::report_kinds();
   json["outputs"] = output_list();
   json["face_sketch"] = words::face_sketch();
   json["validation"] = Json::array();
