@@ -32,6 +32,8 @@ int compare_sides(const CompareCommandOptions& options, const CommonOptions& com
   // Films in one scenario share the assumed inputs: a page ranks them once unless asked for all.
   how.unknowns = options.unknowns || (!options.report.empty() && options.in.empty());
   how.present_unknowns = !options.report.empty();
+  how.band_samples = options.band_samples;
+  how.words_at = options.words_at / 100.0;
   Comparison comparison;
   {
     ProgressBar bar;
@@ -76,6 +78,17 @@ void add_compare_command(Program& program) {
       .type_name("PERCENT");
   command.add_flag("--unknowns", options->unknowns,
                    "Rank the assumed inputs of every side (in the JSON object and the report)");
+  command
+      .add_option(
+          "--band-samples", options->band_samples,
+          "Draws over what is uncertain, at the same points for all sides (default 1024);\n0 = no bands, else a "
+          "power of two from 16 to 65536")
+      .type_name("N");
+  command
+      .add_option("--words-at", options->words_at,
+                  "Percent of the draws from which on a side is said to contain more or less (default 90)")
+      .between(50.1, 99.9)
+      .type_name("PERCENT");
   command.add_option("--csv", options->csv, "Write the numbers as a table, one row per side").type_name("OUT.csv");
   command
       .add_option(

@@ -18,6 +18,8 @@ struct CompareCommandOptions {
   bool best_prestretch = false;
   double break_share = 80.0;  ///< %
   bool unknowns = false;
+  int band_samples = 1024;  ///< draws for each side; 0 = no bands
+  double words_at = 90.0;   ///< % of draws from which on a side is said to contain more or less
   std::string csv;
   std::string report;  ///< HTML page; empty = none. Ranks the assumed inputs too
   bool json = false;

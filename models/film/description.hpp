@@ -63,6 +63,12 @@ struct Provenance {
   std::string fitted_to;
 };
 
+/// How the source of a film file ends that was made from the few numbers of a data sheet.
+inline constexpr std::string_view data_sheet_mark = "; made from a data sheet by hoopfield";
+[[nodiscard]] inline bool is_from_data_sheet(const Provenance& provenance) {
+  return provenance.source.find(data_sheet_mark) != std::string::npos;
+}
+
 /// Uncertainty of fitted numbers. Errors are standard deviations of ln(value); of the value itself (SI) for activation
 /// energies and [thermal].
 struct FilmCovariance {

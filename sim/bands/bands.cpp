@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <memory>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -80,15 +82,58 @@ Draw drawn(const Drawer& drawer, std::size_t point, Observer* observer) {
   return d;
 }
 
-/// Draws that left a bound, and the later points that take their places, in the order of the sequence.
-void redraw(const Drawer& drawer, std::vector<Draw>& draws, BandResult& band, Observer* observer, double at) {
-  std::size_t next = draws.size();
-  for (Draw& d : draws)
-    while (d.status == DrawStatus::left_bound && next < drawer.points()) {
-      if (observer != nullptr && !observer->progress(at, "drawing the uncertain inputs")) throw Interrupted();
-      band.redrawn += 1.0;
-      d = drawn(drawer, next++, nullptr);
+/// The draws of one scenario among those that share their points.
+struct SideDraws {
+  Drawer drawer;
+  std::vector<Draw> draws;
+  /// Without an unknown all draws are the same, and one stands for them.
+  [[nodiscard]] std::size_t needed() const {
+    return drawer.groups() == 0 ? std::min<std::size_t>(1, draws.size()) : draws.size();
+  }
+};
+
+void draw_all(std::vector<SideDraws>& sides, const BandOptions& options, Observer* observer) {
+  std::vector<std::pair<SideDraws*, std::size_t>> jobs;
+  for (std::size_t i = 0; i < options.samples; ++i)
+    for (SideDraws& side : sides)
+      if (i < side.needed()) jobs.emplace_back(&side, i);
+  run_parallel(jobs.size(), observer, options.from, options.to, "drawing the uncertain inputs",
+               [&](std::size_t j, Observer* watch) {
+                 const auto& [side, i] = jobs[j];
+                 side->draws[i] = drawn(side->drawer, i, watch);
+               });
+  for (SideDraws& side : sides)
+    for (std::size_t i = side.needed(); i < side.draws.size(); ++i) side.draws[i] = side.draws.front();
+}
+
+/// Points at which a side left a bound, and the later points that take their places in all sides, in the order of the
+/// sequence. Returns how many.
+double redraw(std::vector<SideDraws>& sides, const BandOptions& options, Observer* observer) {
+  double redrawn = 0.0;
+  const auto left_bound = [&](std::size_t i) {
+    return std::any_of(sides.begin(), sides.end(),
+                       [i](const SideDraws& side) { return side.draws[i].status == DrawStatus::left_bound; });
+  };
+  std::size_t next = options.samples;
+  const std::size_t points = sides.front().drawer.points();
+  for (std::size_t i = 0; i < options.samples; ++i)
+    while (left_bound(i) && next < points) {
+      if (observer != nullptr && !observer->progress(options.to, "drawing the uncertain inputs")) throw Interrupted();
+      redrawn += 1.0;
+      for (SideDraws& side : sides) side.draws[i] = drawn(side.drawer, next, nullptr);
+      ++next;
     }
+  return redrawn;
+}
+
+BandResult gathered(const SideDraws& side, double redrawn) {
+  BandResult band = empty_band(side.drawer, side.draws.size());
+  band.redrawn = redrawn;
+  for (std::size_t i = 0; i < side.draws.size(); ++i) take(band, i, side.draws[i]);
+  if (band.failed_draws() > most_failed * band.samples)
+    band.message = "no band: " + short_number(band.failed_draws()) + " of " + short_number(band.samples) +
+                   " draws over what is uncertain gave no result";
+  return band;
 }
 
 double share_reaching(const BandResult& band, const TargetResult& t) {
@@ -161,27 +206,34 @@ void check_band_samples(std::int64_t samples) {
 }
 
 BandResult draw_bands(const Scenario& scenario, const BandOptions& options, Observer* observer) {
+  return std::move(draw_bands_together({{&scenario, 0}}, options, observer).front());
+}
+
+std::vector<BandResult> draw_bands_together(const std::vector<SharedSide>& sides, const BandOptions& options,
+                                            Observer* observer) {
   check_band_samples(options.samples);
-  const Drawer drawer(scenario, options, 2 * options.samples);
-  BandResult band = empty_band(drawer, options.samples);
-  std::vector<Draw> draws(options.samples);
-  // Without an unknown all draws are the same.
-  const std::size_t needed = drawer.groups() == 0 ? std::min<std::size_t>(1, draws.size()) : draws.size();
-  run_parallel(needed, observer, options.from, options.to, "drawing the uncertain inputs",
-               [&](std::size_t i, Observer* watch) { draws[i] = drawn(drawer, i, watch); });
-  for (std::size_t i = needed; i < draws.size(); ++i) draws[i] = draws.front();
-  redraw(drawer, draws, band, observer, options.to);
-  for (std::size_t i = 0; i < draws.size(); ++i) take(band, i, draws[i]);
-  if (band.failed_draws() > most_failed * band.samples)
-    band.message = "no band: " + short_number(band.failed_draws()) + " of " + short_number(band.samples) +
-                   " draws over what is uncertain gave no result";
-  return band;
+  std::size_t blocks = 0;
+  for (const SharedSide& side : sides) blocks = std::max(blocks, side.film_block + 1);
+  const auto points = std::make_shared<const DrawPoints>(2 * options.samples, dimension_count(blocks), options.seed);
+  std::vector<SideDraws> all;
+  for (const SharedSide& side : sides)
+    all.push_back({Drawer(side, options, points), std::vector<Draw>(options.samples)});
+  std::vector<BandResult> bands;
+  if (all.empty()) return bands;
+  draw_all(all, options, observer);
+  const double redrawn = redraw(all, options, observer);
+  for (const SideDraws& side : all) bands.push_back(gathered(side, redrawn));
+  return bands;
 }
 
 void add_bands(const Scenario& scenario, Result& result, const BandOptions& options, Observer* observer) {
   check_band_samples(options.samples);
   if (options.samples == 0) return;
-  result.band = draw_bands(scenario, options, observer);
+  take_bands(scenario, result, draw_bands(scenario, options, observer));
+}
+
+void take_bands(const Scenario& scenario, Result& result, BandResult band) {
+  result.band = std::move(band);
   judge_targets(scenario, *result.band, result);
   warn(*result.band, result);
 }

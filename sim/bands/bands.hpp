@@ -21,8 +21,6 @@ inline constexpr double most_failed = 0.05;
 struct BandOptions {
   std::size_t samples = 128;      ///< 0 or a power of two, 16 to 65536
   std::uint64_t seed = 1;         ///< of the scrambling
-  std::size_t film_block = 0;     ///< sides with the same film draw the same numbers of it (sim/bands/draw_points.hpp)
-  std::size_t film_blocks = 1;    ///< blocks in use
   std::vector<std::string> held;  ///< keys kept at their value in use; "film.file" holds the film's numbers
   double from = 0.0, to = 1.0;    ///< course of progress the observer sees
 };
@@ -39,8 +37,23 @@ void check_band_samples(std::int64_t samples);
 /// More than 5 % failed: `message` says so and there is no band.
 [[nodiscard]] BandResult draw_bands(const Scenario& scenario, const BandOptions& options, Observer* observer = nullptr);
 
+/// One of several scenarios that are drawn from the same points.
+struct SharedSide {
+  const Scenario* scenario = nullptr;  ///< never null; kept by the caller
+  std::size_t film_block = 0;          ///< sides with the same film have the same (sim/bands/draw_points.hpp)
+};
+
+/// The same for several scenarios: draw i of each stands at the same point, so that what they share (load, machine,
+/// places, and the film where it is the same) is drawn alike and drops out of a difference. A point at which one of
+/// them leaves a bound is replaced in all. One side alone gives what draw_bands() gives.
+[[nodiscard]] std::vector<BandResult> draw_bands_together(const std::vector<SharedSide>& sides,
+                                                          const BandOptions& options, Observer* observer = nullptr);
+
 /// Fills `result.band` and the probabilities of `result.targets`; adds the warnings "band-draws-failed" and
 /// "value-outside-band". Nothing for 0 draws.
 void add_bands(const Scenario& scenario, Result& result, const BandOptions& options, Observer* observer = nullptr);
+
+/// The same with draws that were made before.
+void take_bands(const Scenario& scenario, Result& result, BandResult band);
 
 }  // namespace hoopfield

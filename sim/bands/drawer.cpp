@@ -7,15 +7,12 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 namespace hoopfield::bands_detail {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-
-/// Amounts of the economic chain that a band is drawn of.
-constexpr const char* cost_names[] = {"cost.per_load",   "cost.year.film_mass", "cost.year.rolls",
-                                      "cost.year.total", "cost.year.co2e_low",  "cost.year.co2e_high"};
 
 void fail(Draw& d, DrawStatus status, const Error& error) {
   d.status = status;
@@ -32,7 +29,7 @@ const std::vector<std::string>& drawn_names() {
   static const std::vector<std::string> names = [] {
     std::vector<std::string> list(summary_outputs().size());
     for (const SummaryOutput& output : summary_outputs()) list[output.place] = output.name;
-    list.insert(list.end(), std::begin(cost_names), std::end(cost_names));
+    list.insert(list.end(), drawn_amount_names().begin(), drawn_amount_names().end());
     return list;
   }();
   return names;
@@ -40,25 +37,28 @@ const std::vector<std::string>& drawn_names() {
 
 std::vector<double> drawn_numbers(const Scenario& s, const Result& r) {
   std::vector<double> numbers = summary_numbers(r);
-  const std::size_t first = numbers.size();
-  numbers.resize(first + std::size(cost_names), nan);
-  if (!economics_asked(s.film, s.cost)) return numbers;
-  visit_outputs(economics(s, r), [&](const OutputValue& output) {
-    for (std::size_t i = 0; i < std::size(cost_names); ++i)
-      if (output.declaration->key == cost_names[i] && !output.numbers.empty())
-        numbers[first + i] = output.numbers.front();
-  });
+  std::vector<double> amounts(drawn_amount_names().size(), nan);
+  if (economics_asked(s.film, s.cost)) amounts = drawn_amounts(economics(s, r));
+  numbers.insert(numbers.end(), amounts.begin(), amounts.end());
   return numbers;
 }
 
 Drawer::Drawer(const Scenario& scenario, const BandOptions& options, std::size_t points, std::size_t sets)
     : scenario_(scenario),
-      film_block_(options.film_block),
-      set_size_(dimension_count(options.film_blocks)),
-      points_(points, sets * set_size_, options.seed) {
-  for (Unknown& u : unknown_inputs(scenario))
+      set_size_(dimension_count(1)),
+      points_(std::make_shared<const DrawPoints>(points, sets * set_size_, options.seed)) {
+  collect_unknowns(options);
+}
+
+Drawer::Drawer(const SharedSide& side, const BandOptions& options, std::shared_ptr<const DrawPoints> points)
+    : scenario_(*side.scenario), film_block_(side.film_block), points_(std::move(points)) {
+  collect_unknowns(options);
+}
+
+void Drawer::collect_unknowns(const BandOptions& options) {
+  for (Unknown& u : unknown_inputs(scenario_))
     if (!is_held(options, u.key)) unknowns_.push_back(std::move(u));
-  if (film_is_unknown(scenario) && !is_held(options, "film.file")) film_.emplace(scenario.film_description);
+  if (film_is_unknown(scenario_) && !is_held(options, "film.file")) film_.emplace(scenario_.film_description);
 }
 
 std::string Drawer::group_key(std::size_t group) const {
@@ -68,9 +68,9 @@ std::string Drawer::group_key(std::size_t group) const {
 std::vector<double> Drawer::normals(std::size_t point, std::size_t set) const {
   std::vector<double> z;
   for (const Unknown& u : unknowns_)
-    z.push_back(points_.normal(point, set * set_size_ + dimension_of(u.key, film_block_)));
+    z.push_back(points_->normal(point, set * set_size_ + dimension_of(u.key, film_block_)));
   for (std::size_t i = 0; i < film_size(); ++i)
-    z.push_back(points_.normal(point, set * set_size_ + film_dimension(i, film_block_)));
+    z.push_back(points_->normal(point, set * set_size_ + film_dimension(i, film_block_)));
   return z;
 }
 

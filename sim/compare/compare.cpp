@@ -43,9 +43,14 @@ void check_count(std::size_t count) {
 }
 
 void check_options(const CompareOptions& options) {
-  if (options.break_share > 0.0 && options.break_share <= 1.0) return;
-  throw OutOfRange("the share of the break stretch is outside the physical bounds; expected more than 0 to 1", {}, 0, 0,
-                   "break_share");
+  check_band_samples(options.band_samples);
+  if (!(options.break_share > 0.0 && options.break_share <= 1.0))
+    throw OutOfRange("the share of the break stretch is outside the physical bounds; expected more than 0 to 1", {}, 0,
+                     0, "break_share");
+  if (!(options.words_at > 0.5 && options.words_at < 1.0))
+    throw OutOfRange(
+        "the share of draws for \"more\" or \"less\" is out of range; expected more than 0.5 to less than 1", {}, 0, 0,
+        "words_at");
 }
 
 class Comparer {
@@ -63,14 +68,17 @@ class Comparer {
     // What candidates are made equal to must be settled first.
     run_parallel(1, observer_, 0.0, 0.1, "predicting the present side",
                  [this](std::size_t i, Observer* watch) { work_on(i, watch); });
-    const double share = comparison_.options.factors ? 0.5 : 1.0;
-    run_parallel(sides_.size() - 1, observer_, 0.1, share, "predicting the sides",
+    const CompareOptions& options = comparison_.options;
+    const double share = options.factors ? 0.5 : 1.0;
+    const double before_draws = options.band_samples > 0 ? 0.2 : share;
+    run_parallel(sides_.size() - 1, observer_, 0.1, before_draws, "predicting the sides",
                  [this](std::size_t i, Observer* watch) { work_on(i + 1, watch); });
     for (std::size_t i = 0; i < sides_.size(); ++i) gather_readings(i);
+    if (options.band_samples > 0) draw_sides(comparison_, sides_, observer_, before_draws, share);
     for (ComparedSide& side : comparison_.sides) add_break_even(side);
     judge_dominance(comparison_);
     collect_compare_warnings(comparison_);
-    if (comparison_.options.factors) explain_differences(comparison_, observer_, share, 1.0, cache_);
+    if (options.factors) explain_differences(comparison_, observer_, share, 1.0, cache_);
     return std::move(comparison_);
   }
 

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/compare/measured.hpp"
+#include "sim/compare/paired.hpp"
 #include "sim/film_lab/derived_numbers.hpp"
 #include "sim/inputs/scenario.hpp"
 #include "sim/outputs/economics.hpp"
@@ -11,6 +12,7 @@
 #include "sim/wrap/predict.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -40,6 +42,8 @@ struct CompareOptions {
   bool film_numbers = true;       ///< virtual tests of every film at the stretch it has on the load
   bool unknowns = false;          ///< rank the assumed inputs of every side (some thirty more predictions each)
   bool present_unknowns = false;  ///< rank them for the present side alone: enough where all share one scenario
+  std::int64_t band_samples = 0;  ///< draws over what is uncertain, at the same points for all sides; 0 = no bands
+  double words_at = 0.9;          ///< share of draws from which on a candidate is said to have more or less
 };
 
 /// One side as it comes from a file or a program.
@@ -71,6 +75,13 @@ struct ComparedSide {
   std::vector<Adjustment> adjustments;
   std::vector<Warning> warnings;                     ///< of the comparison; those of the prediction are in `result`
   std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::sides`
+  std::optional<BandResult> measured_band;           ///< readings drawn with their scatter; of a measured side
+  std::vector<PairedBand> paired;                    ///< against the present side, in the order of compare_quantities()
+  std::string paired_message;                        ///< why there are none; empty when there are, or without draws
+  std::vector<Saving> savings;                       ///< per year against the present side, where both have a year
+
+  /// Draws of the prediction or of the readings; null without.
+  [[nodiscard]] const BandResult* draws() const;
 };
 
 /// One number every side may have. Names are those of the JSON object without the unit.
@@ -86,6 +97,11 @@ struct CompareQuantity {
 /// All of them, in the order of the table. Thread-safe.
 [[nodiscard]] const std::vector<CompareQuantity>& compare_quantities();
 [[nodiscard]] std::optional<double> compare_value(const ComparedSide& side, const std::string& name);
+
+/// Draws of one of them, in the order of the points; empty where a side has none. NaN where a draw failed.
+[[nodiscard]] std::vector<double> compare_draws(const ComparedSide& side, const std::string& name);
+/// What the draws say of one of them against the present side; null where they say nothing.
+[[nodiscard]] const PairedBand* paired_band(const ComparedSide& side, const std::string& name);
 
 /// What one factor adds to each of `Comparison::explained` when it goes from the present value to the candidate's.
 struct FactorShare {

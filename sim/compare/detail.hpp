@@ -31,6 +31,10 @@ void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>&
 /// Fills `differences`.
 void explain_differences(Comparison& comparison, Observer* observer, double from, double to, FilmPathCache& cache);
 
+/// Draws all sides at the same points, and fills what the draws say of each against the present one.
+void draw_sides(Comparison& comparison, const std::vector<CompareSide>& given, Observer* observer, double from,
+                double to);
+
 /// Chooses the measures and fills who dominates whom.
 void judge_dominance(Comparison& comparison);
 

@@ -2,6 +2,8 @@
 // Containment against cost, and what a reader must know before comparing.
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
+#include "sim/inputs/unknowns.hpp"
+#include "sim/outputs/outputs.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,7 +32,18 @@ bool same_parts(const Sides& sides) {
   return with == 0 || with == static_cast<std::ptrdiff_t>(sides.size());
 }
 
+/// Quantity and moment of the target that the present side, or else the first with targets, comes nearest to missing.
+std::string target_measure(const Sides& sides) {
+  for (const ComparedSide* side : sides) {
+    const TargetResult* target = side->result ? nearest_target(*side->result) : nullptr;
+    if (target != nullptr) return "containment." + target->at + ".least_station." + target->quantity;
+  }
+  return "";
+}
+
 std::string containment_measure(const Sides& sides) {
+  const std::string wanted = target_measure(sides);
+  if (!wanted.empty() && all_have(sides, wanted)) return wanted;
   // Hoop tension where all sides have it; a measured side has pull forces only.
   for (const char* quantity : {"hoop_tension", "pull_force"})
     for (const char* moment : {"after_storage", "end"}) {
@@ -94,6 +107,20 @@ void warn_pull_force(Comparison& comparison) {
        "test on a known wrap and give stations.tent_factor before you rely on the difference"});
 }
 
+/// A band holds what is said to be uncertain: what a film is worth that was never measured, or that nobody gave errors.
+void warn_film(const Comparison& comparison, ComparedSide& side) {
+  const FilmDescription& film = side.scenario->film_description;
+  if (is_from_data_sheet(film.provenance)) {
+    side.warnings.push_back({"film-from-data-sheet", "caution", "film.file",
+                             "its film comes from a data sheet: most of its numbers are guesses from other films, so "
+                             "read the band rather than the number, and fit the film to curves of its own"});
+  } else if (comparison.options.band_samples > 0 && !film_is_unknown(*side.scenario)) {
+    side.warnings.push_back({"film-taken-exact", "caution", "film.file",
+                             "its film file gives no errors of its numbers, so they are taken as exact: the band is "
+                             "narrower than what is known"});
+  }
+}
+
 }  // namespace
 
 void judge_dominance(Comparison& comparison) {
@@ -130,6 +157,8 @@ void collect_compare_warnings(Comparison& comparison) {
                                    "the present side is measured and has no settings to take over: every side is "
                                    "compared as its file says"});
   warn_pull_force(comparison);
+  for (ComparedSide& side : comparison.sides)
+    if (side.scenario && !side.failed) warn_film(comparison, side);
   for (std::size_t i = 1; i < comparison.sides.size(); ++i) {
     ComparedSide& side = comparison.sides[i];
     if (side.failed) continue;

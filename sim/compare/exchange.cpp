@@ -28,11 +28,6 @@ std::map<std::string, const void*, std::less<>> field_places(const Scenario& sce
   return places;
 }
 
-bool same_film(const Scenario& a, const Scenario& b) {
-  if (a.film_text.empty() || b.film_text.empty()) return a.film_text == b.film_text && a.film.file == b.film.file;
-  return a.film_text == b.film_text;
-}
-
 bool film_law(std::string_view key) {
   return key == "film.file" || key == "film.stiffness_scale" || key == "delivery.neck_in" ||
          key == "delivery.width_on_load";
@@ -52,6 +47,11 @@ bool rest(std::string_view key) {
 }
 
 }  // namespace
+
+bool same_film(const Scenario& a, const Scenario& b) {
+  if (a.film_text.empty() || b.film_text.empty()) return a.film_text == b.film_text && a.film.file == b.film.file;
+  return a.film_text == b.film_text;
+}
 
 void copy_inputs(const Scenario& from, Scenario& to, const KeyTest& wanted) {
   const auto places = field_places(from);

@@ -20,6 +20,9 @@ void copy_inputs(const Scenario& from, Scenario& to, const KeyTest& wanted);
 /// Keys whose values differ. Films are the same when their text is.
 [[nodiscard]] std::vector<std::string> differing_keys(const Scenario& a, const Scenario& b);
 
+/// True when the text of both films is the same, or without texts the file they name.
+[[nodiscard]] bool same_film(const Scenario& a, const Scenario& b);
+
 /// A group of inputs that one decision at the line changes together.
 struct Factor {
   const char* name;

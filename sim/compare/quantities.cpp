@@ -4,6 +4,7 @@
 #include "sim/compare/compare.hpp"
 
 #include <algorithm>
+#include <string_view>
 
 namespace hoopfield {
 
@@ -194,6 +195,36 @@ const std::vector<CompareQuantity>& compare_quantities() {
     return list;
   }();
   return quantities;
+}
+
+const BandResult* ComparedSide::draws() const {
+  if (measured_band) return &*measured_band;
+  return result && result->band && result->band->message.empty() ? &*result->band : nullptr;
+}
+
+std::vector<double> compare_draws(const ComparedSide& side, const std::string& name) {
+  const BandResult* band = side.draws();
+  if (band == nullptr) return {};
+  constexpr std::string_view least = ".least_station.";
+  const std::size_t found = name.find(least);
+  if (found == std::string::npos) return band->values(name);
+  std::vector<double> values;
+  for (const char* station : station_names) {
+    const std::vector<double> here =
+        band->values(name.substr(0, found) + "." + station + "." + name.substr(found + least.size()));
+    if (here.empty()) return {};
+    if (values.empty()) values = here;
+    // NaN stays, whichever comes first.
+    for (std::size_t i = 0; i < here.size(); ++i)
+      values[i] = here[i] < values[i] || here[i] != here[i] ? here[i] : values[i];
+  }
+  return values;
+}
+
+const PairedBand* paired_band(const ComparedSide& side, const std::string& name) {
+  const auto found =
+      std::find_if(side.paired.begin(), side.paired.end(), [&](const PairedBand& p) { return p.name == name; });
+  return found == side.paired.end() ? nullptr : &*found;
 }
 
 std::optional<double> compare_value(const ComparedSide& side, const std::string& name) {

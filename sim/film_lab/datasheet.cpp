@@ -152,7 +152,7 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   for (const FitPath& path : paths) curves.push_back(sheet_curve(path, sheet));
   fit.misfit = sheet.error;
   detail::complete_fit({problem, minimum.parameters, false, 1.0, {}}, curves, all, fit, observer);
-  fit.film.provenance.source = sheet.base.provenance.source + "; made from a data sheet by hoopfield";
+  fit.film.provenance.source = sheet.base.provenance.source + std::string(data_sheet_mark);
   fit.film.provenance.fitted_to = std::to_string(fit.readings) +
                                   " numbers of a data sheet, each taken as accurate to " +
                                   fixed(100.0 * sheet.error, 0) + " %";

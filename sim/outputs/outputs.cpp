@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
 #include <map>
 #include <stdexcept>
 #include <string_view>
@@ -217,6 +218,23 @@ const SummaryOutput& drawn_output(const std::string& name) {
     return list;
   }();
   return known.at(name);
+}
+
+const std::vector<std::string>& drawn_amount_names() {
+  static const std::vector<std::string> names = {"cost.per_load",   "cost.year.film_mass", "cost.year.rolls",
+                                                 "cost.year.total", "cost.year.co2e_low",  "cost.year.co2e_high"};
+  return names;
+}
+
+std::vector<double> drawn_amounts(const Economics& economics) {
+  const std::vector<std::string>& names = drawn_amount_names();
+  std::vector<double> amounts(names.size(), std::numeric_limits<double>::quiet_NaN());
+  visit_outputs(economics, [&](const OutputValue& output) {
+    const auto found = std::find(names.begin(), names.end(), output.declaration->key);
+    if (found == names.end() || output.numbers.empty()) return;
+    amounts[static_cast<std::size_t>(found - names.begin())] = output.numbers.front();
+  });
+  return amounts;
 }
 
 const TargetResult* nearest_target(const Result& result) {

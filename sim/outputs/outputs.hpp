@@ -49,6 +49,11 @@ struct SummaryOutput {
 /// std::out_of_range for other names.
 [[nodiscard]] const SummaryOutput& drawn_output(const std::string& name);
 
+/// Amounts of the economic chain that a band is drawn of, by name: "cost.per_load", "cost.year.rolls", ...
+[[nodiscard]] const std::vector<std::string>& drawn_amount_names();
+/// Their values, SI; NaN for an amount that is not known.
+[[nodiscard]] std::vector<double> drawn_amounts(const Economics& economics);
+
 /// The target that is nearest to being missed: the least probability where there are draws, of equal ones the least
 /// margin. Null without targets.
 [[nodiscard]] const TargetResult* nearest_target(const Result& result);

@@ -119,6 +119,16 @@ std::string cell(const CompareQuantity& quantity, const ComparedSide& side, Unit
   return digits + clipped(currency, column_width - 1 - std::min(column_width - 2, display_width(digits)));
 }
 
+/// "-12 to +32" percent of the present side; "-" without draws.
+std::string band_cell(const PairedBand* paired) {
+  if (paired == nullptr || !paired->ratio) return "-";
+  const auto end = [](double ratio) {
+    const double change = 100.0 * (ratio - 1.0);
+    return (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 0);
+  };
+  return end(paired->ratio->low) + " to " + end(paired->ratio->high);
+}
+
 class TableBlock {
  public:
   TableBlock(const Comparison& comparison, std::vector<std::size_t> sides, const PrintStyle& style)
@@ -211,6 +221,9 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
     heads.push_back(word + (unit.empty() ? "" : ", " + unit));
   }
   heads.emplace_back("to [1]");
+  const bool drawn =
+      std::any_of(c.sides.begin(), c.sides.end(), [](const ComparedSide& s) { return !s.paired.empty(); });
+  if (drawn) heads.emplace_back("5 to 95 %");
   std::string line;
   for (std::string& head : heads) line += head = pad_left(head, std::max(column_width, display_width(head) + 2));
   const std::size_t name_width = terminal_width - display_width(line);
@@ -224,8 +237,9 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
       text += pad_left(cell(*columns[j], side, style.units), display_width(heads[j]));
     const double change = 100.0 * (contained(i) / present - 1.0);
     const bool has_change = i > 0 && contained(i) > 0.0 && present > 0.0;
-    text += pad_left(has_change ? (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 1) + " %" : "-", column_width) +
-            '\n';
+    text += pad_left(has_change ? (change < 0.0 ? "-" : "+") + fixed(std::abs(change), 1) + " %" : "-", column_width);
+    if (drawn) text += pad_left(band_cell(paired_band(side, c.containment_measure)), column_width);
+    text += '\n';
   }
   return text;
 }

@@ -7,6 +7,7 @@
 #include "sim/words/compare_text_detail.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/inch_pound.hpp"
+#include "sim/words/paired_text.hpp"
 #include "sim/words/text_layout.hpp"
 
 #include <algorithm>
@@ -108,15 +109,51 @@ namespace {
 
 using namespace compare_page;
 
-std::string against(double now, double then, const char* more, const char* less) {
-  const double change = now / then - 1.0;
-  if (std::abs(change) < 5e-4) return "as much";
-  return percent(std::abs(change)) + " " + (change > 0.0 ? more : less);
-}
-
 std::string shown(const CompareQuantity& q, double value, const ComparedSide& side, UnitStyle style) {
   if (q.unit == "money") return money(value, side.economics ? side.economics->currency : "");
   return quantity(value, unit_of(q, style));
+}
+
+std::string nine_of_ten(const PairedBand* paired) {
+  if (paired == nullptr || !paired->ratio) return {};
+  return "; nine times in ten " + change_range(paired->ratio->low, paired->ratio->high);
+}
+
+/// " with 21 % less film (...); a load costs ...", or after a verdict that takes no more words ", and takes ...".
+std::string film_and_cost(const Comparison& c, const ComparedSide& side, bool apart, UnitStyle style) {
+  const ComparedSide& present = c.sides.front();
+  std::string text;
+  const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
+  if (film_now && film_then) {
+    const CompareQuantity& q = quantity_named("film.mass");
+    text += (apart ? " with " : ", and takes ") + change(*film_now / *film_then) + " film (" +
+            shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) +
+            nine_of_ten(paired_band(side, "film.mass")) + ")";
+  }
+  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
+    const CompareQuantity& q = quantity_named(c.cost_measure);
+    text += "; a load costs " + shown(q, *q.value(side), side, style) + " against " +
+            shown(q, *q.value(present), present, style);
+  }
+  return text;
+}
+
+/// Yearly savings and what stands behind the bands.
+std::string bands_text(const Comparison& c, const PrintStyle& style) {
+  std::string text;
+  if (const std::string savings = savings_text(c, style.units); !savings.empty())
+    text += heading("Saved per year against the present side", style.styled) + savings + '\n';
+  if (c.options.band_samples == 0) return text;
+  return text + heading("Bands", style.styled) +
+         wrap("All sides were drawn " + std::to_string(c.options.band_samples) +
+                  " times at the same points of everything that is uncertain, so what they share (load, machine, "
+                  "places, the same film) drops out of a difference. A side is said to contain more or less when it "
+                  "does so in " +
+                  percent(c.options.words_at) +
+                  " of the draws. The equations themselves are not in the bands: see the known misses of the "
+                  "validation table.",
+              "  ", "  ") +
+         '\n';
 }
 
 std::string measure_words(const std::string& name) {
@@ -223,26 +260,22 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
   const ComparedSide &present = c.sides.front(), &side = c.sides[i];
   if (side.failed) return tag(c, i) + " could not be computed.";
   std::string text = tag(c, i);
-  if (c.containment_measure.empty()) {
+  const bool comparable = !c.containment_measure.empty();
+  const PairedBand* paired = comparable ? paired_band(side, c.containment_measure) : nullptr;
+  const bool apart = paired == nullptr || paired->verdict != Verdict::not_distinguishable;
+  if (!comparable) {
     text += " cannot be compared in containment: the sides share no measure";
   } else {
     const CompareQuantity& q = quantity_named(c.containment_measure);
     const double now = *q.value(side), then = *q.value(present);
-    text += " contains " + against(now, then, "more", "less") + " (" + q.long_name + ": " + shown(q, now, side, style) +
-            " against " + shown(q, then, present, style) + ")";
+    text += apart ? " contains " + change(now / then) : " " + verdict_text(paired->verdict);
+    text += " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +
+            nine_of_ten(paired) + ")";
   }
-  const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
-  if (film_now && film_then) {
-    const CompareQuantity& q = quantity_named("film.mass");
-    text += " with " + against(*film_now, *film_then, "more", "less") + " film (" + shown(q, *film_now, side, style) +
-            " against " + shown(q, *film_then, present, style) + ")";
-  }
-  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
-    const CompareQuantity& q = quantity_named(c.cost_measure);
-    text += "; a load costs " + shown(q, *q.value(side), side, style) + " against " +
-            shown(q, *q.value(present), present, style);
-  }
-  return text + ".";
+  text += film_and_cost(c, side, apart, style) + ".";
+  if (const std::string loads = paired != nullptr ? loads_text(*paired) : ""; !loads.empty()) text += " " + loads;
+  if (!side.paired_message.empty()) text += " There is " + side.paired_message + ".";
+  return text;
 }
 
 std::string compare_text(const Comparison& c, const PrintStyle& style) {
@@ -254,7 +287,7 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
     for (std::size_t i = 1; i < c.sides.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
-  text += readings_text(c, style);
+  text += bands_text(c, style) + readings_text(c, style);
   text += why(c, style) + dominance_text(c, style) + warnings_text(c, style);
   return text + heading("Caution", style.styled) +
          wrap(std::string(short_caution) +

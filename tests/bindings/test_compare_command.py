@@ -19,7 +19,8 @@ pytestmark = pytest.mark.skipif(not COMMAND, reason="HOOPFIELD_COMMAND names no 
 
 
 def run(*arguments, cwd=EXAMPLE, check=True):
-    done = subprocess.run([COMMAND, *map(str, arguments)], cwd=cwd, capture_output=True, text=True)
+    few = [] if "--band-samples" in arguments else ["--band-samples", "16"]
+    done = subprocess.run([COMMAND, *map(str, arguments), *few], cwd=cwd, capture_output=True, text=True)
     assert not check or done.returncode == 0, done.stderr
     return done
 

@@ -205,7 +205,13 @@ def test_numbers_in_json_are_those_of_the_page_and_of_a_comparison(tmp_path):
         key, _, unit = name.rpartition("_")
         assert float(line[key]) == pytest.approx(numbers[name], rel=0.01), name
     side = run_json(
-        "compare", film, FILMS / "soft-film-12um.toml", "--in", ROOT / "examples/01_first_prediction/scenario.toml"
+        "compare",
+        film,
+        FILMS / "soft-film-12um.toml",
+        "--in",
+        ROOT / "examples/01_first_prediction/scenario.toml",
+        "--band-samples",
+        "0",
     )
     assert {f"film_numbers.{name}" for name in numbers} == {
         n for n in side["sides"][0]["numbers"] if n.startswith("film_numbers.")

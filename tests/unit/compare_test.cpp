@@ -419,7 +419,7 @@ TEST_CASE("compare: the JSON object holds what the comparison holds", "[compare]
     return count;
   };
   CHECK(cells(header) == cells(first));
-  CHECK(cells(header) == compare_quantities().size() + 7);
+  CHECK(cells(header) == compare_quantities().size() + 11);
 }
 
 TEST_CASE("compare: an observer can stop it", "[compare]") {

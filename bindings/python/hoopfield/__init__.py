@@ -25,12 +25,13 @@ from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wr
 
 if TYPE_CHECKING:
     from . import plot
-    from .comparison import Comparison, compare
+    from .comparison import ComparedSide, Comparison, compare
     from .sweeping import sweep, sweep_problem, unstack
 
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {
     "compare": "comparison",
+    "ComparedSide": "comparison",
     "Comparison": "comparison",
     "sweep": "sweeping",
     "sweep_problem": "sweeping",

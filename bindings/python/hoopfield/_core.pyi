@@ -1482,7 +1482,7 @@ def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typi
     """
     Winds the patches of a plan and stores the load.
     """
-def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, progress: typing.Any) -> Comparison:
+def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, band_samples: typing.SupportsInt | typing.SupportsIndex, words_at: typing.SupportsFloat | typing.SupportsIndex, progress: typing.Any) -> Comparison:
     ...
 def explain_text(key: str) -> str:
     """

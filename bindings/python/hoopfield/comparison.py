@@ -18,9 +18,62 @@ from .scenario import Scenario
 if TYPE_CHECKING:
     import xarray
 
-__all__ = ["Comparison", "compare"]
+__all__ = ["ComparedSide", "Comparison", "compare"]
 
 Side = Union[Scenario, Film, str, "os.PathLike[str]"]
+
+
+class ComparedSide:
+    """One side of a comparison: ``comparison["name"]`` or ``comparison[1]``.
+
+    ``name``, ``result`` (None for measured and failed sides), ``numbers`` ({name with unit: number}), ``sentence``.
+    Against the present side, over draws at the same points (None without them, and for the present side itself):
+    ``words`` ("more", "less" or "not_distinguishable"), ``band`` (5 %, 50 % and 95 % of the ratio),
+    ``probability_more`` and ``loads_to_tell`` (loads of each side to be read once; None beyond a thousand), all of
+    ``measure``, the containment the comparison is judged by. ``against(name)`` gives the same of any number.
+    ``savings``: {"rolls_per_year": {"value", "p05", "p95"}, ...}.
+    """
+
+    def __init__(self, told: dict[str, Any], result: Result | None, measure: str | None) -> None:
+        self.name: str = told["name"]
+        self.result = result
+        self.measure = measure
+        self.sentence: str = told["sentence"]
+        self.numbers: dict[str, float] = told["numbers"]
+        self.savings: dict[str, dict[str, float | None]] = told["savings"]
+        self._against: dict[str, dict[str, Any]] = told["against_present"]
+
+    def against(self, name: str) -> dict[str, Any]:
+        """``difference``, ``ratio`` and, with draws, ``band``, ``probability_more``, ``words``, ... of a number.
+
+        Raises InputError for a number that one of the two sides does not have.
+        """
+        if name not in self._against:
+            raise InputError(f"against: {name!r} is not known of both sides; there are {', '.join(self._against)}")
+        return self._against[name]
+
+    def _judged(self, part: str) -> Any:
+        return self._against.get(self.measure or "", {}).get(part)
+
+    @property
+    def words(self) -> str | None:
+        return self._judged("words")
+
+    @property
+    def probability_more(self) -> float | None:
+        return self._judged("probability_more")
+
+    @property
+    def loads_to_tell(self) -> float | None:
+        return self._judged("loads_to_tell")
+
+    @property
+    def band(self) -> tuple[float, float, float] | None:
+        found = self._judged("band")
+        return None if found is None else (found["p05"], found["p50"], found["p95"])
+
+    def __repr__(self) -> str:
+        return f"ComparedSide({self.name!r}: {self.words or 'no draws'})"
 
 
 class Comparison:
@@ -29,7 +82,7 @@ class Comparison:
     ``names``, ``results`` (None for measured and failed sides), ``sentences`` (one for each candidate), ``summary``:
     the
     JSON object of ``hoopfield compare --json``. ``to_table`` gives the numbers, ``explain`` what makes a difference,
-    ``to_xarray`` the fields.
+    ``to_xarray`` the fields, ``comparison["name"]`` one side (ComparedSide) with its verdict and band.
     """
 
     def __init__(
@@ -41,6 +94,13 @@ class Comparison:
         self._json, self._csv = json_text, csv_text
         self.summary: dict[str, Any] = json.loads(json_text)
         self.names: list[str] = [side["name"] for side in self.summary["sides"]]
+
+    def __getitem__(self, side: int | str) -> ComparedSide:
+        place = self._place(side)
+        return ComparedSide(self.summary["sides"][place], self.results[place], self.summary["measures"]["containment"])
+
+    def __len__(self) -> int:
+        return len(self.names)
 
     def to_json(self) -> str:
         return self._json
@@ -186,6 +246,8 @@ def compare(
     sensitivity: bool = True,
     factors: bool = True,
     unknowns: bool | str = False,
+    band_samples: int = 1024,
+    words_at: float = 0.9,
     progress: Progress | None = None,
 ) -> Comparison:
     """Predicts 2 to 24 sides and compares them; the first is the present one. A mapping gives them names.
@@ -194,8 +256,11 @@ def compare(
     a scenario. same: what candidates take from the present side, "nothing", "settings", "span-force" or "film-mass" (by
     the pitch, to the nearest whole turn). best_prestretch: every film where it contains best, up to break_share of its
     break stretch. sensitivity, factors, unknowns: d ln(containment)/d ln(force), one factor at a time in both orders,
-    ranked unknowns ("present": of the first side only, enough for many films within one scenario). A candidate that
-    cannot be computed is recorded, not raised. Raises InputError and SolverError.
+    ranked unknowns ("present": of the first side only, enough for many films within one scenario). band_samples: draws
+    of every side over what is uncertain, all at the same points, so that what they share drops out of a difference; 0
+    (no bands, a hundred times faster) or a power of two from 16 to 65536. words_at: share of the draws from which on a
+    candidate is said to contain "more" or "less". A candidate that cannot be computed is recorded, not raised. Raises
+    InputError and SolverError.
     """
     if unknowns not in (True, False, "present"):
         raise InputError(f"compare: unknowns={unknowns!r} is not known; expected True, False or \"present\"")
@@ -212,6 +277,8 @@ def compare(
         factors,
         unknowns != "present" and bool(unknowns),
         unknowns == "present",
+        band_samples,
+        words_at,
         progress,
     )
     results = [None if pair is None else Result(Scenario(pair[0]), pair[1]) for pair in core.predictions()]

@@ -9,6 +9,7 @@
 
 #include <pybind11/stl.h>
 
+#include <cstdint>
 #include <string>
 #include <utility>
 #include <vector>
@@ -32,7 +33,8 @@ CompareSide named(CompareSide side, const std::string& name) {
 }
 
 Comparison run(const std::vector<CompareSide>& sides, const std::string& same, bool best_prestretch, double break_share,
-               bool sensitivity, bool factors, bool unknowns, bool present_unknowns, py::object progress) {
+               bool sensitivity, bool factors, bool unknowns, bool present_unknowns, std::int64_t band_samples,
+               double words_at, py::object progress) {
   CompareOptions options;
   options.same = same_of(same);
   options.best_prestretch = best_prestretch;
@@ -41,6 +43,8 @@ Comparison run(const std::vector<CompareSide>& sides, const std::string& same, b
   options.factors = factors;
   options.unknowns = unknowns;
   options.present_unknowns = present_unknowns;
+  options.band_samples = band_samples;
+  options.words_at = words_at;
   PythonObserver observer(std::move(progress));
   Comparison comparison = observer.run([&] { return compare(sides, options, &observer); });
   observer.raise_pending();
@@ -91,7 +95,7 @@ void bind_compare(py::module_& m) {
       py::arg("scenario"), py::arg("name"));
   m.def("compare", &run, py::arg("sides"), py::arg("same"), py::arg("best_prestretch"), py::arg("break_share"),
         py::arg("sensitivity"), py::arg("factors"), py::arg("unknowns"), py::arg("present_unknowns"),
-        py::arg("progress"));
+        py::arg("band_samples"), py::arg("words_at"), py::arg("progress"));
 }
 
 }  // namespace hoopfield::python

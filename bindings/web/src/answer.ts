@@ -100,6 +100,38 @@ function versus(present: Side, candidate: Side): Child {
   ];
 }
 
+/** Set side by side over the draws: the sentence of a candidate with its bands; empty without draws. */
+const drawn = (side: Side): string =>
+  (num("comparison/mode/band_samples") ?? 0) > 0 ? `comparison/sides/${side.index}/sentence` : "";
+
+function saved(side: Side): Child {
+  const place = `comparison/sides/${side.index}/savings_sentence`;
+  return text(place) === "" ? null : h("p", {}, say(place));
+}
+
+/** What is to be said of the candidates against the present side. */
+function verdicts(present: Side, others: Side[]): Child {
+  if (present.failed)
+    return h("p", {class: "answer"}, "The present side could not be computed, so there is nothing to compare with.");
+  if (others.length <= 2)
+    return others.map((side) => {
+      const targets = (num(finding(side, "targets")) ?? 0) > 0 ? [" ", against(side)] : "";
+      if (drawn(side) !== "") return [h("p", {class: "answer"}, say(drawn(side)), targets), saved(side)];
+      return present.measured ? readOnly() : h("p", {class: "answer"}, versus(present, side), targets);
+    });
+  return [
+    present.measured ? readOnly() : h("p", {class: "answer"}, manyVersus(present, others)),
+    others.map((side) => (drawn(side) === "" ? null : h("p", {}, say(drawn(side))))),
+  ];
+}
+
+const readOnly = (): Child =>
+  h(
+    "p",
+    {class: "answer"},
+    "The present side is known from readings: the table of all sides shows them beside the predictions for the candidates.",
+  );
+
 /** Three or more candidates: the ends of the range, and who beats the present side on both counts. */
 function manyVersus(present: Side, others: Side[]): Child {
   const best = others.reduce((a, b) => ((num(stored(b)) ?? 0) > (num(stored(a)) ?? 0) ? b : a));
@@ -236,25 +268,7 @@ export function answer(): HTMLElement {
       label(sides[0]) === "present" ? "the present side" : brief("sides/0/name"),
       ", and how much film does it use?",
     ),
-    present.failed || present.measured
-      ? h(
-          "p",
-          {class: "answer"},
-          present.failed
-            ? "The present side could not be computed, so there is nothing to compare with."
-            : "The present side is known from readings: the table of all sides shows them beside the predictions for the candidates.",
-        )
-      : others.length > 2
-        ? h("p", {class: "answer"}, manyVersus(present, others))
-        : others.map((side) =>
-            h(
-              "p",
-              {class: "answer"},
-              versus(present, side),
-              " ",
-              has(finding(side, "targets")) && (num(finding(side, "targets")) ?? 0) > 0 ? against(side) : "",
-            ),
-          ),
+    verdicts(present, others),
     risks(),
   );
 }

@@ -7,6 +7,7 @@
 #include "sim/bands/draw_points.hpp"
 #include "sim/inputs/unknowns.hpp"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -33,6 +34,8 @@ class Drawer {
  public:
   /// \param points to keep ready \param dimensions_each sets of dimensions side by side (indices take two)
   Drawer(const Scenario& scenario, const BandOptions& options, std::size_t points, std::size_t sets = 1);
+  /// One of several scenarios that share their points.
+  Drawer(const SharedSide& side, const BandOptions& options, std::shared_ptr<const DrawPoints> points);
 
   [[nodiscard]] const std::vector<Unknown>& unknowns() const { return unknowns_; }
   [[nodiscard]] bool draws_film() const { return film_.has_value(); }
@@ -40,7 +43,7 @@ class Drawer {
   /// Unknowns, and the film as one.
   [[nodiscard]] std::size_t groups() const { return unknowns_.size() + (film_ ? 1 : 0); }
   [[nodiscard]] std::string group_key(std::size_t group) const;
-  [[nodiscard]] std::size_t points() const { return points_.count(); }
+  [[nodiscard]] std::size_t points() const { return points_->count(); }
 
   /// Standard normal numbers of a point: one for each unknown, then those of the film. \param set of dimensions
   [[nodiscard]] std::vector<double> normals(std::size_t point, std::size_t set = 0) const;
@@ -50,11 +53,12 @@ class Drawer {
   [[nodiscard]] Draw draw(const std::vector<double>& normals, Observer* observer) const;
 
  private:
+  void collect_unknowns(const BandOptions& options);
   const Scenario& scenario_;
-  std::size_t film_block_, set_size_;
+  std::size_t film_block_ = 0, set_size_ = 0;  ///< dimensions of a set, where there are several
   std::vector<Unknown> unknowns_;
   std::optional<FilmSpread> film_;
-  DrawPoints points_;
+  std::shared_ptr<const DrawPoints> points_;
 };
 
 }  // namespace hoopfield::bands_detail

@@ -5,6 +5,8 @@
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
+#include "sim/words/compare_text.hpp"
+#include "sim/words/paired_text.hpp"
 
 #include <array>
 #include <string_view>
@@ -39,12 +41,39 @@ Json numbers_json(const ComparedSide& side) {
   return json;
 }
 
+Json band_json(const Band& band, double per_si) {
+  return {{"p05", band.low * per_si}, {"p50", band.median * per_si}, {"p95", band.high * per_si}};
+}
+
+void add_paired(Json& entry, const PairedBand& paired, double per_si) {
+  entry["band"] = paired.ratio ? band_json(*paired.ratio, 1.0) : Json(nullptr);
+  entry["difference_band"] = band_json(paired.difference, per_si);
+  entry["probability_more"] = paired.probability_more;
+  entry["probability_less"] = paired.probability_less;
+  entry["words"] = verdict_word(paired.verdict);
+  entry["loads_to_tell"] = paired.loads_to_tell ? Json(*paired.loads_to_tell) : Json(nullptr);
+}
+
+Json savings_json(const ComparedSide& side) {
+  Json json = Json::object();
+  for (const Saving& saving : side.savings) {
+    const bool mass = saving.name == "film" || saving.name == "co2e";
+    json[saving.name + (mass ? "_kg" : "") + "_per_year"] = {
+        {"value", saving.value},
+        {"p05", saving.band ? Json(saving.band->low) : Json(nullptr)},
+        {"p95", saving.band ? Json(saving.band->high) : Json(nullptr)}};
+  }
+  return json;
+}
+
 Json against_json(const ComparedSide& present, const ComparedSide& side) {
   Json json = Json::object();
   for (const CompareQuantity& q : compare_quantities()) {
     const auto a = q.value(present), b = q.value(side);
     if (!a || !b) continue;
-    json[q.json_name] = {{"difference", (*b - *a) * q.per_si}, {"ratio", *a != 0.0 ? Json(*b / *a) : Json(nullptr)}};
+    Json& entry = json[q.json_name];
+    entry = {{"difference", (*b - *a) * q.per_si}, {"ratio", *a != 0.0 ? Json(*b / *a) : Json(nullptr)}};
+    if (const PairedBand* paired = paired_band(side, q.name)) add_paired(entry, *paired, q.per_si);
   }
   return json;
 }
@@ -83,15 +112,20 @@ Json readings_json(const MeasuredNumbers& r) {
   return json;
 }
 
-Json side_json(const Comparison& comparison, const ComparedSide& side) {
+Json side_json(const Comparison& comparison, std::size_t place) {
+  const ComparedSide& side = comparison.sides[place];
   Json json = {{"name", side.name},
                {"title", side.title},
                {"file", side.file},
                {"kind", side.measured ? "measured" : "predicted"},
                {"status", side.failed ? "failed" : "done"},
                {"message", side.message},
+               {"sentence", place == 0 ? "" : words::candidate_sentence(comparison, place, words::UnitStyle::metric)},
+               {"savings_sentence", words::savings_sentence(comparison, place, words::UnitStyle::metric)},
                {"numbers", numbers_json(side)},
                {"against_present", against_json(comparison.sides.front(), side)},
+               {"no_band_because", side.paired_message},
+               {"savings", savings_json(side)},
                {"adjustments", adjustments_json(side)},
                {"dominates", side.dominates},
                {"dominated_by", side.dominated_by}};
@@ -147,21 +181,28 @@ Json measure_json(const std::string& name) {
   return name.empty() ? Json(nullptr) : Json(quantity_named(name).json_name);
 }
 
+/// The containment of a candidate against the present side; empty cells without draws.
+std::string paired_cells(const PairedBand* paired) {
+  if (paired == nullptr || !paired->ratio) return ",,,,";
+  const Band& ratio = *paired->ratio;
+  return "," + shortest(ratio.low) + "," + shortest(ratio.median) + "," + shortest(ratio.high) + "," +
+         verdict_word(paired->verdict);
+}
+
 }  // namespace
 
 detail::Json detail::comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info) {
   const CompareOptions& options = comparison.options;
   Json json = {
       {"schema", result_schema}, {"kind", "comparison"}, {"version", build_version()}, {"caution", short_caution}};
-  json["mode"] = {{"same", same_word(options.same)},
-                  {"best_prestretch", options.best_prestretch},
-                  {"break_share", options.break_share},
-                  {"text", mode_text(options)}};
+  json["mode"] = {{"same", same_word(options.same)},    {"best_prestretch", options.best_prestretch},
+                  {"break_share", options.break_share}, {"band_samples", options.band_samples},
+                  {"words_at", options.words_at},       {"text", mode_text(options)}};
   json["measures"] = {{"containment", measure_json(comparison.containment_measure)},
                       {"cost", measure_json(comparison.cost_measure)}};
   json["quantities"] = quantities_json();
   json["sides"] = Json::array();
-  for (const ComparedSide& side : comparison.sides) json["sides"].push_back(side_json(comparison, side));
+  for (std::size_t i = 0; i < comparison.sides.size(); ++i) json["sides"].push_back(side_json(comparison, i));
   json["differences"] = Json::array();
   for (const Difference& d : comparison.differences) json["differences"].push_back(difference_json(comparison, d));
   Json warnings = Json::array();
@@ -183,7 +224,7 @@ std::string comparison_json(const Comparison& comparison, const std::optional<Ru
 std::string comparison_csv(const Comparison& comparison) {
   std::string text = "name,title,file,kind,status,message";
   for (const CompareQuantity& q : compare_quantities()) text += "," + q.json_name;
-  text += ",currency\n";
+  text += ",currency,containment_ratio_p05,containment_ratio_p50,containment_ratio_p95,containment_words\n";
   for (const ComparedSide& side : comparison.sides) {
     for (const std::string& word :
          {side.name, side.title, side.file, std::string(side.measured ? "measured" : "predicted"),
@@ -194,7 +235,8 @@ std::string comparison_csv(const Comparison& comparison) {
       const auto value = q.value(side);
       text += "," + (value ? shortest(*value * q.per_si) : std::string());
     }
-    text += "," + csv_cell(side.economics ? side.economics->currency : "") + "\n";
+    text += "," + csv_cell(side.economics ? side.economics->currency : "") +
+            paired_cells(paired_band(side, comparison.containment_measure)) + "\n";
   }
   return text;
 }

@@ -327,7 +327,7 @@ Json inch_pound_texts(const Json& report) {
   collect_texts(report.at("comparison").at("warnings"), list, seen);
   collect_texts(report.at("comparison").at("differences"), list, seen);
   for (const Json& side : report.at("comparison").at("sides")) {
-    collect_texts(side.at("warnings"), list, seen);
+    for (const char* part : {"warnings", "sentence", "savings_sentence"}) collect_texts(side.at(part), list, seen);
     for (const Json& adjustment : side.at("adjustments")) collect_texts(adjustment.at("why"), list, seen);
   }
   return list;

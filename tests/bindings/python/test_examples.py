@@ -64,7 +64,7 @@ def test_twenty_films(root, tmp_path, command):
     assert "twenty_films.html" in {path.name for path in tmp_path.iterdir()}
     scenario = root / "examples" / "01_first_prediction" / "scenario.toml"
     page = subprocess.run(
-        [command, "compare", *films, "--in", scenario, "--report", tmp_path / "command.html"],
+        [command, "compare", *films, "--in", scenario, "--band-samples", "0", "--report", tmp_path / "command.html"],
         capture_output=True,
         text=True,
         timeout=900,

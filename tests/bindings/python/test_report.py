@@ -23,9 +23,12 @@ def test_one_wrap(root, command, tmp_path):
 
 def test_comparison(root, command, tmp_path):
     pair = [root / "examples/08_thin_against_thick" / name for name in ("present.toml", "candidate.toml")]
-    hf.compare(pair, unknowns=True).report(tmp_path / "python.html")
+    hf.compare(pair, unknowns=True, band_samples=16).report(tmp_path / "python.html")
     subprocess.run(
-        [command, "compare", *pair, "--report", tmp_path / "command.html"], check=True, capture_output=True, timeout=900
+        [command, "compare", *pair, "--band-samples", "16", "--report", tmp_path / "command.html"],
+        check=True,
+        capture_output=True,
+        timeout=900,
     )
     assert (tmp_path / "python.html").read_bytes() == (tmp_path / "command.html").read_bytes()
 
