@@ -17,18 +17,18 @@ enum class Verdict { more, less, not_distinguishable };
 
 /// One number of a candidate against the same number of the present side, over draws at the same points.
 struct PairedBand {
-  std::string name;                                  ///< of CompareQuantity
-  Band difference;                                   ///< candidate less present, SI
-  std::optional<Band> ratio;                         ///< candidate over present; only where the present is positive
-  double probability_more = 0.0;                     ///< share of draws in which the candidate has more
-  double probability_less = 0.0;                     ///< and less; draws that are equal count for neither
-  Verdict verdict = Verdict::not_distinguishable;    ///< by CompareOptions::words_at
-  std::optional<double> loads_to_tell;               ///< of each side (loads_to_tell()); only for containment
+  std::string name;                                ///< of CompareQuantity
+  Band difference;                                 ///< candidate less present, SI
+  std::optional<Band> ratio;                       ///< candidate over present; only where the present is positive
+  double probability_more = 0.0;                   ///< share of draws in which the candidate has more
+  double probability_less = 0.0;                   ///< and less; draws that are equal count for neither
+  Verdict verdict = Verdict::not_distinguishable;  ///< by CompareOptions::words_at
+  std::optional<double> loads_to_tell;             ///< of each side (loads_to_tell()); only for containment
 };
 
 /// A yearly amount that the candidate needs less of than the present side; negative where it needs more.
 struct Saving {
-  std::string name;  ///< "rolls", "film", "money", "co2e"
+  std::string name;    ///< "rolls", "film", "money", "co2e"
   double value = 0.0;  ///< SI; money in the currency
   std::optional<Band> band;
 };

@@ -48,8 +48,8 @@ std::vector<Read> readings_of(const MeasuredNumbers& r) {
   for (std::size_t m = 0; m < r.pull_force.size(); ++m)
     for (std::size_t s = 0; s < station_names.size(); ++s)
       if (r.pull_force[m][s])
-        list.push_back({std::string("containment.") + moments[m] + "." + station_names[s] + ".pull_force",
-                        *r.pull_force[m][s]});
+        list.push_back(
+            {std::string("containment.") + moments[m] + "." + station_names[s] + ".pull_force", *r.pull_force[m][s]});
   if (r.film_mass) list.push_back({"film.mass", *r.film_mass});
   if (r.stretch_on_load) list.push_back({"film.stretch_on_load", *r.stretch_on_load});
   if (r.laid_width) list.push_back({"film.laid_width", *r.laid_width});
@@ -83,14 +83,12 @@ BandResult measured_draws(const ComparedSide& side, const MeasuredSide& given, c
   for (const double point : at) {
     double mass = nan;
     for (std::size_t i = 0; i < readings.size(); ++i) {
-      band.numbers.push_back(
-          read_at(readings[i].value, points.normal(static_cast<std::size_t>(point), dimension + i)));
+      band.numbers.push_back(read_at(readings[i].value, points.normal(static_cast<std::size_t>(point), dimension + i)));
       if (readings[i].name == "film.mass") mass = band.numbers.back();
     }
     if (!side.economics) continue;
     const double length = film.mass_per_length() > 0.0 ? laid_length(mass, 1.0, film) : 0.0;
-    const std::vector<double> amounts =
-        drawn_amounts(economics({length, mass}, film, given.film.price, given.cost));
+    const std::vector<double> amounts = drawn_amounts(economics({length, mass}, film, given.film.price, given.cost));
     band.numbers.insert(band.numbers.end(), amounts.begin(), amounts.end());
   }
   return band;

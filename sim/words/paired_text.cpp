@@ -89,7 +89,8 @@ std::string savings_text(const Comparison& comparison, UnitStyle style) {
     text += wrap(compare_page::tag(comparison, i), "  ", "    ");
     for (const Saving& saving : side.savings) {
       const SavingWords words = saving_words(saving, currency_of(side), style);
-      text += pad_right("    " + words.name + (words.unit.empty() ? "" : ", " + words.unit), label_width) + pad_left(words.value, value_width);
+      text += pad_right("    " + words.name + (words.unit.empty() ? "" : ", " + words.unit), label_width) +
+              pad_left(words.value, value_width);
       if (!words.low.empty()) text += pad_left(words.low + " to " + words.high, band_width);
       text += '\n';
     }

@@ -76,6 +76,28 @@ def test_a_reader_can_recompute_the_chain(pair):
     assert dearer == pytest.approx(present["numbers"]["cost.per_load"])
 
 
+def test_the_verdict_of_the_readme():
+    text = (EXAMPLE / "README.md").read_text()
+    assert "cannot be told apart" in text and "14 % less to\n11 % more" in text and "24 to 40 %" in text
+    pair = strict(run("compare", "present.toml", "candidate.toml", "--json", "--band-samples", "256").stdout)
+    against = pair["sides"][1]["against_present"]
+    held = against[pair["measures"]["containment"]]
+    assert held["words"] == "not_distinguishable" and held["loads_to_tell"] > 10
+    assert held["band"]["p05"] == pytest.approx(0.86, abs=0.03) and held["band"]["p95"] == pytest.approx(1.11, abs=0.03)
+    film = against["film.mass_kg"]
+    assert film["words"] == "less" and film["band"]["p05"] == pytest.approx(0.60, abs=0.02)
+    assert film["band"]["p95"] == pytest.approx(0.76, abs=0.02)
+
+
+def test_words_at_another_share():
+    page = run("compare", "present.toml", "candidate.toml", "--words-at", "60").stdout
+    assert "contains 4.4 % less" in page and "nine times in ten" in page
+    for wrong in ("50", "100", "many"):
+        assert run("compare", "present.toml", "candidate.toml", "--words-at", wrong, check=False).returncode == 2
+    wrong = run("compare", "present.toml", "candidate.toml", "--band-samples", "100", check=False)
+    assert wrong.returncode == 2 and "power of two" in wrong.stderr
+
+
 def test_factors_add_up_in_the_object(pair):
     (difference,) = pair["differences"]
     for name, total in difference["total"].items():

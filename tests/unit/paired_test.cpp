@@ -141,7 +141,8 @@ TEST_CASE("compare: a side against itself has a difference without width", "[pai
 TEST_CASE("compare: shared draws tell apart what bands side by side do not", "[paired]") {
   const Scenario present = quick("present.toml");
   const Comparison c = against(present, with(present, "delivery.tension.force", "74 N"), 64);
-  const Band then = *band_of_draws(compare_draws(c.sides[0], least)), now = *band_of_draws(compare_draws(c.sides[1], least));
+  const Band then = *band_of_draws(compare_draws(c.sides[0], least)),
+             now = *band_of_draws(compare_draws(c.sides[1], least));
   CHECK(now.low < then.high);  // side by side nothing could be said
   const PairedBand* found = paired_band(c.sides[1], least);
   REQUIRE(found != nullptr);
@@ -210,8 +211,7 @@ TEST_CASE("compare: savings of a year are the differences of its amounts", "[pai
 TEST_CASE("compare: containment is judged in quantity and moment of the target", "[paired]") {
   Scenario present = quick("present.toml");
   set_values(present, {{"target.quantity", "pull_force"}, {"target.top", "100 N"}, {"target.at", "end"}});
-  CHECK(against(present, quick("candidate.toml"), 0).containment_measure ==
-        "containment.end.least_station.pull_force");
+  CHECK(against(present, quick("candidate.toml"), 0).containment_measure == "containment.end.least_station.pull_force");
   CHECK(against(quick("present.toml"), quick("candidate.toml"), 0).containment_measure == least);
 }
 
@@ -229,9 +229,7 @@ TEST_CASE("compare: too many draws without a result on one side leave no band", 
 
 TEST_CASE("compare: wrong numbers of draws and shares are refused", "[paired]") {
   CompareOptions options = drawn(100);
-  const auto run = [&] {
-    return compare({{"", "", quick("present.toml")}, {"", "", quick("present.toml")}}, options);
-  };
+  const auto run = [&] { return compare({{"", "", quick("present.toml")}, {"", "", quick("present.toml")}}, options); };
   CHECK_THROWS_WITH(run(), ContainsSubstring("power of two"));
   options.band_samples = 0;
   for (const double share : {0.5, 1.0, std::numeric_limits<double>::quiet_NaN()}) {
