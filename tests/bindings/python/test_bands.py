@@ -9,6 +9,7 @@ import sys
 
 import numpy as np
 import pytest
+from scipy.stats import norm
 
 import hoopfield as hf
 
@@ -98,6 +99,35 @@ def test_indices_equal_those_of_salib_on_ishigami():
         ours = hf._core.sobol_index(scaled[0::5], scaled[4::5], scaled[i + 1 :: 5])
         assert ours.total == pytest.approx(theirs["ST"][i], rel=1e-9)
         assert ours.first == pytest.approx(theirs["S1"][i], rel=1e-9)
+
+
+def test_indices_equal_those_of_salib_on_a_scenario(quick):
+    """SALib draws its own points, its numbers become inputs by the printed ranges alone, and it analyses the answers."""
+    sobol_sample = pytest.importorskip("SALib.sample.sobol")
+    sobol_analyze = pytest.importorskip("SALib.analyze.sobol")
+    drawn = ("delivery.tension.force_scale", "film.stiffness_scale", "load.stiffness_along_width", "delivery.neck_in")
+    names = [u.key for u in hf.predict(quick, band_samples=16).band.unknowns]
+    only = quick.replace({f"uncertainty.{name}": "exact" for name in names if name not in drawn})
+    base = hf.predict(only, band_samples=16)
+    unknowns = {u.key: u for u in base.band.unknowns}
+    assert set(unknowns) == set(drawn)
+    problem = {"num_vars": 4, "names": list(drawn), "bounds": [[0.0, 1.0]] * 4}
+    points = sobol_sample.sample(problem, 256, calc_second_order=False, seed=4)
+    answers = []
+    for point in points:
+        values = {name: band_coverage.value_at(unknowns[name], norm.ppf(u)) for name, u in zip(drawn, point)}
+        stored = hf.predict(only.replace(values), band_samples=0).containment.after_storage
+        answers.append(min(getattr(stored, s).hoop_tension for s in ("top", "middle", "bottom")))
+    theirs = sobol_analyze.analyze(problem, np.array(answers), calc_second_order=False, seed=4, conf_level=0.9)
+    ours = {i.key: i for i in base.indices(band_samples=256)}
+    for place, name in enumerate(drawn):
+        mine = ours[name]
+        slack = np.hypot(mine.total_error, theirs["ST_conf"][place]) + 0.01
+        assert mine.total == pytest.approx(theirs["ST"][place], abs=2 * slack), name
+        slack = np.hypot(mine.first_error, theirs["S1_conf"][place]) + 0.01
+        assert mine.first == pytest.approx(theirs["S1"][place], abs=2 * slack), name
+    largest = max(ours, key=lambda name: ours[name].total)
+    assert largest == drawn[int(np.argmax(theirs["ST"]))]
 
 
 def test_indices_of_a_scenario(result):
