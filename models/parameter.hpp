@@ -49,9 +49,9 @@ struct Parameter {
   std::string_view sentence = {};   ///< what it means
   Measure measure = {};             ///< how to measure it at the line, and what can hurt who does
   std::string_view reference = {};  ///< where default, range or definition come from
-  // Outputs only; see models/output_names.hpp for what follows from them.
-  std::string_view label = {};      ///< a few words for a table or an axis: "hoop tension, mean of the faces"
-  std::string_view axes = {};       ///< "moment,station,face"; empty for one number
+  // For outputs; see models/output_names.hpp for what follows from them.
+  std::string_view label = {};  ///< a few words for a table, axis or card ("film per load"); some inputs have it too
+  std::string_view axes = {};   ///< "moment,station,face"; empty for one number
   std::string_view json_unit = {};  ///< unit of the number in JSON, which ends its name there; empty for pure numbers
   std::string_view file = {};       ///< group and name in a result file: "stations/hoop_tension"; empty = not there
   bool in_summary = false;          ///< one of the numbers of the JSON object and of a sweep's summary

@@ -34,12 +34,16 @@ if ! need_packages libbenchmark-dev libsundials-dev; then
   echo "WARNING: Google Benchmark and SUNDIALS could not be installed: integrators are NOT compared with CVODE" >&2
 fi
 
-run_preset() {  # preset, whether with the benchmarks, then arguments for ctest
-  local preset=$1 with_bench=$2
-  shift 2
+configure() {  # preset, whether with the benchmarks
+  echo "== $1: configure"
+  cmake --preset "$1" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$2" \
+    >"build/$1.log" 2>&1 || { cat "build/$1.log"; exit 1; }
+}
+
+build_and_test() {  # preset, then arguments for ctest
+  local preset=$1
+  shift
   echo "== $preset: build"
-  cmake --preset "$preset" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$with_bench" \
-    >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
   cmake --build --preset "$preset" >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
   echo "== $preset: tests"
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
@@ -53,18 +57,31 @@ run_python_package() {
     "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python -C cmake.define.HOOPFIELD_WERROR=ON \
     -C build-dir="$PWD/build/package" >build/python-package.log 2>&1 || { tail -n 60 build/python-package.log; exit 1; }
   echo "== Python package: tests"
-  HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield" "$python" -m pytest -q -rs -p no:cacheprovider \
-    tests/bindings/python tests/consistency/test_parcels.py
+  # Two halves side by side, each on its own core.
+  export HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield"
+  local first=(tests/bindings/python/test_[a-e]*.py tests/consistency/test_parcels.py) second=() file failed=0
+  for file in tests/bindings/python/test_*.py; do
+    [[ " ${first[*]} " == *" $file "* ]] || second+=("$file")
+  done
+  "$python" -m pytest -q -rs -p no:cacheprovider "${first[@]}" >build/python-tests.log 2>&1 &
+  local other=$!
+  "$python" -m pytest -q -rs -p no:cacheprovider "${second[@]}" || failed=1
+  wait "$other" || failed=1
+  cat build/python-tests.log
+  return "$failed"
 }
 
 mkdir -p build
-run_preset ci "$bench"
+# The layout is checked first: it takes seconds, and the page's formatter is there as soon as the build is configured.
+configure ci "$bench"
 echo "== layout of the sources"
 bash tests/format.sh
+build_and_test ci
 run_python_package
 if [ "$quick" = no ]; then
   # Tests that run the built command or install it would only run the same code again, slowly.
-  run_preset asan OFF -LE 'command|consumer|slow'
+  configure asan OFF
+  build_and_test asan -LE 'command|consumer|slow'
   # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
   need_packages clang libclang-rt-14-dev
   echo "== fuzz targets: build and a minute of runs"

@@ -8,9 +8,9 @@
 #include "sim/bands/rank_unknowns.hpp"
 #include "sim/compare/compare.hpp"
 #include "sim/io/text/compare_writer.hpp"
+#include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/io/text/report_data.hpp"
-#include "sim/io/text/report_tables.hpp"
 #include "sim/words/compare_text.hpp"
 #include "sim/words/explain.hpp"
 #include "tests/support/catch.hpp"
@@ -105,7 +105,7 @@ TEST_CASE("the largest unknowns carry their cautions on every surface", "[cautio
   input.sides[0].scenario = std::make_shared<const Scenario>(c.scenario);
   input.sides[0].result = std::make_shared<const Result>(c.result);
   const std::string report = report_json(input);
-  const std::string tables = plain_tables(report, false);
+  const std::string tables = detail::plain_tables(detail::report_object(input), false);
   for (std::size_t i = 0; i < c.result.assumed.size(); ++i) {
     const UnknownInput& unknown = c.result.assumed[i];
     INFO(unknown.key);

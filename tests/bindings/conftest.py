@@ -22,5 +22,5 @@ def first_scenario():
 
 @pytest.fixture(scope="session")
 def long_scenario(first_scenario):
-    """The same with so many slices that there is time to disturb it."""
-    return first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 250\ntolerance = 1e-5\n"
+    """The same with so many steps, and as many draws as a prediction has, that there is time to disturb it."""
+    return first_scenario.split("[numerics]")[0] + "\n[numerics]\nslices = 60\ntolerance = 1e-5\n"

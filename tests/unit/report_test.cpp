@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/error.hpp"
+#include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_comparison.hpp"
 #include "sim/io/text/report_figures.hpp"
 #include "sim/io/text/report_page.hpp"
-#include "sim/io/text/report_tables.hpp"
 #include "sim/io/text/report_writer.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/checks.hpp"
@@ -13,6 +13,7 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <limits>
 #include <numeric>
 
@@ -39,6 +40,18 @@ ReportInput input_of(std::vector<ReportSide> sides) {
   ReportInput input;
   input.sides = std::move(sides);
   return input;
+}
+
+/// How often the sources in a folder hold a text.
+std::size_t count_in(const std::filesystem::path& folder, const std::string& start, const std::string& wanted) {
+  std::size_t count = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    if (!entry.path().filename().string().starts_with(start)) continue;
+    std::ifstream in(entry.path());
+    const std::string text(std::istreambuf_iterator<char>(in), {});
+    for (std::size_t at = text.find(wanted); at != std::string::npos; at = text.find(wanted, at + 1)) ++count;
+  }
+  return count;
 }
 
 const std::string small_page =
@@ -180,7 +193,7 @@ TEST_CASE("report data: sides that failed or were measured take their place with
   CHECK(json.at("sides").at(1).at("message") == "the film parts");
   CHECK(json.at("sides").at(2).at("failed") == false);
   CHECK_FALSE(json.at("sides").at(2).contains("summary"));
-  const std::string tables = plain_tables(json.dump(), true);
+  const std::string tables = detail::plain_tables(json, true);
   CHECK(tables.find("could not be computed: the film parts") != std::string::npos);
 }
 
@@ -233,6 +246,32 @@ TEST_CASE("a page is filled once, and what is put in is not searched for marks")
   CHECK(report_html(inches, small_page, "").find("data-units=\"inch-pound\"") != std::string::npos);
 }
 
+TEST_CASE("the object of a report is printed once and read once on its way to the page") {
+  const std::filesystem::path root = HOOPFIELD_SOURCE_DIR;
+  // One text is made, by report_text(); one is read, of a comparison that was kept as text.
+  CHECK(count_in(root / "sim/io/text", "report_", "dump(") == 1);
+  CHECK(count_in(root / "sim/io/text", "report_", "parse(") == 1);
+  CHECK(count_in(root / "sim/io/text", "report_writer", "report_object(") == 1);
+  CHECK(count_in(root / "sim/io/text", "report_writer", "report_text(") == 1);
+  CHECK(count_in(root / "sim/io/text", "report_", "summary_json(") == 0);
+  CHECK(count_in(root / "bindings/cli", "", "report_json(") == 0);
+  CHECK(count_in(root / "bindings/web/src", "", "JSON.parse(") == 1);
+  CHECK(count_in(root / "bindings/web/src", "", "JSON.stringify(") == 0);
+}
+
+TEST_CASE("a comparison at hand is not read from its text") {
+  CompareOptions options;
+  options.sensitivity = options.factors = false;
+  const Scenario& scenario = *reference().scenario;
+  ReportInput input =
+      report_input(compare({{"now", "now.toml", scenario}, {"same", "same.toml", scenario}}, options), false);
+  const std::string html = report_html(input, small_page, "");
+  input.comparison_json = "no JSON";
+  CHECK(report_html(input, small_page, "") == html);
+  input.comparison = nullptr;
+  CHECK_THROWS(report_html(input, small_page, ""));
+}
+
 TEST_CASE("without the page plain tables say why and hold the numbers") {
   ReportSide side = reference();
   Scenario hostile = *reference().scenario;
@@ -271,7 +310,7 @@ TEST_CASE("a comparison becomes a report with all its sides") {
   CHECK(json.at("units") == "inch-pound");
   CHECK(json.at("comparison").at("sides").size() == 2);
   CHECK_FALSE(json.at("comparison").at("sides").at(0).contains("prediction"));
-  CHECK(plain_tables(json.dump(), false).find("<caption>All sides<") != std::string::npos);
+  CHECK(detail::plain_tables(json, false).find("<caption>All sides<") != std::string::npos);
 }
 
 TEST_CASE("a report is written whole or not at all, and over an old one on request only") {

@@ -6,7 +6,7 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from ._core import short_caution
+from ._core import face_sketch, short_caution
 
 if TYPE_CHECKING:
     from .comparison import Comparison
@@ -38,6 +38,14 @@ def table(header: list[str], rows: list[list[str]], caption: str = "") -> str:
     return (
         f"<table style='border-collapse: collapse; margin: .4em 0'>{top}<thead>{line(header, 'th')}</thead>"
         f"<tbody>{''.join(line(row, 'td') for row in rows)}</tbody></table>"
+    )
+
+
+def faces_seen_from_above() -> str:
+    """Which face is which: the sketch of the command and of the report, folded away until it is asked for."""
+    return (
+        f"<details style='{_SMALL}'><summary>Names of the faces, seen from above</summary>"
+        f"<pre style='line-height: 1.1; overflow-x: auto'>{escape(face_sketch())}</pre></details>"
     )
 
 
@@ -83,7 +91,7 @@ def result_card(result: Result) -> str:
         f"stretch on the load {path.stretch_on_load:.0%}, {result.pattern.turns:.0f} turns in "
         f"{result.pattern.rotation_time:.0f} s. Least hoop tension after storage "
         f"{number(stored.least_hoop_tension)} N/m at {stored.least_height:.2f} m on the {stored.least_face} "
-        "face.</div>"
+        f"face.</div>{faces_seen_from_above()}"
     )
     parts += [f"<div><b>{escape(w.severity)}</b>: {escape(w.text)}</div>" for w in result.warnings[:6]]
     if len(result.warnings) > 6:

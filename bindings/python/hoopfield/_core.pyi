@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -1487,6 +1487,10 @@ def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestr
 def explain_text(key: str) -> str:
     """
     Page of one key, list of a table, or list of all for "". Raises InputError with near keys.
+    """
+def face_sketch() -> str:
+    """
+    The load from above with the names of its faces.
     """
 def film_from_datasheet(path: str) -> FilmFit:
     """

@@ -4,6 +4,7 @@
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/words/explain.hpp"
+#include "sim/words/face_sketch.hpp"
 
 #include <pybind11/stl.h>
 
@@ -62,6 +63,7 @@ void bind_parameters(py::module_& m) {
 
   m.def(
       "short_caution", [] { return std::string(short_caution); }, "What every prediction carries.");
+  m.def("face_sketch", &words::face_sketch, "The load from above with the names of its faces.");
   m.def("find_parameters", &find_parameters, py::arg("text"), py::return_value_policy::reference,
         "Declarations meant by a key or by its last part.");
   m.def(

@@ -2,12 +2,14 @@
 // The question and its answer, then containment at the stations.
 import {
   at,
+  capital,
   done,
   has,
   label,
   list,
   many,
   num,
+  outputName,
   type Side,
   sides,
   stations,
@@ -322,16 +324,18 @@ export function containment(): HTMLElement {
   const place = (side: Side, moment: string, station: string, key: string): string =>
     `${side.place}/summary/containment/${moment}/${station}/${key}`;
   const targeted = done.some((side) => list(`${side.place}/summary/targets`).length > 0);
+  const tension = capital(outputName("containment/hoop_tension_N_per_m"));
+  const pull = capital(outputName("containment/pull_force_N"));
   const columns = [
     {head: "Station"},
     {head: ["Height", unit("height")], numeric: true},
-    {head: ["Hoop tension, end of wrapping", unit("tension")], numeric: true},
+    {head: [tension, ", end of wrapping", unit("tension")], numeric: true},
     {head: ["Weakest in storage", unit("tension")], numeric: true},
-    {head: ["Hoop tension, after storage", unit("tension")], numeric: true},
-    {head: "Kept, %", numeric: true},
-    {head: ["Pull force, end", unit("force")], numeric: true},
-    {head: ["Pull force, after storage", unit("force")], numeric: true},
-    {head: "Film layers", numeric: true},
+    {head: [tension, ", after storage", unit("tension")], numeric: true},
+    {head: ["Kept", unit("share")], numeric: true},
+    {head: [pull, ", end", unit("force")], numeric: true},
+    {head: [pull, ", after storage", unit("force")], numeric: true},
+    {head: capital(outputName("containment/film_layers")), numeric: true},
     ...(targeted ? [{head: "Target"}] : []),
   ] as {head: Child; numeric?: boolean}[];
   const cells = (side: Side, station: string): Child[] => [

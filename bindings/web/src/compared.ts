@@ -2,30 +2,27 @@
 // All sides in one table: sorting, what dominates what, and one factor at a time.
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
-import {at, has, label, list, many, num, type Side, sides, text, whatIsMissing} from "./data";
+import {at, has, label, list, many, num, quantityWords, type Side, sides, stations, text, whatIsMissing} from "./data";
 import {brief, type Child, currency, folded, framed, h, q, say, section, table, unit} from "./dom";
-import type {Kind} from "./units";
+import {isMoney, type Kind} from "./units";
 
 const own = (side: Side): string => `comparison/sides/${side.index}`;
 export const compared = (side: Side, name: string): string => `${own(side)}/numbers/${name}`;
 
-const columns: [string, string, Kind][] = [
-  [
-    "containment.after_storage.least_station.hoop_tension_N_per_m",
-    "Hoop tension, weakest station, after storage",
-    "tension",
-  ],
-  ["containment.after_storage.least_station.pull_force_N", "Pull force, weakest station, after storage", "force"],
-  ["film.mass_kg", "Film per load", "mass"],
-  ["cost.per_load", "Cost per load", "money"],
-  ["cost.break_even_price_per_kg", "Break-even film price", "price"],
-  ["cost.co2e_low_kg", "CO2e, low", "bigmass"],
-  ["cost.co2e_high_kg", "CO2e, high", "bigmass"],
-  ["pattern.turns", "Turns", "count"],
-  ["span.force_set_N", "Span force", "force"],
-  ["film.prestretch_percent", "Pre-stretch, %", "percent"],
-  ["film.stretch_on_load_percent", "On the load, %", "percent"],
-  ["targets.missed", "Targets missed", "count"],
+/** Numbers of the comparison by name; their words stand in the data. */
+const columns: [string, Kind][] = [
+  ["containment.after_storage.least_station.hoop_tension_N_per_m", "tension"],
+  ["containment.after_storage.least_station.pull_force_N", "force"],
+  ["film.mass_kg", "output:film/mass_kg"],
+  ["cost.per_load", "output:cost/per_load"],
+  ["cost.break_even_price_per_kg", "output:cost/film_price_per_kg"],
+  ["cost.co2e_low_kg", "output:cost/co2e_low_kg"],
+  ["cost.co2e_high_kg", "output:cost/co2e_high_kg"],
+  ["pattern.turns", "output:pattern/turns"],
+  ["span.force_set_N", "output:span/force_set_N"],
+  ["film.prestretch_percent", "percent"],
+  ["film.stretch_on_load_percent", "output:film/stretch_on_load_percent"],
+  ["targets.missed", "count"],
 ];
 
 /** The place of a side in the order given, as the list under the headline counts it. */
@@ -73,8 +70,8 @@ function overview(): Child {
   );
   const head: {head: Child; numeric?: boolean}[] = [
     {head: "Side"},
-    ...shownColumns.map(([, words, kind]) => ({
-      head: [words, words.endsWith("%") || kind === "seconds" ? "" : unit(kind)] as Child,
+    ...shownColumns.map(([name, kind]) => ({
+      head: [quantityWords(name), unit(kind)] as Child,
       numeric: true,
     })),
     {head: "Dominated by"},
@@ -116,17 +113,14 @@ function overview(): Child {
                 side.index === 0 && label(side) !== "present" ? " (present)" : "",
                 side.measured ? " (measured)" : "",
               ),
-              shownColumns.map(([name, , kind]) =>
+              shownColumns.map(([name, kind]) =>
                 h(
                   "td",
                   {class: "n"},
                   name.startsWith("cost.break_even") && (num(compared(side, name)) ?? 0) < 0
                     ? "none: roll changes alone cost more"
                     : has(compared(side, name))
-                      ? [
-                          kind === "money" || kind === "price" ? [currency(side), "\u00a0"] : "",
-                          q(compared(side, name), kind, true),
-                        ]
+                      ? [isMoney(kind) ? [currency(side), "\u00a0"] : "", q(compared(side, name), kind, true)]
                       : h("span", {class: "none"}, "\u2013"),
                 ),
               ),
@@ -137,14 +131,7 @@ function overview(): Child {
   );
   const frame = framed(sortable(made));
   frame.classList.add("keep");
-  return [
-    frame,
-    h(
-      "p",
-      {class: "quiet"},
-      "Sides are numbered in the order given. The break-even price is the film price at which a candidate costs as much as the present side.",
-    ),
-  ];
+  return [frame, h("p", {class: "quiet"}, "Sides are numbered in the order given.")];
 }
 
 const filmNumbers: [string, Kind][] = [
@@ -181,14 +168,7 @@ function filmsAlone(): Child {
         "tr",
         {},
         h("th", {scope: "col"}, "Side"),
-        shown.map(([name, kind]) =>
-          h(
-            "th",
-            {scope: "col", class: "n"},
-            long(name),
-            kind === "percent" ? [", ", h("span", {class: "unit"}, "%")] : unit(kind),
-          ),
-        ),
+        shown.map(([name, kind]) => h("th", {scope: "col", class: "n"}, long(name), unit(kind))),
       ),
     ),
     h(
@@ -223,14 +203,7 @@ function dominance(): Child {
     return h("p", {}, "No containment is known for every side, so nothing can be said about dominance.");
   const cost = text("comparison/measures/cost") || "film.mass_kg";
   const kindOf = (name: string): Kind =>
-    columns.find(([n]) => n === name)?.[2] ?? (name.endsWith("_N") ? "force" : name.endsWith("_kg") ? "mass" : "count");
-  const wordsOf = (name: string): string => {
-    const known = columns.find(([n]) => n === name);
-    if (known) return known[1];
-    const found = list("comparison/quantities").findIndex((_, i) => text(`comparison/quantities/${i}/name`) === name);
-    const words = text(`comparison/quantities/${found}/long_name`);
-    return words === "" ? name : words.charAt(0).toUpperCase() + words.slice(1);
-  };
+    columns.find(([n]) => n === name)?.[1] ?? (name.endsWith("_N") ? "force" : name.endsWith("_kg") ? "mass" : "count");
   const dominated = sides.filter((side) => list(`${own(side)}/dominated_by`).length > 0);
   const points = sides.filter((side) => has(compared(side, containment)) && has(compared(side, cost)));
   if (points.length < 2) return null;
@@ -255,7 +228,7 @@ function dominance(): Child {
             height: 340,
             marginRight: 30,
             x: {
-              label: axis(wordsOf(cost), kindOf(cost)),
+              label: axis(quantityWords(cost), kindOf(cost)),
               grid: true,
               nice: true,
               inset: 20,
@@ -263,7 +236,7 @@ function dominance(): Child {
               labelArrow: "none",
             },
             y: {
-              label: axis(wordsOf(containment).replace(", after storage", ""), kindOf(containment)),
+              label: axis(quantityWords(containment).replace(", after storage", ""), kindOf(containment)),
               grid: true,
               nice: true,
               inset: 20,
@@ -295,21 +268,21 @@ function dominance(): Child {
         ],
       },
     ],
-    caption: ["The square is the present side, a hollow mark a side that is dominated.", ""],
+    caption: "The square is the present side, a hollow mark a side that is dominated.",
     tables: () =>
       table(
         "Containment and cost of every side",
         [
           {head: "Side"},
-          {head: [wordsOf(containment), unit(kindOf(containment))], numeric: true},
-          {head: [wordsOf(cost), unit(kindOf(cost))], numeric: true},
+          {head: [quantityWords(containment), unit(kindOf(containment))], numeric: true},
+          {head: [quantityWords(cost), unit(kindOf(cost))], numeric: true},
           {head: "Dominates"},
           {head: "Dominated by"},
         ],
         points.map((side) => [
           [order(side.index), " ", label(side)],
           q(compared(side, containment), kindOf(containment), true),
-          [kindOf(cost) === "money" ? [currency(side), "\u00a0"] : "", q(compared(side, cost), kindOf(cost), true)],
+          [isMoney(kindOf(cost)) ? [currency(side), "\u00a0"] : "", q(compared(side, cost), kindOf(cost), true)],
           names(`${own(side)}/dominates`),
           names(`${own(side)}/dominated_by`),
         ]),
@@ -317,14 +290,14 @@ function dominance(): Child {
   });
 }
 
-const explained: [string, string, Kind][] = [
-  ["containment.after_storage.least_station.hoop_tension_N_per_m", "Weakest station after storage", "tension"],
-  ["film.mass_kg", "Film per load", "mass"],
+const explained: [string, Kind][] = [
+  ["containment.after_storage.least_station.hoop_tension_N_per_m", "tension"],
+  ["film.mass_kg", "output:film/mass_kg"],
 ];
 
 /** With many candidates: what each factor adds to the weakest station, mean of both orders, one row per candidate. */
 function factorOverview(): Child {
-  const [name, , kind] = explained[0];
+  const [name, kind] = explained[0];
   const kinds_: string[] = [];
   const cellOf = new Map<string, string>();
   list("comparison/differences").forEach((_, d) =>
@@ -338,7 +311,7 @@ function factorOverview(): Child {
   const cell = (place: string | undefined): Child =>
     place && has(place) ? q(place, kind, true) : h("span", {class: "none"}, "\u2013");
   return table(
-    ["What each factor adds to the hoop tension of the weakest station after storage, mean of both orders", unit(kind)],
+    ["What each factor adds: ", quantityWords(name), ", mean of both orders", unit(kind)],
     [{head: "Candidate"}, ...kinds_.map((f) => ({head: f, numeric: true})), {head: "together", numeric: true}],
     list("comparison/differences").map((_, d) => [
       label(sides[num(`comparison/differences/${d}/candidate`) ?? 0]),
@@ -362,16 +335,16 @@ function allFactors(): Child {
     const quantities = explained.filter(([name]) => has(`${place}/total/${name}`));
     const head: {head: Child; numeric?: boolean}[] = [
       {head: "Factor"},
-      ...quantities.flatMap(([, words, kind]) =>
+      ...quantities.flatMap(([name, kind]) =>
         ["mean", "first to last", "last to first"].map((order) => ({
-          head: [`${words}, ${order}`, unit(kind)] as Child,
+          head: [`${quantityWords(name)}, ${order}`, unit(kind)] as Child,
           numeric: true,
         })),
       ),
     ];
     const rows: Child[][] = list(`${place}/factors`).map((_f, i) => [
       say(`${place}/factors/${i}/factor`),
-      ...quantities.flatMap(([name, , kind]) =>
+      ...quantities.flatMap(([name, kind]) =>
         ["mean", "forward", "reverse"].map((order) =>
           has(`${place}/factors/${i}/${order}/${name}`)
             ? q(`${place}/factors/${i}/${order}/${name}`, kind, true)
@@ -381,7 +354,7 @@ function allFactors(): Child {
     ]);
     rows.push([
       h("strong", {}, "together"),
-      ...quantities.flatMap(([name, , kind]) => [0, 1, 2].map(() => q(`${place}/total/${name}`, kind, true))),
+      ...quantities.flatMap(([name, kind]) => [0, 1, 2].map(() => q(`${place}/total/${name}`, kind, true))),
     ]);
     const messages = ["forward_message", "reverse_message"]
       .filter((key) => text(`${place}/${key}`) !== "")
@@ -404,16 +377,17 @@ const adjusted = (place: string): Child => [
   h("span", {class: "inch-pound"}, say(`${place}/inch_pound/before`), " \u2192 ", say(`${place}/inch_pound/after`)),
 ];
 
+/** Place among the readings, name of the number in the comparison, kind. */
 const readingRows: [string, string, Kind][] = [
   ...["end", "after_storage"].flatMap((m) =>
-    ["top", "middle", "bottom"].map((s): [string, string, Kind] => [
+    stations.map((s): [string, string, Kind] => [
       `${m}/${s}/pull_force_N`,
-      `Pull force, ${s}, ${m === "end" ? "end of wrapping" : "after storage"}`,
+      `containment.${m}.${s}.pull_force_N`,
       "force",
     ]),
   ),
-  ["film_mass_kg", "Film per load", "mass"],
-  ["stretch_on_load_percent", "Stretch on the load, %", "percent"],
+  ["film_mass_kg", "film.mass_kg", "output:film/mass_kg"],
+  ["stretch_on_load_percent", "film.stretch_on_load_percent", "output:film/stretch_on_load_percent"],
 ];
 
 /** Means of readings with what says how far to trust them. */
@@ -423,10 +397,10 @@ function readings(): Child {
     .map((side) => {
       const rows = readingRows
         .filter(([place]) => has(`${own(side)}/readings/${place}`))
-        .map(([place, words, kind]): Child[] => {
+        .map(([place, name, kind]): Child[] => {
           const value = `${own(side)}/readings/${place}`;
           return [
-            [words, kind === "percent" ? "" : unit(kind)],
+            [quantityWords(name), unit(kind)],
             q(`${value}/mean`, kind, true),
             has(`${value}/standard_error`) ? ["\u00b1 ", q(`${value}/standard_error`, kind, true)] : "unknown",
             q(`${value}/loads`, "count", true),

@@ -51,16 +51,30 @@ export interface InStyles {
 }
 export const declaredKinds = (data?.kinds ?? {}) as unknown as {[kind: string]: InStyles};
 
-/** What the program declares of a single number besides: its words. */
+/** What the program declares of an output: its words, and whether it is an amount of money. */
 export interface Output extends InStyles {
   label: string;
+  money?: boolean;
 }
 export const outputs = (data?.outputs ?? {}) as unknown as {[place: string]: Output};
 
-/** A number of the summary by its place there, "film/mass_kg": the words the program declares for it. */
-export const outputWords = (place: string): string => {
-  const words = outputs[place]?.label ?? "";
-  return words.slice(0, 1).toUpperCase() + words.slice(1);
+export const capital = (words: string): string => words.slice(0, 1).toUpperCase() + words.slice(1);
+/** Words up to what explains them: "cost per load" of "cost per load: film and, where known, roll changes". */
+const before = (words: string, mark: RegExp): string => words.split(mark)[0];
+
+/** An output by its place in the summary without moments and stations, "film/mass_kg": the words declared for it. */
+export const outputWords = (place: string): string => capital(outputs[place]?.label ?? "");
+/** Its name alone: "hoop tension" of "hoop tension, mean of the faces". */
+export const outputName = (place: string): string => before(outputs[place]?.label ?? "", /[,:]/);
+/** The words declared for an input of the settings card. */
+export const inputLabel = (key: string): string => {
+  const labels = (data?.input_labels ?? {}) as {[key: string]: string};
+  return labels[key] ?? "";
+};
+/** The words for a number of a comparison, by its name there. */
+export const quantityWords = (name: string): string => {
+  const found = list("comparison/quantities").findIndex((_, i) => text(`comparison/quantities/${i}/name`) === name);
+  return capital(before(text(`comparison/quantities/${found}/long_name`), /:/));
 };
 
 export interface Side {

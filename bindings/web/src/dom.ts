@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Elements made from text, never from markup: whatever a title holds, it stays text.
 import {at, list, num, type Side, text} from "./data";
-import {type Kind, kinds, words} from "./units";
+import {isMoney, type Kind, kinds, words} from "./units";
 
 export type Child = Node | string | null | undefined | false | Child[];
 type Attributes = {[name: string]: string | number | boolean | undefined};
@@ -37,6 +37,7 @@ export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElem
       value: String(value),
       "data-place": place,
       "data-kind": kind,
+      "data-money": isMoney(kind),
       "data-bare": bare,
       "data-digits": digits,
     },

@@ -1,71 +1,77 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Cost per load, and one year as a chain a reader can recompute. What was not given is absent, never invented.
-import {blocks, done, has, label, many, num, predicted, type Side, text, whatIsMissing} from "./data";
+import {
+  blocks,
+  capital,
+  done,
+  has,
+  label,
+  many,
+  num,
+  outputName,
+  outputWords,
+  predicted,
+  type Side,
+  text,
+  whatIsMissing,
+} from "./data";
 import {type Child, currency, h, isNamed, q, say, section, table} from "./dom";
-import type {Kind} from "./units";
+import {isMoney, type Kind} from "./units";
 
+/** A number below summary/cost; its words and units are those the program declares. */
 interface Step {
-  words: string;
-  key: string; // below summary/cost
-  kind: Kind;
+  key: string;
   high?: string; // key of the upper end of a range
+  from?: string; // how it follows from the lines above
 }
 
 const digits = 4; // as many as are known; enough to follow a product by hand
 const load: Step[] = [
-  {words: "Film per load", key: "film_mass_kg", kind: "fine"},
-  {words: "Film price", key: "film_price_per_kg", kind: "price"},
-  {words: "Film cost per load = film \u00d7 price", key: "film_per_load", kind: "money"},
-  {words: "Mass of film on a roll", key: "roll_mass_kg", kind: "bigmass"},
-  {words: "Length of film on a roll", key: "roll_length_m", kind: "length"},
-  {words: "Loads per roll = roll \u00f7 film per load", key: "loads_per_roll", kind: "count"},
-  {words: "Time of a roll change", key: "roll_change_time_min", kind: "minutes"},
-  {words: "Labour rate", key: "labour_rate_per_h", kind: "hourly"},
-  {
-    words: "Roll changes per load = time \u00d7 rate \u00f7 loads per roll",
-    key: "roll_changes_per_load",
-    kind: "money",
-  },
-  {words: "Film and roll changes per load", key: "per_load", kind: "money"},
-  {words: "CO2e factor of film", key: "co2e_factor_low", high: "co2e_factor_high", kind: "ratio"},
-  {words: "CO2e per load = film \u00d7 factor", key: "co2e_low_kg", high: "co2e_high_kg", kind: "footprint"},
-  {
-    words: "Energy factor of film",
-    key: "energy_factor_low_MJ_per_kg",
-    high: "energy_factor_high_MJ_per_kg",
-    kind: "energyfactor",
-  },
-  {words: "Primary energy per load = film \u00d7 factor", key: "energy_low_MJ", high: "energy_high_MJ", kind: "energy"},
+  {key: "film_mass_kg"},
+  {key: "film_price_per_kg"},
+  {key: "film_per_load", from: "film \u00d7 price"},
+  {key: "roll_mass_kg"},
+  {key: "roll_length_m"},
+  {key: "loads_per_roll", from: "roll \u00f7 film"},
+  {key: "roll_change_time_min"},
+  {key: "labour_rate_per_h"},
+  {key: "roll_changes_per_load", from: "time \u00d7 rate \u00f7 loads per roll"},
+  {key: "per_load"},
+  {key: "co2e_factor_low", high: "co2e_factor_high"},
+  {key: "co2e_low_kg", high: "co2e_high_kg", from: "film \u00d7 factor"},
+  {key: "energy_factor_low_MJ_per_kg", high: "energy_factor_high_MJ_per_kg"},
+  {key: "energy_low_MJ", high: "energy_high_MJ", from: "film \u00d7 factor"},
 ];
 const year: Step[] = [
-  {words: "Loads per year", key: "year/loads", kind: "count"},
-  {words: "Film drawn from rolls = loads \u00d7 film length per load", key: "year/film_length_km", kind: "km"},
-  {words: "Film = loads \u00d7 film per load", key: "year/film_mass_kg", kind: "fine"},
-  {words: "Rolls and roll changes = film \u00f7 mass on a roll", key: "year/rolls", kind: "count"},
-  {words: "Time of roll changes = rolls \u00d7 time of a change", key: "year/roll_change_time_h", kind: "hours"},
-  {words: "Film cost = film \u00d7 price", key: "year/film", kind: "money"},
-  {words: "Roll changes = time \u00d7 labour rate", key: "year/roll_changes", kind: "money"},
-  {words: "Film and roll changes together", key: "year/total", kind: "money"},
-  {words: "CO2e = film \u00d7 factor", key: "year/co2e_low_kg", high: "year/co2e_high_kg", kind: "footprint"},
-  {
-    words: "Primary energy = film \u00d7 factor",
-    key: "year/energy_low_MJ",
-    high: "year/energy_high_MJ",
-    kind: "energy",
-  },
+  {key: "year/loads"},
+  {key: "year/film_length_km", from: "loads \u00d7 length per load"},
+  {key: "year/film_mass_kg", from: "loads \u00d7 film"},
+  {key: "year/rolls", from: "film \u00f7 mass on a roll"},
+  {key: "year/roll_change_time_h", from: "rolls \u00d7 time of a change"},
+  {key: "year/film", from: "film \u00d7 price"},
+  {key: "year/roll_changes", from: "time \u00d7 labour rate"},
+  {key: "year/total"},
+  {key: "year/co2e_low_kg", high: "year/co2e_high_kg", from: "film \u00d7 factor"},
+  {key: "year/energy_low_MJ", high: "year/energy_high_MJ", from: "film \u00d7 factor"},
 ];
 
+const kindOf = (step: Step): Kind => `output:cost/${step.key}`;
+/** The declared words, without the end of the range that a line with both ends does not name. */
+function wordsOf(step: Step): string {
+  const words = outputWords(`cost/${step.key}`).split(":")[0];
+  return (step.high ? words.replace(/, low$/, "") : words) + (step.from ? ` = ${step.from}` : "");
+}
+
 const place = (side: Side, key: string): string => `${side.place}/summary/cost/${key}`;
-const monetary: Kind[] = ["money", "price", "hourly"];
 
 function amount(side: Side, step: Step): Child {
   if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
-  const money = monetary.includes(step.kind) ? [currency(side), "\u00a0"] : "";
+  const money = isMoney(kindOf(step)) ? [currency(side), "\u00a0"] : "";
   const all = step.key === "year/loads" ? 9 : digits; // a number somebody gave
   const span = step.high && has(place(side, step.high)) && num(place(side, step.key)) !== num(place(side, step.high));
-  const low = q(place(side, step.key), step.kind, Boolean(span), all);
-  return [money, low, span ? [" to ", q(place(side, step.high as string), step.kind, false, digits)] : ""];
+  const low = q(place(side, step.key), kindOf(step), Boolean(span), all);
+  return [money, low, span ? [" to ", q(place(side, step.high as string), kindOf(step), false, digits)] : ""];
 }
 
 function chain(caption: string, steps: Step[]): HTMLElement[] {
@@ -74,7 +80,7 @@ function chain(caption: string, steps: Step[]): HTMLElement[] {
     table(
       caption,
       [{head: "Step"}, ...group.map((side) => ({head: many ? label(side) : "Amount", numeric: true}))],
-      shown.map((step) => [step.words, ...group.map((side) => amount(side, step))]),
+      shown.map((step) => [wordsOf(step), ...group.map((side) => amount(side, step))]),
       {hideCaption: true, class: "steps"},
     ),
   );
@@ -103,13 +109,13 @@ export function cost(): HTMLElement {
   if (asked.length === 0)
     return section(
       "cost",
-      "Cost per load",
+      capital(outputName("cost/per_load")),
       h("p", {}, "No film price is given (", h("code", {}, "film.price"), "), so no cost is shown."),
     );
   const unnamed = asked.some((side) => !isNamed(side));
   return section(
     "cost",
-    "Cost per load",
+    capital(outputName("cost/per_load")),
     chain("Film, money, CO2e and energy of one load", load),
     unnamed
       ? h(

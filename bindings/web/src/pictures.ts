@@ -2,12 +2,33 @@
 // The pictures of where the tension comes from and where it goes. Each title states what the data say.
 import * as Plot from "@observablehq/plot";
 import {axis, type Draw, drawing, extent, figure, ink, type Picture, shown, stationStroke} from "./chart";
-import {done, faces, has, label, list, many, num, nums, type Side, sides, stations, text} from "./data";
+import {
+  capital,
+  done,
+  faces,
+  has,
+  inputLabel,
+  label,
+  list,
+  many,
+  num,
+  nums,
+  outputName,
+  outputWords,
+  type Side,
+  sides,
+  stations,
+  text,
+} from "./data";
 import {type Child, h, q, say, table, unit} from "./dom";
 
 const detail = (side: Side): string => `${side.place}/detail`;
 const finding = (side: Side, name: string): string => `${detail(side)}/findings/${name}`;
 const all = (places: string[]): number[] => places.flatMap(nums);
+// Names that several pictures use, as the program declares them.
+const tensionName = capital(outputName("hoop_tension_N_per_m"));
+const layersName = capital(outputName("film_layers"));
+const spanName = capital(inputLabel("delivery.tension.force"));
 
 function panels(draw: (side: Side) => HTMLElement[]): Picture["panels"] {
   return done.map((side) => ({name: many ? label(side) : undefined, drawings: draw(side)}));
@@ -33,7 +54,7 @@ function overHeight(): Picture {
     const rows = (values: number[], scale: (v: number) => number) =>
       values.map((v, i) => ({x: scale(v), y: shown(z[i], "height")}));
     const y: Plot.ScaleOptions = {
-      label: axis("Height above the deck", "height"),
+      label: axis(capital(outputName("height_m")), "height"),
       domain: heights.map((v) => shown(v, "height")),
       grid: true,
       labelAnchor: "center",
@@ -42,7 +63,7 @@ function overHeight(): Picture {
     const tension: Draw = () => ({
       height: done.length > 2 ? 230 : 330,
       x: {
-        label: axis("Hoop tension, mean of faces", "tension"),
+        label: axis(outputWords("containment/hoop_tension_N_per_m"), "tension"),
         domain: top.map((v) => shown(v, "tension")),
         labelAnchor: "center",
         labelArrow: "none",
@@ -63,7 +84,13 @@ function overHeight(): Picture {
     });
     const step: Draw = () => ({
       height: done.length > 2 ? 230 : 330,
-      x: {label: "Film layers, mean of faces", domain: layers, labelAnchor: "center", labelArrow: "none", nice: true},
+      x: {
+        label: outputWords("containment/film_layers"),
+        domain: layers,
+        labelAnchor: "center",
+        labelArrow: "none",
+        nice: true,
+      },
       y,
       marks: [
         Plot.ruleX([0]),
@@ -114,7 +141,7 @@ function overHeight(): Picture {
           {head: ["End, mean of faces", unit("tension")], numeric: true},
           {head: ["After storage, mean", unit("tension")], numeric: true},
           ...faces.map((f) => ({head: [`After storage, ${f}`, unit("tension")] as Child, numeric: true})),
-          {head: "Film layers, mean", numeric: true},
+          {head: [layersName, ", mean"], numeric: true},
         ],
         list(place(side, "height_m")).map((_, i) => [
           q(`${place(side, "height_m")}/${i}`, "height", true),
@@ -177,7 +204,7 @@ function faceMap(): Picture {
           color: {
             scheme: "cividis",
             domain: range.map((v) => shown(v, "tension")),
-            label: axis("Hoop tension after storage", "tension"),
+            label: axis(`${tensionName} after storage`, "tension"),
           },
           marks: [
             Plot.rect(cells, {
@@ -246,7 +273,7 @@ function colourKey(range: [number, number]): HTMLElement {
       color: {
         scheme: "cividis",
         domain: range.map((v) => shown(v, "tension")),
-        label: axis("Hoop tension after storage", "tension"),
+        label: axis(`${tensionName} after storage`, "tension"),
       },
       width: 280,
     });
@@ -283,7 +310,7 @@ function buildUp(): Picture {
       height: done.length > 2 ? 220 : 280,
       x: {label: "Turns wound", labelAnchor: "center", labelArrow: "none", domain: [0, Math.max(...turn, 1)]},
       y: {
-        label: axis("Hoop tension at the middle", "tension"),
+        label: axis(`${tensionName} at the middle`, "tension"),
         labelAnchor: "center",
         labelArrow: "none",
         domain: high.map((v) => shown(v, "tension")),
@@ -350,7 +377,7 @@ function buildUp(): Picture {
           ]
         : [whose(), "The film keeps the tension it was laid with until wrapping ends"],
     keys: [
-      {name: "hoop tension", colour: ink.orange, dash: ""},
+      {name: outputName("hoop_tension_N_per_m"), colour: ink.orange, dash: ""},
       {name: "sum as laid", colour: ink.grey, dash: "6 3"},
     ],
     panels: panels(draw),
@@ -405,14 +432,14 @@ function spanForce(): Picture {
       return {
         height: 260,
         x: {
-          label: "Rotation of the load, \u00b0",
+          label: axis("Rotation of the load", "angle"),
           domain: [0, 360],
           ticks: [0, 90, 180, 270, 360],
           labelAnchor: "center",
           labelArrow: "none",
         },
         y: {
-          label: axis("Span force", "force"),
+          label: axis(spanName, "force"),
           domain: range.map((v) => shown(v, "force")),
           grid: true,
           nice: true,
@@ -446,7 +473,7 @@ function spanForce(): Picture {
           " within a turn",
         ],
     keys: [
-      {name: "span force", colour: ink.blue, dash: ""},
+      {name: inputLabel("delivery.tension.force"), colour: ink.blue, dash: ""},
       {name: "set force", colour: ink.grey, dash: "6 3"},
     ],
     panels: panels(draw),
@@ -457,8 +484,8 @@ function spanForce(): Picture {
         captionOf(side, "Span force over one settled turn"),
         [
           {head: ["Angle", unit("angle")], numeric: true},
-          {head: ["Span force", unit("force")], numeric: true},
-          {head: ["Take-up speed", unit("speed")], numeric: true},
+          {head: [spanName, unit("force")], numeric: true},
+          {head: [capital(outputName("span/take_up_speed_m_per_s")), unit("speed")], numeric: true},
         ],
         list(place(side, "angle_deg")).map((_, i) => [
           q(`${place(side, "angle_deg")}/${i}`, "angle", true),
@@ -492,7 +519,7 @@ function overTime(): Picture {
     // A linear axis of logarithms: the logarithmic one would drop labels that are no powers of ten.
     const x: Plot.ScaleOptions = {
       domain: [Math.log10(start), Math.log10(end)],
-      label: "Time since the end of wrapping",
+      label: capital(outputName("time_s")),
       labelAnchor: "center",
       labelArrow: "none",
       ticks: ticks.map(([t]) => Math.log10(t)),
@@ -503,7 +530,7 @@ function overTime(): Picture {
       x,
       marginRight: 24,
       y: {
-        label: axis("Hoop tension", "tension"),
+        label: axis(tensionName, "tension"),
         domain: range.map((v) => shown(v, "tension")),
         grid: true,
         nice: true,
@@ -650,7 +677,13 @@ function stiffness(): Picture {
           height: 300,
           marginRight: 20,
           symbol: {legend: false},
-          x: {label: "Stretch, %", domain: [0, reach[1]], labelAnchor: "center", labelArrow: "none", nice: true},
+          x: {
+            label: axis("Stretch", "percent"),
+            domain: [0, reach[1]],
+            labelAnchor: "center",
+            labelArrow: "none",
+            nice: true,
+          },
           y: {
             label: axis("Force of the whole width", "force"),
             domain: range.map((v) => shown(v, "force")),
@@ -725,9 +758,9 @@ function stiffness(): Picture {
         captionOf(side, "Working points"),
         [
           {head: "Where"},
-          {head: "Stretch, %", numeric: true},
-          {head: "least, %", numeric: true},
-          {head: "most, %", numeric: true},
+          {head: ["Stretch", unit("percent")], numeric: true},
+          {head: ["least", unit("percent")], numeric: true},
+          {head: ["most", unit("percent")], numeric: true},
           {head: ["Force of the whole width", unit("force")], numeric: true},
         ],
         list(place(side, "points")).map((_, i) => [
@@ -747,7 +780,7 @@ function stiffness(): Picture {
             q(place(side, `curves/${i}/temperature_C`), "celsius"),
           ],
           [
-            {head: "Stretch, %", numeric: true},
+            {head: ["Stretch", unit("percent")], numeric: true},
             {head: ["Force", unit("force")], numeric: true},
           ],
           list(place(side, `curves/${i}/force_N`)).map((_, k) => [
@@ -815,9 +848,9 @@ function zones(): Picture {
         captionOf(side, "Film mass by part of the wrap"),
         [
           {head: "Part"},
-          {head: "Turns", numeric: true},
+          {head: outputWords("pattern/turns"), numeric: true},
           {head: ["Mass", unit("mass")], numeric: true},
-          {head: "Share, %", numeric: true},
+          {head: ["Share", unit("share")], numeric: true},
           {head: ["Above the top edge", unit("mass")], numeric: true},
         ],
         list(place(side)).map((_, i) => [

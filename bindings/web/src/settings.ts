@@ -1,28 +1,42 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What is set at the panel, and the film it takes.
-import {blocks, done, has, label, list, many, outputWords, predicted, type Side, text, whatIsMissing} from "./data";
+import {
+  blocks,
+  capital,
+  done,
+  has,
+  inputLabel,
+  label,
+  list,
+  many,
+  outputWords,
+  predicted,
+  type Side,
+  text,
+  whatIsMissing,
+} from "./data";
 import {brief, type Child, h, q, section, table} from "./dom";
 
-const panel: [string, string][] = [
-  ["film.width", "Film width on the roll"],
-  ["film.thickness", "Film thickness on the roll"],
-  ["delivery.prestretch", "Pre-stretch"],
-  ["delivery.tension.dial", "Force dial"],
-  ["delivery.tension.force", "Span force"],
-  ["delivery.tension.control", "Delivery control"],
-  ["delivery.tension.length_per_turn", "Film per turn over perimeter"],
-  ["rotation.speed", "Rotation speed"],
-  ["rotation.ramp_turns", "Turns to full speed"],
-  ["pattern.start_height", "Start height"],
-  ["pattern.bottom_turns", "Bottom turns"],
-  ["pattern.roping_width", "Roped width, bottom turns"],
-  ["carriage.up", "Carriage speed up"],
-  ["carriage.down", "Carriage speed down"],
-  ["pattern.overlap", "Overlap"],
-  ["pattern.pitch", "Climb per turn"],
-  ["pattern.top_turns", "Top turns"],
-  ["pattern.top_overhang", "Film above the top edge"],
-  ["pattern.descent", "Wrap on the way down"],
+const panel = [
+  "film.width",
+  "film.thickness",
+  "delivery.prestretch",
+  "delivery.tension.dial",
+  "delivery.tension.force",
+  "delivery.tension.control",
+  "delivery.tension.length_per_turn",
+  "rotation.speed",
+  "rotation.ramp_turns",
+  "pattern.start_height",
+  "pattern.bottom_turns",
+  "pattern.roping_width",
+  "carriage.speed_up",
+  "carriage.speed_down",
+  "pattern.overlap",
+  "pattern.pitch",
+  "pattern.top_turns",
+  "pattern.top_overhang",
+  "pattern.descent",
 ];
 
 function index(side: Side, key: string): number {
@@ -52,15 +66,16 @@ export function inputWords(place: string): Child {
 }
 
 function value(side: Side, key: string): Child {
-  if (key === "carriage.up")
+  if (key === "carriage.speed_up")
     return has(`${side.place}/detail/carriage/up_m_per_min`)
       ? q(`${side.place}/detail/carriage/up_m_per_min`, "carriage")
       : null;
-  if (key === "carriage.down")
+  if (key === "carriage.speed_down")
     return has(`${side.place}/detail/carriage/down_m_per_min`)
       ? q(`${side.place}/detail/carriage/down_m_per_min`, "carriage")
       : null;
-  if (key === "pattern.pitch" && predicted(side)) return q(`${side.place}/summary/pattern/pitch_mm`, "small");
+  if (key === "pattern.pitch" && predicted(side))
+    return q(`${side.place}/summary/pattern/pitch_mm`, "output:pattern/pitch_mm");
   if (key === "pattern.overlap" && predicted(side)) return q(`${side.place}/summary/pattern/overlap`, "share");
   const words = input(side, key);
   return words !== null && key === "pattern.descent"
@@ -70,12 +85,13 @@ function value(side: Side, key: string): Child {
     : words;
 }
 
+/** What to read off the wrapped load, and with what. */
 const checks: [string, string][] = [
-  ["pattern/turns", "Turns to count"],
-  ["pattern/rotation_time_s", "Time of rotation"],
-  ["film/mass_kg", "Film to weigh, per load"],
-  ["film/stretch_on_load_percent", "Stretch on the load, two marks and a tape"],
-  ["film/laid_width_mm", "Width of the last turn, tape"],
+  ["pattern/turns", "counted"],
+  ["pattern/rotation_time_s", "stop-watch"],
+  ["film/mass_kg", "weighed"],
+  ["film/stretch_on_load_percent", "two marks and a tape"],
+  ["film/laid_width_mm", "last turn, tape"],
 ];
 
 /** One card per group of sides, each for one sheet. */
@@ -90,13 +106,20 @@ export function settings(): HTMLElement {
 
 function card(group: Side[]): HTMLElement {
   const rows = panel
-    .filter(([key]) => group.some((side) => value(side, key) !== null))
+    .filter((key) => group.some((side) => value(side, key) !== null))
     .map(
-      ([key, words]) =>
-        [words, ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013"))] as Child[],
+      (key) =>
+        [
+          capital(inputLabel(key)),
+          ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013")),
+        ] as Child[],
     );
   const readings = checks.map(
-    ([place, words]) => [words, ...group.map((side) => (predicted(side) ? use(side, place) : "\u2013"))] as Child[],
+    ([place, means]) =>
+      [
+        `${outputWords(place)}: ${means}`,
+        ...group.map((side) => (predicted(side) ? use(side, place) : "\u2013")),
+      ] as Child[],
   );
   const columns = (first: string): {head: Child}[] => [
     {head: first},
@@ -156,7 +179,7 @@ export function film(): HTMLElement {
   if (!many && done.length)
     return section(
       "film",
-      "Film per load",
+      outputWords("film/mass_kg"),
       h(
         "dl",
         {class: "facts"},
@@ -165,7 +188,7 @@ export function film(): HTMLElement {
     );
   return section(
     "film",
-    "Film per load",
+    outputWords("film/mass_kg"),
     blocks.map((group) =>
       table(
         "Film, turns and forces",

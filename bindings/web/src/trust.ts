@@ -32,7 +32,7 @@ function unknownTable(side: Side): Child {
     {head: "Input"},
     {head: "Assumed (range)"},
     {head: ["Weakest station over the range", unit("tension")] as Child},
-    {head: "Spread, %", numeric: true},
+    {head: ["Spread", unit("share")], numeric: true},
     {head: "How to measure it", wordy: true},
   ];
   const few = Math.min(5, count);

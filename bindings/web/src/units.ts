@@ -9,7 +9,7 @@ export interface Shown {
   offset?: number;
   unit: string;
 }
-/** `output:film/mass_kg` is the kind of a single number of the summary; what a name means stands in the data. */
+/** `output:film/mass_kg` is the kind of an output; what a name means stands in the data. */
 export type Kind = NamedKind | `output:${string}`;
 type NamedKind =
   | "tension"
@@ -26,14 +26,8 @@ type NamedKind =
   | "share"
   | "change"
   | "time"
-  | "fine"
   | "price"
-  | "minutes"
   | "seconds"
-  | "hours"
-  | "hourly"
-  | "km"
-  | "energyfactor"
   | "celsius"
   | "speed"
   | "carriage"
@@ -42,8 +36,6 @@ type NamedKind =
   | "rate"
   | "angle"
   | "money"
-  | "energy"
-  | "footprint"
   | "stress";
 
 const both = (list: typeof declaredKinds, name: (key: string) => Kind): [Kind, Record<Style, Shown>][] =>
@@ -52,6 +44,10 @@ export const kinds = Object.fromEntries([
   ...both(declaredKinds, (key) => key as Kind),
   ...both(outputs, (place) => `output:${place}`),
 ]) as Record<Kind, Record<Style, Shown>>;
+
+/** Whether a number of this kind stands in a currency: an amount, or a price for something. */
+export const isMoney = (kind: Kind): boolean =>
+  kind === "money" || kind === "price" || outputs[kind.replace("output:", "")]?.money === true;
 
 /** A number of more than `most` digits before the point, rounded to that many: 12 346 becomes 12 350. */
 const rounded = (size: number, most: number): number => {
@@ -106,7 +102,9 @@ export function words(value: number, kind: Kind, style: Style, bare = false, dig
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
   let number =
-    kind === "money" ? money(shown) : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
+    isMoney(kind) && kinds[kind][style].unit === ""
+      ? money(shown)
+      : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }

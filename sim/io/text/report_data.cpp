@@ -222,18 +222,10 @@ std::string temperature_text(const Scenario& scenario, const char* unit) {
   return text;
 }
 
-/// Unit strings of the files in the letters of print.
-std::string printed(std::string text) {
-  for (const auto& [plain, print] : {std::pair{" um", " \u00b5m"}, {" degC", " \u00b0C"}, {" degF", " \u00b0F"}})
-    for (std::size_t at = text.find(plain); at != std::string::npos; at = text.find(plain, at + 1))
-      text.replace(at, std::string_view(plain).size(), print);
-  return text;
-}
-
 /// A number in the unit people write; words, lists and pure numbers as they are.
 std::string shown(const InputRow& row, std::string_view unit) {
   if (!std::isfinite(row.number)) return row.text;
-  return printed(format_input(row.number, unit));
+  return detail::printed_unit(format_input(row.number, unit));
 }
 
 const Parameter* declaration(const std::string& key) {
@@ -260,9 +252,9 @@ Json input_list(const Scenario& scenario) {
     const Parameter* p = declaration(row.key);
     const bool history = row.key == "storage.temperature";
     list.push_back({{"key", row.key},
-                    {"metric", history ? printed(temperature_text(scenario, "degC"))
+                    {"metric", history ? detail::printed_unit(temperature_text(scenario, "degC"))
                                        : shown(row, p != nullptr ? p->metric : std::string_view(row.unit))},
-                    {"inch_pound", history ? printed(temperature_text(scenario, "degF"))
+                    {"inch_pound", history ? detail::printed_unit(temperature_text(scenario, "degF"))
                                            : shown(row, p != nullptr ? p->inch_pound : std::string_view(row.unit))},
                     {"origin", row.origin},
                     {"source", source_text(row)}});
@@ -282,21 +274,11 @@ Json declaration_list(const std::vector<ReportSide>& sides) {
   return json;
 }
 
-/// What the single numbers of the summary are called, and how they become metric or inch-pound, by their place below
-/// `summary` ("film/mass_kg"): shown = number * factor + offset.
-Json output_list() {
+/// What an input is called on the settings card.
+Json input_labels() {
   Json json = Json::object();
-  for (const Parameter& p : parameters(ParameterRoom::output)) {
-    if (!p.in_summary || !p.axes.empty()) continue;
-    std::string place = json_key(p);
-    std::replace(place.begin(), place.end(), '.', '/');
-    json[place]["label"] = p.label;
-    for (const auto& [style, unit] : {std::pair{"metric", p.metric}, std::pair{"inch_pound", p.inch_pound}}) {
-      const double zero = to_unit(si_of_json(p, 0.0), unit), one = to_unit(si_of_json(p, 1.0), unit);
-      json[place][style] = {
-          {"unit", printed(" " + std::string(unit)).substr(1)}, {"factor", one - zero}, {"offset", zero}};
-    }
-  }
+  for (const Parameter& p : parameters(ParameterRoom::scenario))
+    if (!p.label.empty()) json[p.key] = p.label;
   return json;
 }
 
@@ -365,8 +347,9 @@ Json comparison_part(const ReportInput& input) {
       const Parameter* p = declaration(a.at("key").get<std::string>());
       for (const auto& [style, unit] : {std::pair{"metric", p->metric}, std::pair{"inch_pound", p->inch_pound}})
         for (const char* when : {"before", "after"})
-          a[style][when] =
-              a.at(when).is_number() ? printed(format_quantity(a.at(when).get<double>(), unit, 4)) : "not set";
+          a[style][when] = a.at(when).is_number()
+                               ? detail::printed_unit(format_quantity(a.at(when).get<double>(), unit, 4))
+                               : "not set";
     }
   return json;
 }
@@ -410,7 +393,8 @@ detail::Json detail::report_object(const ReportInput& input) {
   json["declarations"] = declaration_list(input.sides);
   json["inch_pound_texts"] = inch_pound_texts(json);
   json["kinds"] = detail::report_kinds();
-  json["outputs"] = output_list();
+  json["outputs"] = detail::report_outputs();
+  json["input_labels"] = input_labels();
   json["face_sketch"] = words::face_sketch();
   json["validation"] = Json::array();
   for (const ValidationLine& line : validation_lines())

@@ -21,18 +21,10 @@ namespace {
 using detail::Json;
 using Row = std::vector<std::string>;
 
-/// The outputs of the table "Film and turns", by key, and the words for them there.
-constexpr std::pair<const char*, const char*> film_rows[] = {
-    {"film.mass", "film per load"},
-    {"film.length_on_roll", "film drawn from the roll"},
-    {"film.stretch_on_load", "stretch on the load"},
-    {"film.laid_width", "laid width"},
-    {"film.prestretch_force", "pre-stretch force"},
-    {"span.force_mean", "mean span force"},
-    {"pattern.turns", "turns"},
-    {"pattern.rotation_time", "time of rotation"},
-    {"load.edge_line_force", "greatest line force on an edge"},
-};
+/// The outputs of the table "Film and turns", by key.
+constexpr const char* film_rows[] = {"film.mass",       "film.length_on_roll",   "film.stretch_on_load",
+                                     "film.laid_width", "film.prestretch_force", "span.force_mean",
+                                     "pattern.turns",   "pattern.rotation_time", "load.edge_line_force"};
 
 /// Four significant digits, no exponent for what a report holds.
 std::string readable(double shown) {
@@ -45,7 +37,8 @@ std::string readable(double shown) {
 std::string text_of(const Json& json) {
   if (json.is_string()) return json.get<std::string>();
   if (json.is_number_float()) return readable(json.get<double>());
-  return json.is_null() ? "-" : json.dump();
+  if (json.is_boolean()) return json.get<bool>() ? "yes" : "no";
+  return json.is_number_integer() ? std::to_string(json.get<long long>()) : "-";
 }
 
 std::string readable(const Json& value) { return value.is_number() ? readable(value.get<double>()) : "-"; }
@@ -143,13 +136,14 @@ void targets_table(Html& html, const Json& targets) {
 
 void film_table(Html& html, const Json& side) {
   std::vector<Row> rows;
-  for (const auto& [key, words] : film_rows) {
+  for (const char* key : film_rows) {
     const Parameter& p = *find_parameter(ParameterRoom::output, key);
     std::string place = "/summary/" + json_key(p);
     std::replace(place.begin(), place.end(), '.', '/');
     const Json& value = side.at(Json::json_pointer(place));
     const std::string_view unit = html.inch() ? p.inch_pound : p.metric;
-    rows.push_back({words, value.is_number() ? readable(to_unit(si_of_json(p, value.get<double>()), unit)) : "-",
+    rows.push_back({std::string(p.label),
+                    value.is_number() ? readable(to_unit(si_of_json(p, value.get<double>()), unit)) : "-",
                     std::string(unit)});
   }
   html.table("Film and turns", {"quantity", "value", "unit"}, rows);
@@ -287,10 +281,6 @@ std::string detail::plain_tables(const Json& json, bool with_inputs) {
   html.heading("Caution");
   for (const Json& words : json.at("cautions")) html.paragraph(words.get<std::string>());
   return html.text();
-}
-
-std::string plain_tables(const std::string& report_json, bool with_inputs) {
-  return detail::plain_tables(Json::parse(report_json), with_inputs);
 }
 
 }  // namespace hoopfield

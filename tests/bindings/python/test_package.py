@@ -2,6 +2,7 @@
 """The package as such: quick to import, light, typed, alone or with other HDF5 users, ready for notebooks."""
 
 import ast
+import html
 import importlib.metadata
 import importlib.util
 import inspect
@@ -172,6 +173,9 @@ def test_cards(result):
     assert card.count("<table") == 1 and "After storage" not in card and "after storage" in card
     assert f"{result.containment.end.top.hoop_tension:,.4g}" in card and "not a certificate" in card
     assert "N/m" in repr(result)
+    # Faces are named on the card, so it says which is which in the words of the command.
+    sketch = hf._core.face_sketch()
+    assert card.count(html.escape(sketch)) == 1 and "seen from above" in card
     for any_card in (card, result.scenario._repr_html_()):
         assert hf._core.short_caution() in any_card
     both = hf.compare(

@@ -17,6 +17,10 @@ REFERENCE = ROOT / "examples/01_first_prediction/scenario.toml"
 PAIR = [ROOT / "examples/08_thin_against_thick/present.toml", ROOT / "examples/08_thin_against_thick/candidate.toml"]
 
 
+# Fewer draws than a report has by default: the pages are looked at, not the widths of their bands.
+DRAWS = ("--band-samples", "64")
+
+
 def run(*arguments, code=0):
     few = ["--band-samples", "16"] if arguments[0] == "compare" else []
     done = subprocess.run(
@@ -95,7 +99,7 @@ def reports(tmp_path_factory):
 
     def add(name, command, *files):
         html = folder / f"{name}.html"
-        run(command, *files, "--report", html)
+        run(command, *files, *(DRAWS if command == "predict" else ()), "--report", html)
         made[name] = (html, [Path(f) for f in files])
 
     add("plain", "predict", written(folder / "plain.toml", REFERENCE, (r'^price = .*\n', "")))

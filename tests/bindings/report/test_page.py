@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from conftest import PAIR, REFERENCE, ROOT, data_of, run, written
+from conftest import DRAWS, PAIR, REFERENCE, ROOT, data_of, run, written
 
 HOSTILE = (
     "<script>window.taken=1</script></script><img src=x onerror=\"window.taken=1\"> \\\"'&amp; \u202eevil\u202c \U0001f4e6 @DATA@ "
@@ -140,7 +140,7 @@ def test_an_inch_pound_page_is_inch_pound_throughout(reports, open_page, name):
 def test_every_cell_of_money_names_its_currency(reports, open_page):
     page = open_page(reports["pair"][0])
     cells = page.eval_on_selector_all(
-        "td:has(data[data-kind=money]), td:has(data[data-kind=price]), td:has(data[data-kind=hourly])",
+        "td:has(data[data-money])",
         "cells => cells.map(c => c.textContent)",
     )
     assert len(cells) >= 10 and all("EUR" in cell for cell in cells)
@@ -157,7 +157,7 @@ def test_hostile_words_stay_words(tmp_path, open_page):
         (r"^file = .*", f'file = "{film}"'),
     )
     html = tmp_path / "hostile.html"
-    run("predict", scenario, "--report", html)
+    run("predict", scenario, *DRAWS, "--report", html)
     side = data_of(html)["sides"][0]
     assert side["title"] == side["notes"] == side["film"] == HOSTILE
     for width in (1280, 390):
@@ -177,7 +177,7 @@ def test_hostile_words_stay_words(tmp_path, open_page):
 
 def test_the_file_says_its_units(reports, tmp_path, open_page):
     html = tmp_path / "inch.html"
-    run("predict", REFERENCE, "--report", html, "--units", "inch-pound")
+    run("predict", REFERENCE, *DRAWS, "--report", html, "--units", "inch-pound")
     page = open_page(html)
     assert page.get_attribute("html", "data-units") == "inch-pound"
     assert "lbf/in" in page.inner_text("#answer") and "N/m" not in page.inner_text("#answer")
@@ -354,10 +354,10 @@ def test_without_scripts_tables_stand_there(reports, browser):
 
 def test_files(reports, tmp_path):
     html = tmp_path / "r.html"
-    run("predict", REFERENCE, "--report", html)
+    run("predict", REFERENCE, *DRAWS, "--report", html)
     first = html.read_bytes()
     assert "--overwrite" in run("predict", REFERENCE, "--report", html, code=4).stderr
-    run("predict", REFERENCE, "--report", html, "--overwrite")
+    run("predict", REFERENCE, *DRAWS, "--report", html, "--overwrite")
     assert html.read_bytes() == first  # same inputs, same bytes
     assert "no folder" in run("compare", *PAIR, "--report", tmp_path / "none/r.html", code=4).stderr
     assert [p.name for p in tmp_path.iterdir()] == ["r.html"]

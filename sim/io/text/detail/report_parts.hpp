@@ -28,4 +28,13 @@ namespace hoopfield::detail {
 /// `{"tension": {"metric": {"unit", "factor", "offset"}, "inch_pound": {...}}}`, shown = number * factor + offset.
 [[nodiscard]] Json report_kinds();
 
+/// What the outputs are called and the units they are shown in, by their place below `summary` ("film/mass_kg") without
+/// its moments and stations ("containment/hoop_tension_N_per_m"):
+/// `{"label", "metric": {"unit", "factor", "offset"}, "inch_pound": {...}}`. An amount of money has `money` besides,
+/// and as its unit what it is per ("per kg").
+[[nodiscard]] Json report_outputs();
+
+/// A unit in the letters of print: "\u00b0C" for "degC".
+[[nodiscard]] std::string printed_unit(std::string text);
+
 }  // namespace hoopfield::detail
