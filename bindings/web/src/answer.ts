@@ -17,6 +17,7 @@ import {
   warningsOf,
   warningsOfAll,
 } from "./data";
+import {withBand} from "./bands";
 import {compared, heading} from "./compared";
 import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
@@ -312,7 +313,7 @@ function weakestCell(side: Side, station: string): HTMLElement {
   return h(
     "span",
     {},
-    q(`${place}/hoop_tension_N_per_m`, "tension", true),
+    withBand(side, `containment.weakest.${station}.hoop_tension_N_per_m`, `${place}/hoop_tension_N_per_m`, "tension"),
     " after ",
     q(`${place}/time_s`, "time"),
     ", ",
@@ -323,6 +324,8 @@ function weakestCell(side: Side, station: string): HTMLElement {
 export function containment(): HTMLElement {
   const place = (side: Side, moment: string, station: string, key: string): string =>
     `${side.place}/summary/containment/${moment}/${station}/${key}`;
+  const cell = (side: Side, moment: string, station: string, key: string, kind: Kind): Child =>
+    withBand(side, `containment.${moment}.${station}.${key}`, place(side, moment, station, key), kind);
   const targeted = done.some((side) => list(`${side.place}/summary/targets`).length > 0);
   const tension = capital(outputName("containment/hoop_tension_N_per_m"));
   const pull = capital(outputName("containment/pull_force_N"));
@@ -340,12 +343,12 @@ export function containment(): HTMLElement {
   ] as {head: Child; numeric?: boolean}[];
   const cells = (side: Side, station: string): Child[] => [
     q(place(side, "end", station, "height_m"), "height", true),
-    q(place(side, "end", station, "hoop_tension_N_per_m"), "tension", true),
+    cell(side, "end", station, "hoop_tension_N_per_m", "tension"),
     weakestCell(side, station),
-    q(place(side, "after_storage", station, "hoop_tension_N_per_m"), "tension", true),
+    cell(side, "after_storage", station, "hoop_tension_N_per_m", "tension"),
     q(`${side.place}/detail/kept/${station}`, "share", true),
-    q(place(side, "end", station, "pull_force_N"), "force", true),
-    q(place(side, "after_storage", station, "pull_force_N"), "force", true),
+    cell(side, "end", station, "pull_force_N", "force"),
+    cell(side, "after_storage", station, "pull_force_N", "force"),
     q(place(side, "end", station, "film_layers"), "count", true),
     ...(targeted ? [targetOf(side, station)] : []),
   ];
@@ -355,6 +358,9 @@ export function containment(): HTMLElement {
     "Hoop tension is the film force per height of load, all layers together, mean of the four faces",
     done[0] ? [" over a band of ", q(`${done[0].place}/detail/band_height_mm`, "small")] : "",
     ". A pull force is the reading of a pull test with a plate on a face; it is not a hoop tension.",
+    done.some((side) => has(`${side.place}/summary/band/values`))
+      ? " Below a number stand the ends between which it lies nine times in ten, over all that is uncertain in the inputs."
+      : "",
   );
   if (!many)
     return section(

@@ -2,6 +2,7 @@
 // All sides in one table: sorting, what dominates what, and one factor at a time.
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
+import {verdictCell} from "./bands";
 import {at, has, label, list, many, num, quantityWords, type Side, sides, stations, text, whatIsMissing} from "./data";
 import {brief, type Child, currency, folded, framed, h, q, say, section, table, unit} from "./dom";
 import {isMoney, type Kind} from "./units";
@@ -65,6 +66,7 @@ function sortable(made: HTMLElement): HTMLElement {
 
 function overview(): Child {
   const measured = sides.some((side) => side.measured);
+  const drawn = sides.some((side) => has(`${own(side)}/versus/words`));
   const shownColumns = columns.filter(
     ([name]) => sides.some((side) => has(compared(side, name))) && (measured || !name.endsWith("pull_force_N")),
   );
@@ -74,6 +76,7 @@ function overview(): Child {
       head: [quantityWords(name), unit(kind)] as Child,
       numeric: true,
     })),
+    ...(drawn ? [{head: "Containment against the present side, nine times in ten" as Child}] : []),
     {head: "Dominated by"},
   ];
   const made = h(
@@ -99,6 +102,7 @@ function overview(): Child {
               {class: "failed"},
               h("th", {scope: "row"}, order(side.index), " ", label(side)),
               shownColumns.map(() => h("td", {class: "n"}, "\u2013")),
+              drawn ? h("td", {}, "\u2013") : null,
               h("td", {}, whatIsMissing(side)),
             )
           : h(
@@ -124,6 +128,7 @@ function overview(): Child {
                       : h("span", {class: "none"}, "\u2013"),
                 ),
               ),
+              drawn ? h("td", {}, verdictCell(side)) : null,
               h("td", {}, names(`${own(side)}/dominated_by`)),
             ),
       ),

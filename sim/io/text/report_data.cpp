@@ -333,11 +333,25 @@ Json side_json(const ReportSide& side) {
   return json;
 }
 
+/// What the draws say of a candidate in the containment the comparison is judged by, as shares of the present side.
+Json versus_present(const Json& against, const Json& measure) {
+  if (!measure.is_string() || !against.contains(measure.get<std::string>())) return nullptr;
+  const Json& found = against.at(measure.get<std::string>());
+  if (!found.contains("band") || found.at("band").is_null()) return nullptr;
+  std::string words = found.at("words");
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return {{"words", words},
+          {"low_change", found.at("band").at("p05").get<double>() - 1.0},
+          {"high_change", found.at("band").at("p95").get<double>() - 1.0}};
+}
+
 /// The comparison without what the sides hold already.
 Json comparison_part(const ReportInput& input) {
   if (!input.comparison && input.comparison_json.empty()) return nullptr;
   Json json = input.comparison ? detail::comparison_object(*input.comparison) : Json::parse(input.comparison_json);
+  const Json measure = json.at("measures").at("containment");
   for (Json& alternative : json.at("sides")) {
+    alternative["versus"] = versus_present(alternative.at("against_present"), measure);
     const Json cost = alternative.at("cost");
     if (cost.is_object() && cost.contains("currency")) alternative["currency"] = cost.at("currency");
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);

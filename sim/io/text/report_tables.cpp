@@ -91,13 +91,26 @@ class Html {
   std::string text_;
 };
 
-void containment_table(Html& html, const Json& containment) {
+/// " (483 to 624)": the ends between which a number lies in nine of ten draws; empty without draws.
+std::string band_text(const Html& html, const Json& summary, const std::string& name, bool tension) {
+  if (!summary.contains("band") || summary.at("band").is_null()) return {};
+  const Json& values = summary.at("band").at("values");
+  if (!values.contains(name)) return {};
+  const auto shown = [&](const char* end) {
+    return tension ? html.tension(values.at(name).at(end)) : html.force(values.at(name).at(end));
+  };
+  return " (" + shown("p05") + " to " + shown("p95") + ")";
+}
+
+void containment_table(Html& html, const Json& summary) {
+  const Json& containment = summary.at("containment");
   std::vector<Row> rows;
   const auto row = [&](const std::string& label, const char* moment, const char* key, bool tension) {
     Row cells = {label};
     for (const char* station : station_names) {
       const Json& value = containment.at(moment).at(station).at(key);
-      cells.push_back(tension ? html.tension(value) : html.force(value));
+      const std::string name = std::string("containment.") + moment + "." + station + "." + key;
+      cells.push_back((tension ? html.tension(value) : html.force(value)) + band_text(html, summary, name, tension));
     }
     rows.push_back(cells);
   };
@@ -182,7 +195,9 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
     html.paragraph("This side is known only from readings; its numbers are in the comparison.");
   } else {
     const Json& summary = side.at("summary");
-    containment_table(html, summary.at("containment"));
+    for (const char* told : {"target_sentence", "bands_note"})
+      if (const std::string words = side.at("detail").at("findings").at(told); !words.empty()) html.paragraph(words);
+    containment_table(html, summary);
     targets_table(html, summary.at("targets"));
     film_table(html, side);
     const std::vector<Row> amounts = detail::cost_rows(summary, html.inch());
@@ -198,6 +213,13 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
 }
 
 /// One row per quantity, one column per side, in the units of the object.
+/// The verdict on every candidate, with its band and what it saves.
+void verdicts(Html& html, const Json& comparison) {
+  for (const Json& side : comparison.at("sides"))
+    for (const char* key : {"sentence", "savings_sentence"})
+      if (side.contains(key) && side.at(key) != "") html.paragraph(side.at(key).get<std::string>());
+}
+
 void comparison_table(Html& html, const Json& comparison) {
   Row head = {"quantity", "unit"};
   for (const Json& side : comparison.at("sides")) head.push_back(text_of(side.at("name")));
@@ -268,6 +290,7 @@ std::string detail::plain_tables(const Json& json, bool with_inputs) {
     side_tables(html, side, with_inputs);
   }
   if (!json.at("comparison").is_null()) {
+    verdicts(html, json.at("comparison"));
     comparison_table(html, json.at("comparison"));
     comparison_warnings(html, json);
   }
