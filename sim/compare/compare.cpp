@@ -117,7 +117,7 @@ class Comparer {
     // The pre-stretch changes the film mass, so the mass is made equal last.
     if (candidate && options.same != SameWhat::film_mass)
       make_same(*present.scenario, s, options.same, side.adjustments, cache_);
-    if (options.best_prestretch) find_best_prestretch(s, options.break_share, side.adjustments, observer, cache_);
+    if (options.best_prestretch) find_best_prestretch(s, options, side.adjustments, observer, cache_);
     if (candidate && options.same == SameWhat::film_mass)
       make_same(*present.scenario, s, options.same, side.adjustments, cache_);
     side.result = predict(s, observer, &cache_);

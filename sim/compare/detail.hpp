@@ -14,12 +14,19 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
 
 /// Containments that differ by less than this share of the best count as equal; own assumption.
 inline constexpr double equal_containment = 0.01;
+/// So do those that the draws cannot tell from the best, as long as they are predicted within this share of it; own
+/// assumption.
+inline constexpr double equal_over_draws = 0.05;
 
-/// Moves the pre-stretch to where the least station holds most after storage, within `break_share` of the film's break
-/// stretch; among those that hold as much within `equal_containment`, to the one that takes the least film. Throws
-/// InputError for a film without one, SolverError when no pre-stretch can be computed.
-void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments,
+/// Moves the pre-stretch to where the least station holds most after storage, within the break share of the film's
+/// break stretch; among those that hold as much (`equal_containment`, and with draws `equal_over_draws`), to the one
+/// that takes the least film. Throws InputError for a film without one, SolverError when no pre-stretch can be
+/// computed.
+void find_best_prestretch(Scenario& scenario, const CompareOptions& options, std::vector<Adjustment>& adjustments,
                           Observer* observer, FilmPathCache& cache);
+
+/// compare_draws() of a band.
+[[nodiscard]] std::vector<double> draws_of(const BandResult& band, const std::string& name);
 
 /// Changes the pitch (or, with all turns at one height, the turns) to the whole turns whose film mass is nearest to
 /// `wanted`, kg. Throws SolverError when none is near.

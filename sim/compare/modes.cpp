@@ -2,6 +2,7 @@
 // What is made equal before anything is predicted.
 #include "models/error.hpp"
 #include "models/units.hpp"
+#include "sim/bands/bands.hpp"
 #include "sim/compare/detail.hpp"
 #include "sim/compare/exchange.hpp"
 #include "sim/inputs/inputs.hpp"
@@ -36,36 +37,66 @@ void note(std::vector<Adjustment>& list, const Scenario& before, const Scenario&
   list.push_back({key, std::string(declared->unit), why, then, *now});
 }
 
+/// The draws of a scenario over pre-stretch, all at the same points.
+class PrestretchDraws {
+ public:
+  PrestretchDraws(const Scenario& scenario, const CompareOptions& options, Observer* observer)
+      : scenario_(scenario), words_at_(options.words_at), observer_(observer) {
+    options_ = band_options(scenario);
+    options_.samples = static_cast<std::size_t>(std::min(options.band_samples, most_samples));
+  }
+  /// True when the draws do not tell that a pre-stretch holds less than the best one.
+  [[nodiscard]] bool as_good(double prestretch, double best) {
+    if (options_.samples == 0) return false;
+    if (!best_) best_ = drawn(best);
+    const Held now = drawn(prestretch);
+    std::vector<double> then = best_->least;
+    for (std::size_t i = 0; i < then.size(); ++i)
+      if (now.point[i] != best_->point[i]) then[i] = std::numeric_limits<double>::quiet_NaN();
+    const auto paired = hoopfield::paired_band(then, now.least, words_at_);
+    return paired && paired->verdict != Verdict::less;
+  }
+
+ private:
+  struct Held {
+    std::vector<double> least, point;
+  };
+  [[nodiscard]] Held drawn(double prestretch) const {
+    Scenario moved = scenario_;
+    set_number(moved, "delivery.prestretch", prestretch);
+    const BandResult band = draw_bands(moved, options_, observer_);
+    return {draws_of(band, "containment.after_storage.least_station.hoop_tension"), band.point};
+  }
+
+  static constexpr std::int64_t most_samples = 128;  // enough for a search; the sides are drawn in full afterwards
+  const Scenario& scenario_;
+  double words_at_;
+  Observer* observer_;
+  BandOptions options_;
+  std::optional<Held> best_;
+};
+
 /// Containment over pre-stretch; nothing where it cannot be computed.
 class PrestretchSearch {
  public:
-  PrestretchSearch(const Scenario& scenario, Observer* observer, FilmPathCache& cache)
-      : scenario_(scenario), observer_(observer), cache_(cache) {}
+  PrestretchSearch(const Scenario& scenario, const CompareOptions& options, Observer* observer, FilmPathCache& cache)
+      : scenario_(scenario), observer_(observer), cache_(cache), draws_(scenario, options, observer) {}
 
   /// Below zero: the minimiser looks for the least. Zero where the film or the load says no.
   double operator()(double prestretch) {
-    try {
-      Scenario moved = scenario_;
-      set_number(moved, "delivery.prestretch", prestretch);
-      const Result r = predict(moved, observer_, &cache_);
-      const double contained = least_of_stations(r.after_storage);
-      if (!std::isfinite(contained)) return 0.0;
-      tried_.push_back({prestretch, contained, r.film.mass});
-      best_contained_ = std::max(best_contained_, contained);
-      return -contained;
-    } catch (const Error& error) {
-      message_ = error.what();
-      return 0.0;
-    }
+    const auto tried = predicted(prestretch);
+    if (!tried) return 0.0;
+    tried_.push_back(*tried);
+    if (tried->contained > best_.contained) best_ = *tried;
+    return -tried->contained;
   }
-  /// The pre-stretch of least film mass among those that contain as much as the best within `equal_containment`: the
-  /// least of those tried, then towards the next that takes less film and contains less, to 2 % of the way between.
+  /// The pre-stretch of least film mass among those that contain as much as the best: the least of those tried, then
+  /// towards the next that takes less film and contains less, to 2 % of the way between.
   [[nodiscard]] std::optional<double> least_film() {
-    const Tried* chosen = nullptr;
-    for (const Tried& t : tried_)
-      if (is_enough(t) && (chosen == nullptr || t.film_mass < chosen->film_mass)) chosen = &t;
-    if (chosen == nullptr) return std::nullopt;
-    Tried good = *chosen;
+    if (tried_.empty()) return std::nullopt;
+    std::sort(tried_.begin(), tried_.end(), [](const Tried& a, const Tried& b) { return a.film_mass < b.film_mass; });
+    const auto chosen = std::find_if(tried_.begin(), tried_.end(), [this](const Tried& t) { return is_enough(t); });
+    Tried good = chosen == tried_.end() ? best_ : *chosen;
     std::optional<double> beyond;
     for (const Tried& t : tried_)
       if (t.film_mass < good.film_mass &&
@@ -74,10 +105,9 @@ class PrestretchSearch {
     constexpr int halvings = 6;
     for (int i = 0; beyond && i < halvings; ++i) {
       const double middle = 0.5 * (good.prestretch + *beyond);
-      const std::size_t before = tried_.size();
-      (void)(*this)(middle);
-      if (tried_.size() > before && is_enough(tried_.back()) && tried_.back().film_mass < good.film_mass)
-        good = tried_.back();
+      const auto tried = predicted(middle);
+      if (tried && tried->film_mass < good.film_mass && is_enough(*tried))
+        good = *tried;
       else
         beyond = middle;
     }
@@ -86,17 +116,35 @@ class PrestretchSearch {
   [[nodiscard]] const std::string& message() const { return message_; }
 
  private:
+  struct Tried {
+    double prestretch = 0.0, contained = 0.0, film_mass = 0.0;
+  };
+  [[nodiscard]] std::optional<Tried> predicted(double prestretch) {
+    try {
+      Scenario moved = scenario_;
+      set_number(moved, "delivery.prestretch", prestretch);
+      const Result r = predict(moved, observer_, &cache_);
+      const double contained = least_of_stations(r.after_storage);
+      if (!std::isfinite(contained)) return std::nullopt;
+      return Tried{prestretch, contained, r.film.mass};
+    } catch (const Interrupted&) {
+      throw;
+    } catch (const Error& error) {
+      message_ = error.what();
+      return std::nullopt;
+    }
+  }
+  [[nodiscard]] bool is_enough(const Tried& t) {
+    if (t.contained >= (1.0 - equal_containment) * best_.contained) return true;
+    return t.contained >= (1.0 - equal_over_draws) * best_.contained && draws_.as_good(t.prestretch, best_.prestretch);
+  }
+
   const Scenario& scenario_;
   Observer* observer_;
   FilmPathCache& cache_;
-  struct Tried {
-    double prestretch, contained, film_mass;
-  };
-  [[nodiscard]] bool is_enough(const Tried& t) const {
-    return t.contained >= (1.0 - equal_containment) * best_contained_;
-  }
+  PrestretchDraws draws_;
   std::vector<Tried> tried_;
-  double best_contained_ = 0.0;
+  Tried best_;
   std::string message_;
 };
 
@@ -150,7 +198,7 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
   }
 }
 
-void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments,
+void find_best_prestretch(Scenario& scenario, const CompareOptions& options, std::vector<Adjustment>& adjustments,
                           Observer* observer, FilmPathCache& cache) {
   const auto& breaking = scenario.film_description.breaking;
   if (!breaking || !(breaking->stretch > 0.0))
@@ -158,8 +206,8 @@ void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Ad
         "the film file gives no break stretch, so there is no limit within which to look for its best "
         "pre-stretch: give [break] stretch",
         {}, 0, 0, "break.stretch");
-  const double limit = std::min(break_share * breaking->stretch, 5.0);
-  PrestretchSearch search(scenario, observer, cache);
+  const double limit = std::min(options.break_share * breaking->stretch, 5.0);
+  PrestretchSearch search(scenario, options, observer, cache);
   // Containment over pre-stretch can have more than one top and none inside: a coarse look first, then its best part.
   constexpr std::size_t looks = 7;
   std::array<double, looks> value{};
@@ -224,7 +272,10 @@ std::string mode_text(const CompareOptions& options) {
   if (options.best_prestretch)
     text += ", each film at the pre-stretch that contains best within " + format_quantity(options.break_share, "%", 3) +
             " of its break stretch, with the least film among those that contain as much within " +
-            format_quantity(compare_detail::equal_containment, "%", 3);
+            format_quantity(compare_detail::equal_containment, "%", 3) +
+            (options.band_samples == 0 ? std::string()
+                                       : ", or that the draws cannot tell from the best within " +
+                                             format_quantity(compare_detail::equal_over_draws, "%", 3));
   return text;
 }
 

@@ -2,6 +2,7 @@
 // The numbers every side of a comparison may have.
 #include "models/output_names.hpp"
 #include "sim/compare/compare.hpp"
+#include "sim/compare/detail.hpp"
 
 #include <algorithm>
 #include <string_view>
@@ -204,14 +205,17 @@ const BandResult* ComparedSide::draws() const {
 
 std::vector<double> compare_draws(const ComparedSide& side, const std::string& name) {
   const BandResult* band = side.draws();
-  if (band == nullptr) return {};
+  return band == nullptr ? std::vector<double>{} : compare_detail::draws_of(*band, name);
+}
+
+std::vector<double> compare_detail::draws_of(const BandResult& band, const std::string& name) {
   constexpr std::string_view least = ".least_station.";
   const std::size_t found = name.find(least);
-  if (found == std::string::npos) return band->values(name);
+  if (found == std::string::npos) return band.values(name);
   std::vector<double> values;
   for (const char* station : station_names) {
     const std::vector<double> here =
-        band->values(name.substr(0, found) + "." + station + "." + name.substr(found + least.size()));
+        band.values(name.substr(0, found) + "." + station + "." + name.substr(found + least.size()));
     if (here.empty()) return {};
     if (values.empty()) values = here;
     // NaN stays, whichever comes first.
