@@ -315,6 +315,17 @@ Json inch_pound_texts(const Json& report) {
   return list;
 }
 
+/// The bands that the page shows, so that it stays small; `predict --json` has those of every number.
+void keep_shown_bands(Json& summary) {
+  if (!summary.contains("band") || summary.at("band").is_null()) return;
+  Json kept = Json::object();
+  for (const auto& [name, ends] : summary.at("band").at("values").items())
+    if (name.starts_with("containment.") && name.find(".faces.") == std::string::npos &&
+        (name.ends_with(".hoop_tension_N_per_m") || name.ends_with(".pull_force_N")))
+      kept[name] = ends;
+  summary.at("band").at("values") = std::move(kept);
+}
+
 Json side_json(const ReportSide& side) {
   Json json = {{"name", side.name},
                {"failed", side.result == nullptr && !side.measured},
@@ -326,6 +337,7 @@ Json side_json(const ReportSide& side) {
   if (side.scenario && side.result) {
     json["summary"] = detail::summary_object(*side.scenario, *side.result);
     json["summary"].erase("inputs");  // they stand below, as people write them
+    keep_shown_bands(json["summary"]);
     json["detail"] = detail_json(*side.scenario, *side.result);
   }
   json["files"] = side.scenario ? file_list(*side.scenario) : Json::array();

@@ -215,7 +215,10 @@ def test_summary_is_that_of_the_command(reports):
         mine.pop("run_info")
         inputs = mine.pop("inputs")
         side = data_of(html)["sides"][0]
+        shown = side["summary"]["band"].pop("values")
+        every = mine["band"].pop("values")  # the page keeps what it shows
         assert side["summary"] == mine
+        assert len(shown) == 18 and shown == {name: every[name] for name in shown}
         assert [row["key"] for row in side["inputs"]] == list(inputs)
         for row in side["inputs"]:
             assert row["origin"] == inputs[row["key"]]["origin"]
@@ -237,6 +240,14 @@ def test_comparison_is_that_of_the_command(reports):
     for alternative in mine["sides"]:
         if alternative["cost"] and "currency" in alternative["cost"]:
             alternative["currency"] = alternative["cost"]["currency"]
+        against = alternative["against_present"].get(mine["measures"]["containment"], {})
+        alternative["versus"] = None
+        if against.get("band"):
+            alternative["versus"] = {
+                "words": against["words"].replace("_", " "),
+                "low_change": against["band"]["p05"] - 1,
+                "high_change": against["band"]["p95"] - 1,
+            }
         for key in ("prediction", "cost", "against_present"):
             alternative.pop(key, None)
     assert data == mine
