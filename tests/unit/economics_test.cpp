@@ -112,7 +112,7 @@ TEST_CASE("what is not given is absent and never made up", "[economics]") {
   CHECK_FALSE(unpriced.year->rolls);
 }
 
-TEST_CASE("published factors give a range with its source; a given factor is a point", "[economics]") {
+TEST_CASE("published factors give a range with its source, a given factor is a point", "[economics]") {
   const Economics e = economics({29.333, 0.310347}, {0.5, 23e-6, 920.0}, std::nullopt, {});
   CHECK(e.co2e_factor.low == Approx(1.698).margin(5e-4));  // 1.54 t per short ton
   CHECK(e.co2e_low == Approx(0.310347 * 1.54 / 0.90718474).epsilon(1e-12));

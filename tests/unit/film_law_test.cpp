@@ -199,7 +199,7 @@ TEST_CASE("film law: slope is the derivative of the step's stress", "[film]") {
   }
 }
 
-TEST_CASE("film law: no time and no stretch change nothing; unloaded film stays unloaded", "[film]") {
+TEST_CASE("film law: no time and no stretch change nothing, and unloaded film stays unloaded", "[film]") {
   const auto law = make_film_law(test::general_film());
   FilmState state;
   CHECK(law->step(state, 1.0, 1e5, WidthMode::free(), room, room).nominal == Approx(0.0).margin(1e-9));

@@ -111,7 +111,7 @@ TEST_CASE("two controls with the same feed give the same forces, ramps included"
   }
 }
 
-TEST_CASE("friction down to 0 is solved at any tolerance; without friction the last four faces share one tension",
+TEST_CASE("friction down to 0 is solved at any tolerance, and without friction the last four faces share one tension",
           "[winding]") {
   for (const auto kind : {WindingControl::Kind::follow, WindingControl::Kind::constant})
     for (const double mu : {0.0, 0.005})

@@ -78,7 +78,7 @@ TEST_CASE("run facts stand last and apart") {
   CHECK(plain == summary_json(scenario, result));
 }
 
-TEST_CASE("no price, no cost; not asked, no sensitivity") {
+TEST_CASE("no price, no cost, and not asked, no sensitivity") {
   Scenario scenario = synthetic_scenario();
   scenario.film.price.reset();
   Result result = synthetic_result();

@@ -118,7 +118,7 @@ TEST_CASE("film laws: the film path cache tells films apart by every number thei
   }
 }
 
-TEST_CASE("film laws: a block steps as its elements do; the slope is that of the stress", "[film]") {
+TEST_CASE("film laws: a block steps as its elements do, and the slope is that of the stress", "[film]") {
   std::mt19937 random(5);
   std::uniform_real_distribution<double> uniform(0.0, 1.0);
   for (const FilmDescription& film : films_of_all_laws()) {

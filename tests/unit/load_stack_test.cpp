@@ -259,7 +259,7 @@ TEST_CASE("load stack: load creep under constant tension follows C S (1 + c log1
   }
 }
 
-TEST_CASE("load stack: coupling closes the other direction; shear evens neighbours out and conserves the pull",
+TEST_CASE("load stack: coupling closes the other direction, shear evens neighbours out and conserves the pull",
           "[build-up]") {
   Core core(0.1);
   const double k = 2e7;
