@@ -17,7 +17,7 @@ import {
   warningsOf,
   warningsOfAll,
 } from "./data";
-import {withBand} from "./bands";
+import {rangeWords, withBand} from "./bands";
 import {compared, heading} from "./compared";
 import type {Kind} from "./units";
 import {brief, type Child, framed, h, q, say, section, table, unit} from "./dom";
@@ -47,6 +47,7 @@ function holds(side: Side): Child {
           " after ",
           q(`${side.place}/detail/storage_s`, "time"),
           " of storage",
+          rangeWords(side, `containment.after_storage.${weakest(side)}.hoop_tension_N_per_m`, "tension"),
           change === null ? "" : [", ", lessOrMore(finding(side, "weakest_change"))],
         ]
       : "",

@@ -17,6 +17,12 @@ export function withBand(side: Side, name: string, place: string, kind: Kind): C
   ];
 }
 
+/** The same in running text: " (483 to 624 N/m nine times in ten)". */
+export function rangeWords(side: Side, name: string, kind: Kind): Child {
+  if (!has(end(side, name, "p05"))) return "";
+  return [" (", q(end(side, name, "p05"), kind, true), " to ", q(end(side, name, "p95"), kind), " nine times in ten)"];
+}
+
 /** A candidate against the present side in the containment that the comparison is judged by. */
 export function verdictCell(side: Side): Child {
   const place = `comparison/sides/${side.index}/versus`;
