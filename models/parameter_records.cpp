@@ -53,8 +53,8 @@ constexpr Parameter declarations[] = {
     record("targets.unit",
            "Unit of wanted and predicted: N/m or N."),
     record("targets.met",
-           "True when the probability is at least target.probability; without bands, when the predicted value is at least "
-           "the wanted one."),
+           "True when the probability is at least target.probability; without bands, when the predicted value is at "
+           "least the wanted one."),
     record("targets.probability",
            "Share of draws over everything uncertain that reach the target; a draw whose film breaks or runs away does "
            "not. Null without bands."),
