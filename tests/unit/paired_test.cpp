@@ -237,3 +237,20 @@ TEST_CASE("compare: wrong numbers of draws and shares are refused", "[paired]") 
     CHECK_THROWS_AS(run(), OutOfRange);
   }
 }
+
+TEST_CASE("compare: a film that is hardly known is cautioned on its side", "[paired]") {
+  const auto says = [](const ComparedSide& side, const std::string& code) {
+    return std::any_of(side.warnings.begin(), side.warnings.end(), [&](const Warning& w) { return w.code == code; });
+  };
+  const Scenario present = quick("present.toml");
+  Scenario sheet = present;
+  sheet.film_description.provenance.source += std::string(data_sheet_mark);
+  const Comparison c = against(present, sheet, 16);
+  CHECK(says(c.sides[1], "film-from-data-sheet"));
+  CHECK_FALSE(says(c.sides[0], "film-from-data-sheet"));
+  CHECK(says(c.sides[0], "film-taken-exact"));
+  Scenario fitted = present;
+  fitted.film_description.covariance = FilmCovariance{{"network.modulus"}, {0.1}, {1.0}};
+  CHECK_FALSE(says(against(fitted, present, 16).sides[0], "film-taken-exact"));
+  CHECK_FALSE(says(against(present, present, 0).sides[0], "film-taken-exact"));  // no bands, nothing to be narrow
+}

@@ -108,6 +108,15 @@ TEST_CASE("plausible: film that gains tension in storage, unless the store is co
   CHECK(warned());
   for (StationResult& station : r.after_storage.stations) station.temperature -= 10.0;
   CHECK_FALSE(warned());
+
+  // A load that grows by a twentieth when it is warmed by 22 K stretches its film more than that loses in an hour.
+  Scenario growing = reference();
+  growing.storage.temperature = {{0.0, 318.15}};
+  growing.storage.duration = 3600.0;
+  growing.load.expansion = 3e-3;
+  const Result grown = predict(growing);
+  CHECK(grown.after_storage.stations[1].hoop_tension > 1.05 * grown.end.stations[1].hoop_tension);
+  CHECK_THAT(text_of(grown, "film-gains-tension"), ContainsSubstring("in doubt"));
 }
 
 TEST_CASE("plausible: force that storage takes back") {
@@ -119,4 +128,11 @@ TEST_CASE("plausible: force that storage takes back") {
   r.sensitivity = Sensitivity{1.05, 0.9};
   sensitivity_warning(r);
   CHECK(text_of(r, "force-gain-fades").empty());
+
+  Scenario strong = reference();
+  set_value(strong, "delivery.tension.force", "100 N");
+  Result wound = predict(strong);
+  add_sensitivity(strong, wound);
+  CHECK(wound.sensitivity->after_storage < 0.5 * wound.sensitivity->end);
+  CHECK_THAT(text_of(wound, "force-gain-fades"), ContainsSubstring("turns or film"));
 }
