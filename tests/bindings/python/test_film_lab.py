@@ -107,7 +107,7 @@ def test_data_sheet(root):
 def test_mistakes(tmp_path, film):
     bad = tmp_path / "bad.csv"
     bad.write_text("stretch_percent,stress_MPa,time_s\n0,0,0\n1,2,x\n")
-    with pytest.raises(hf.InputError, match=r"bad.csv:3:1") as caught:
+    with pytest.raises(hf.InputError, match=r"bad.csv:3:5") as caught:
         hf.fit_film(bad)
     assert caught.value.line == 3 and isinstance(caught.value, ValueError)
     with pytest.raises(hf.IoError):
