@@ -8,6 +8,7 @@
 #include "sim/words/economics_text.hpp"
 #include "sim/words/text_layout.hpp"
 #include "tests/support/catch.hpp"
+#include "tests/support/size.hpp"
 
 #include <sstream>
 
@@ -30,7 +31,7 @@ void check_width(const std::string& text) {
 
 Scenario quick(const std::string& file) {
   Scenario s = read_scenario(pair + file);
-  set_number(s, "numerics.slices", 15);
+  set_number(s, "numerics.slices", test::sized(15, 4));
   return s;
 }
 

@@ -3,6 +3,7 @@
 #include "models/film/film_law.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "tests/support/checks.hpp"
+#include "tests/support/size.hpp"
 
 #include <cmath>
 #include <functional>
@@ -98,7 +99,10 @@ const std::vector<Corner>& corners() {
       {"load lower than the film", {{"load.height", "0.2 m"}}, "solved"},
       {"load of 1 cm height", {{"load.height", "1 cm"}, {"pattern.top_overhang", "0 mm"}}, "solved"},
       {"force nothing can carry", {{"delivery.tension.force", "1e6 N"}}, "SolverError: "},
-      {"force of a tenth of a newton", {{"delivery.tension.force", "0.1 N"}}, "solved"},
+      // Film slips at every step: four fifths of the time of all corners at the usual tolerance.
+      {"force of a tenth of a newton",
+       {{"delivery.tension.force", "0.1 N"}, {"numerics.tolerance", test::sanitized ? "1e-2" : "1e-3"}},
+       "solved"},
       {"no friction", {{"friction.film_on_load", "0"}, {"friction.film_on_film", "0"}}, "solved"},
       {"rotation of 0.001 rpm", {{"rotation.speed", "0.001 rpm"}}, "solved"},
       {"rotation of 1000 rpm", {{"rotation.speed", "1000 rpm"}}, "solved"},

@@ -2,6 +2,7 @@
 // Random valid scenarios (fixed seed): every promise of broken_promise() is kept, and what must not matter does not.
 #include "sim/inputs/inputs.hpp"
 #include "tests/support/checks.hpp"
+#include "tests/support/size.hpp"
 
 #include <cmath>
 #include <iostream>
@@ -88,9 +89,10 @@ double greatest(const Field& field) { return *std::max_element(field.data.begin(
 }  // namespace
 
 TEST_CASE("200 random valid scenarios keep every promise", "[robustness]") {
+  const int wanted = test::sized(200, 30);
   RandomScenario next(20240611);
   int solved = 0, not_solved = 0;
-  while (solved < 200) {
+  while (solved < wanted) {
     const Scenario s = next();
     try {
       const Result r = predict(s);
@@ -110,7 +112,7 @@ TEST_CASE("200 random valid scenarios keep every promise", "[robustness]") {
   }
   if (std::getenv("HOOPFIELD_SHOW") != nullptr)
     std::cout << solved << " solved, " << not_solved << " not, " << next.refused_inputs << " refused by the inputs\n";
-  CHECK(not_solved < 60);
+  CHECK(not_solved < 3 * wanted / 10);
 }
 
 TEST_CASE("a scenario turned by a quarter turn gives the turned result", "[robustness]") {

@@ -6,6 +6,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
+#include "tests/support/size.hpp"
 
 #include <cmath>
 #include <cstdlib>
@@ -26,7 +27,7 @@ inline Scenario quick_scenario() {
 /// Takes long enough that a sweep of some dozens does not finish between two reports of progress.
 inline Scenario slow_scenario() {
   Scenario s = quick_scenario();
-  s.numerics.slices = 200;
+  s.numerics.slices = test::sized(200, 16);
   return s;
 }
 

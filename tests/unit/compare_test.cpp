@@ -9,6 +9,7 @@
 #include "sim/io/text/compare_reader.hpp"
 #include "sim/io/text/compare_writer.hpp"
 #include "tests/support/catch.hpp"
+#include "tests/support/size.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -29,7 +30,7 @@ const char* const least = "containment.after_storage.least_station.hoop_tension"
 
 Scenario quick(const std::string& file) {
   Scenario s = read_scenario(pair + file);
-  set_number(s, "numerics.slices", 20);
+  set_number(s, "numerics.slices", test::sized(20, 12));
   return s;
 }
 
@@ -239,15 +240,16 @@ TEST_CASE("compare: of pre-stretches that contain the same, the one with the lea
   const Result found = predict(moved);
   const double limit = 0.8 * s.film_description.breaking->stretch;
   std::vector<Result> all;
-  for (int i = 0; i <= 60; ++i) {
+  const int steps = test::sized(60, 30);
+  for (int i = 0; i <= steps; ++i) {
     Scenario other = s;
-    set_number(other, "delivery.prestretch", limit * i / 60);
+    set_number(other, "delivery.prestretch", limit * i / steps);
     try {
       all.push_back(predict(other));
     } catch (const SolverError&) {
     }
   }
-  REQUIRE(all.size() > 20);
+  REQUIRE(all.size() > 10);
   double best = 0.0, least_mass = 1e300;
   for (const Result& r : all) best = std::max(best, least_of_stations(r.after_storage));
   for (const Result& r : all)

@@ -27,15 +27,26 @@ Scenario stored(Knots temperature, double duration = 168.0 * hour) {
   return s;
 }
 
-/// Least hoop tension of a station over a run with `count` evenly spaced output times more than usual, and when.
-std::pair<double, double> dense_least(const Scenario& s, double height, int count) {
+/// A run with `count` evenly spaced output times more than usual.
+struct DenseRun {
+  BuildUpInput input;
+  BuildUpResult built;
+};
+
+DenseRun dense_run(const Scenario& s, int count) {
   const ResolvedScenario resolved(s);
   const WrapPlan plan = plan_wrap(resolved);
   BuildUpInput input = build_up_input(s, plan);
   for (int i = 1; i < count; ++i) input.output_times.push_back(s.storage.duration * i / count);
   std::sort(input.output_times.begin(), input.output_times.end());
   input.output_times.erase(std::unique(input.output_times.begin(), input.output_times.end()), input.output_times.end());
-  const BuildUpResult built = build_up(input);
+  BuildUpResult built = build_up(input);
+  return {std::move(input), std::move(built)};
+}
+
+/// Least hoop tension of a station over its output times, and when.
+std::pair<double, double> dense_least(const Scenario& s, const DenseRun& run, double height) {
+  const auto& [input, built] = run;
   std::pair<double, double> least = {1e300, 0.0};
   for (std::size_t t = 0; t < input.output_times.size(); ++t) {
     double mean = 0.0;
@@ -80,8 +91,9 @@ TEST_CASE("the weakest moment of a station is that of a run with far denser outp
   const Scenario s = stored(knots);
   const Result r = predict(s);
   CAPTURE(knots.size(), knots.front().second - degc);
+  const DenseRun dense = dense_run(s, 1000);
   for (const StationResult& w : r.weakest.stations) {
-    const auto [least, time] = dense_least(s, w.height, 1000);
+    const auto [least, time] = dense_least(s, dense, w.height);
     CHECK(w.hoop_tension == Approx(least).epsilon(1e-4));
     CHECK(least_of_outputs(r, s, w.height) >= least * (1.0 + missed));
     CHECK(std::abs(w.time - time) <= 0.05 * s.storage.duration);
