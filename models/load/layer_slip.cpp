@@ -157,7 +157,7 @@ Vector slide(const Linear& m, const std::vector<int>& sign) {
 
 /// Which interfaces slip, found by trial: those that would slip against their friction stick, those beyond their limit
 /// slip. False when that goes round in circles.
-bool find_sliding(const Linear& m, Vector& slip) {
+bool find_sliding(const Linear& m, Vector& slip, double& products) {
   std::vector<int> sign(static_cast<std::size_t>(m.size()), 0);
   const auto way = [](double v) { return v > 0.0 ? 1 : v < 0.0 ? -1 : 0; };
   for (Index j = 0; j < m.size(); ++j) {
@@ -167,6 +167,8 @@ bool find_sliding(const Linear& m, Vector& slip) {
   }
   for (Index round = 0; round < 30 + 2 * m.size(); ++round) {
     const Vector trial = slide(m, sign);
+    const auto size = static_cast<double>(m.size());
+    products += size * size * (size / 3.0 + 4.0);
     if (!trial.allFinite()) return false;
     bool changed = false;
     for (Index j = 0; j < m.size(); ++j) {
@@ -199,9 +201,10 @@ double best_slip(const Linear& m, Index j, Vector& s) {
 }
 
 /// False when the conditions do not hold after so many rounds.
-bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds) {
+bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds, double& products) {
   for (int round = 0; round < rounds; ++round) {
     if (holds(m, slip)) return true;
+    products += 5.0 * static_cast<double>(m.size() * m.size());
     for (Index i = 0; i < m.size(); ++i) {
       const Index j = backwards ? m.size() - 1 - i : i;
       slip[j] = best_slip(m, j, slip);
@@ -212,15 +215,18 @@ bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds) {
 
 }  // namespace
 
-std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip) {
+std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip, double* products) {
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
+  double work = 0.0;
   Vector found = m.slip;
-  if (!find_sliding(m, found)) {
+  const bool slides = find_sliding(m, found, work);
+  if (!slides) {
     found = m.slip;
-    (void)sweep(m, found, false, 2000);
-    if (!found.allFinite()) return slip;
+    (void)sweep(m, found, false, 2000, work);
   }
+  if (products != nullptr) *products += work;
+  if (!slides && !found.allFinite()) return slip;
   return all_slips(m, found, slip);
 }
 
@@ -228,7 +234,8 @@ std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
   Vector found = m.slip;
-  if (!sweep(m, found, backwards, 100000))
+  double work = 0.0;
+  if (!sweep(m, found, backwards, 100000, work))
     throw SolverError("corner slip: the layers at a corner do not settle",
                       "check friction.film_on_load and friction.film_on_film");
   return all_slips(m, found, slip);

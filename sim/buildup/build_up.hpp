@@ -9,6 +9,7 @@
 #include "sim/buildup/solver_counters.hpp"
 
 #include <functional>
+#include <limits>
 #include <vector>
 
 namespace hoopfield {
@@ -20,11 +21,12 @@ struct BuildUpInput {
   std::vector<double> turn_end_times;  ///< s, <= 0, one per finished turn
   std::vector<double> output_times;    ///< s, first 0
   TemperatureHistory history{296.15, {}};
-  double film_expansion = 0.0;             ///< 1/K
-  double load_expansion = 0.0;             ///< 1/K
-  CornerFriction corners;                  ///< stuck unless given
-  double settling = 0.0;                   ///< share of the perimeter lost at the start of storage
-  std::function<bool(double)> keep_going;  ///< called with the share done; false stops
+  double film_expansion = 0.0;                                 ///< 1/K
+  double load_expansion = 0.0;                                 ///< 1/K
+  CornerFriction corners;                                      ///< stuck unless given
+  double settling = 0.0;                                       ///< share of the perimeter lost at the start of storage
+  double most_work = std::numeric_limits<double>::infinity();  ///< SolverCounters::work() that ends in an error
+  std::function<bool(double)> keep_going;                      ///< called with the share done; false stops
 };
 
 struct BuildUpResult {

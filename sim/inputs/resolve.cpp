@@ -6,6 +6,7 @@
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
+#include "sim/inputs/work_limit.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -185,6 +186,7 @@ void check_pattern(const Scenario& s) {
                    "at most film.width, " + millimetres(s.film.width),
                    {}});
   }
+  require_workable_inputs(s);
 }
 
 void check_station(const Scenario& s, const char* key, double height) {
@@ -282,6 +284,13 @@ void check_activation(const Scenario& s) {
 void check_history(const Scenario& s) {
   const auto& history = s.storage.temperature;
   if (history.empty()) fail_at(s, "storage.temperature", {"is empty", "at least one temperature", {}});
+  constexpr std::size_t most_knots = 10000;  // own assumption: a reading each ten minutes for ten weeks
+  if (history.size() > most_knots) {
+    fail_range_at(s, "storage.temperature",
+                  {"has " + std::to_string(history.size()) + " readings, each a moment of the result",
+                   "at most " + std::to_string(most_knots) + "; temperature is linear between readings",
+                   {}});
+  }
   const Parameter p = detail::declaration_for(s, "storage.temperature");
   for (std::size_t i = 0; i < history.size(); ++i) {
     if (!within_bounds(p, history[i].second) || !std::isfinite(history[i].first)) {

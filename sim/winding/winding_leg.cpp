@@ -17,9 +17,9 @@ namespace {
 constexpr double stuck = std::numeric_limits<double>::infinity();
 constexpr std::size_t look_steps = 8, least_steps = 2, most_steps = 4096;
 constexpr double leg_share = 0.5;  // of the tolerance that one leg may use: film remembers the legs before
-// What a wrap may cost at the usual tolerance of 1e-3, in steps of the film law: a hundred times what a prediction
-// takes that is not slowed by film slipping. Second order makes finer tolerances cost as the root of the ratio.
-constexpr double most_film_steps = 2e6;
+// What a wrap may cost at the usual tolerance of 1e-3, in steps of the film law: some seventy times the time of a
+// prediction that is not slowed by film slipping. Second order makes finer tolerances cost as the root of the ratio.
+constexpr double most_film_steps = 1e6;
 
 }  // namespace
 
