@@ -54,6 +54,12 @@ class SolverError : public Error {
   double height = 0.0;  ///< m
 };
 
+/// The film breaks, runs away or leaves the reach of its law: no wrap with these inputs, and not for want of a solver.
+class FilmLimitError : public SolverError {
+ public:
+  using SolverError::SolverError;
+};
+
 /// A file could not be read or written.
 class IoError : public Error {
  public:

@@ -43,7 +43,9 @@ struct Parameter {
   std::string_view choices = {};    ///< "a|b|c" for kind choice; also words a number may be replaced by
   std::string_view range_low = {};  ///< range over which an unknown is ranked, as a user would write it
   std::string_view range_high = {};
-  bool range_is_factor = false;     ///< the range multiplies the value in use
+  bool range_is_factor = false;  ///< the range multiplies the value in use
+  std::string_view error =
+      {};  ///< of a given value: half of its central 90 %, as a share or with a unit; empty = exact
   std::string_view sentence = {};   ///< what it means
   Measure measure = {};             ///< how to measure it at the line, and what can hurt who does
   std::string_view reference = {};  ///< where default, range or definition come from

@@ -50,6 +50,13 @@ constexpr Parameter declarations[] = {
      .sentence = "Spread of the mean thickness from roll to roll, as a share of the nominal thickness.",
      .measure = {"Weigh 10 m of film from each of five rolls; divide half of the spread by the mean.", none},
      .reference = "Own assumption, no source."},
+    {.key = "film.stiffness_scale", .default_text = "1", .lower = at_least(0.2), .upper = Bound{5.0, true},
+     .valid_low = 0.5, .valid_high = 2.0, .range_low = "0.9", .range_high = "1.1",
+     .sentence = "Factor on every modulus and flow stress of the film file: how much stiffer this film is than the "
+                 "file says. Ranked, and drawn in bands, when the film file has no covariance of its own.",
+     .measure = {"Pull strips of the film in use on a testing machine at the speed of a test in the film file: ratio "
+                 "of the two forces at the pre-stretch, divided by the ratio of the thicknesses.", test_machine},
+     .reference = "Own assumption, no source."},
     {.key = "film.price", .unit = "1/kg", .metric = "/kg", .inch_pound = "/lb", .lower = at_least(0.0),
      .sentence = "Price of film per mass, in the currency named by cost.currency.",
      .measure = {"Divide the amount of an invoice by the net mass of film, without cores.", none},
@@ -63,6 +70,14 @@ constexpr Parameter declarations[] = {
                  "roller 2: prestretch = length out / length in - 1. The figure on the machine's plate no longer holds "
                  "once rollers are worn (common practice, no source).", stopped_machine},
      .reference = "Definition."},
+    {.key = "delivery.prestretch_slip", .metric = "%", .inch_pound = "%", .unit_due = true, .default_text = "0 %",
+     .lower = at_least(0.0), .upper = Bound{0.5, true}, .range_low = "0 %", .range_high = "10 %",
+     .sentence = "Points of pre-stretch that are lost because film slips on worn or dirty rollers: a pre-stretch of "
+                 "250 % with a slip of 10 % stretches the film by 240 %.",
+     .measure = {"Draw two marks 100 mm apart on the film before roller 1 while the machine stands, let film through "
+                 "slowly, stop and lock out the machine and measure the marks between roller 2 and the load: "
+                 "prestretch_slip = prestretch - (distance / 100 mm - 1).", stopped_machine | running_machine},
+     .reference = "Own assumption, no source."},
     // Bounds: own assumption. A gap longer than the hall is none.
     {.key = "delivery.roller_gap", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "50 mm",
      .lower = at_least(0.0), .upper = Bound{10.0, true}, .valid_low = 0.002, .valid_high = 1.0,
@@ -135,6 +150,13 @@ constexpr Parameter declarations[] = {
                  "circle, turn the load slowly (jog) and read the mean over one turn, from outside or on a video.",
                  running_machine | pulled_film | falling_goods},
      .reference = "Definition."},
+    {.key = "delivery.tension.force_scale", .default_text = "1", .lower = at_least(0.2), .upper = Bound{5.0, true},
+     .valid_low = 0.5, .valid_high = 2.0, .range_low = "0.85", .range_high = "1.15",
+     .sentence = "True force between outlet and load over the force that is set (delivery.tension.force, or the dial "
+                 "table's). Without effect on control \"fixed_length\".",
+     .measure = {"As delivery.tension.force: divide the mean reading by the force that is set.",
+                 running_machine | pulled_film | falling_goods},
+     .reference = "Own assumption, no source."},
     {.key = "delivery.tension.dial", .lower = at_least(0.0),
      .sentence = "Setting of the tension dial, turned into a force by dial_table.",
      .measure = {"Read the dial.", none}, .reference = "Definition."},

@@ -28,7 +28,8 @@ constexpr Parameter declarations[] = {
      .measure = {"Choose eyring-network for film that relaxes; the other laws are for comparison.", none},
      .reference = "Definition."},  // choices and sentence are made of the laws
     {.key = "density", .room = room, .unit = "kg/m^3", .metric = "kg/m^3", .inch_pound = "g/cm^3", .required = true,
-     .lower = more_than(0.0), .valid_low = 850.0, .valid_high = 1400.0, .sentence = "Density of the film.",
+     .lower = more_than(0.0), .valid_low = 850.0, .valid_high = 1400.0, .range_low = "910 kg/m^3",
+     .range_high = "940 kg/m^3", .sentence = "Density of the film.",
      .measure = {"Data sheet of the resin or film.", none},
      .reference = "Polyethylene film: 910 to 940 kg/m^3, the range spanned by several makers' pages (read); stretch "
                   "film mostly near 920 kg/m^3."},

@@ -65,6 +65,7 @@ constexpr Parameter declarations[] = {
      .reference = "Own assumption, no source, wide range."},
     {.key = "load.stiffness_along_length", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .lower = more_than(0.0),
      .valid_low = 1e3, .valid_high = 1e9, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
+     .error = "20 %",
      .sentence = "Closing force per height of load and per closing along x, acting at the vertical corners.",
      .measure = {"Stand angle boards against the four vertical corners over one tier or more, put a strap with a "
                  "load cell around them, and tighten it from a light to a working tension. Read the change of strap "
@@ -76,6 +77,7 @@ constexpr Parameter declarations[] = {
                   "of a palletised tier was found."},
     {.key = "load.stiffness_along_width", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .lower = more_than(0.0),
      .valid_low = 1e3, .valid_high = 1e9, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
+     .error = "20 %",
      .sentence = "Closing force per height of load and per closing along y, acting at the vertical corners.",
      .measure = {"As load.stiffness_along_length, reading how much the width closes.", strap | falling_goods},
      .reference = "As load.stiffness_along_length."},
@@ -85,7 +87,7 @@ constexpr Parameter declarations[] = {
                  "effect is seen.", strap | falling_goods},
      .reference = "Definition."},
     {.key = "load.creep_per_decade", .metric = "%", .inch_pound = "%", .default_text = "0.05", .lower = at_least(0.0),
-     .upper = Bound{2.0, true}, .valid_high = 0.5, .range_low = "0", .range_high = "0.15",
+     .upper = Bound{2.0, true}, .valid_high = 0.5, .range_low = "0", .range_high = "0.15", .error = "20 %",
      .sentence = "Growth of the load's closing under a constant squeeze, as a share of the first closing for each "
                  "factor of ten in time.",
      .measure = {"Keep the strap of the stiffness test at a constant force (a weight over a pulley) and read the "
@@ -124,6 +126,7 @@ constexpr Parameter declarations[] = {
 
     {.key = "friction.film_on_load", .default_text = "0.35", .lower = at_least(0.0), .upper = Bound{5.0, true},
      .valid_high = 1.5, .choices = "stuck", .range_low = "0.2", .range_high = "0.6",
+     .error = "15 %",
      .sentence = "Static friction of film on the corners of the load; \"stuck\" prevents any slip.",
      .measure = {"Hang a strip of film over a corner of the goods (a quarter turn), with a weight on one end and a "
                  "spring balance on the other, and pull until it slips: friction = ln(balance force / weight) / "
@@ -136,14 +139,14 @@ constexpr Parameter declarations[] = {
      .measure = {"As friction.film_on_load, over a corner that is already wrapped.", hanging_weight},
      .reference = "Common practice, no source."},
     {.key = "friction.between_tiers", .default_text = "0.45", .lower = at_least(0.0), .upper = Bound{5.0, true},
-     .valid_high = 1.5, .range_low = "0.3", .range_high = "0.6",
+     .valid_high = 1.5, .range_low = "0.3", .range_high = "0.6", .error = "15 %",
      .sentence = "Static friction between tiers of the load.",
      .measure = {"Put one case on another and tilt until it slides: friction = tangent of the angle. Or pull with a "
                  "spring balance: friction = force / weight.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on cardboard 0.5 (static, dry); 0.45 is an own "
                   "assumption below it."},
     {.key = "friction.tier_on_pallet", .default_text = "0.4", .lower = at_least(0.0), .upper = Bound{5.0, true},
-     .valid_high = 1.5, .range_low = "0.2", .range_high = "0.5",
+     .valid_high = 1.5, .range_low = "0.2", .range_high = "0.5", .error = "15 %",
      .sentence = "Static friction between the lowest tier and the pallet.",
      .measure = {"As friction.between_tiers, with one case on the pallet deck.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on wooden pallet 0.5, plastic pallet on plywood 0.2; 0.4 "

@@ -2,67 +2,44 @@
 // Declarations of the numbers and fields of a prediction. Their order is that of the JSON object.
 // Every surface (JSON, result file, CSV, sweeps, comparison, Python, the report) takes names, units and words from
 // here.
-#include "models/parameter.hpp"
+#include "models/detail/declare_output.hpp"
 
 namespace hoopfield::detail {
 namespace {
 
 using enum Hazard;
 
-/// SI unit, units people write (metric, inch-pound) and unit in JSON.
-struct Units {
-  std::string_view si, metric, inch_pound, json;
-};
+using Units = OutputUnits;
+using Words = OutputWords;
+
 constexpr Units tension{"N/m", "N/m", "lbf/in", "N/m"}, force{"N", "N", "lbf", "N"}, pure{"", "", "", ""},
     share{"", "", "", ""}, strain{"", "%", "%", "%"}, height{"m", "m", "in", "m"}, length{"m", "m", "ft", "m"},
     size{"m", "mm", "in", "mm"}, temperature{"K", "degC", "degF", "degC"}, warming{"K", "K", "K", "K"},
     time{"s", "s", "s", "s"}, power{"W", "W", "W", "W"}, speed{"m/s", "m/s", "m/s", "m/s"},
     pressure{"Pa", "kPa", "psi", "Pa"}, angle{"rad", "deg", "deg", "rad"};
 
-struct Words {
-  std::string_view label, sentence;
-  Measure measure = {};
-};
-
-constexpr Parameter declared(std::string_view key, Units units, std::string_view axes, std::string_view file,
-                             Words words, bool in_summary) {
-  return {.key = key,
-          .room = ParameterRoom::output,
-          .unit = units.si,
-          .metric = units.metric,
-          .inch_pound = units.inch_pound,
-          .sentence = words.sentence,
-          .measure = words.measure,
-          .reference = "Computed; documented with the stage that computes it.",
-          .label = words.label,
-          .axes = axes,
-          .json_unit = units.json,
-          .file = file,
-          .in_summary = in_summary};
-}
-
 /// One of the numbers that sum a wrap up.
 constexpr Parameter number(std::string_view key, Units units, std::string_view file, Words words) {
-  return declared(key, units, "", file, words, true);
+  return declare_output(key, units, "", file, words, true);
 }
 
 /// A number per moment and station, or per face of a station.
 constexpr Parameter station(std::string_view key, Units units, std::string_view file, Words words) {
-  return declared(key, units, "moment,station", file, words, true);
+  return declare_output(key, units, "moment,station", file, words, true);
 }
 constexpr Parameter face(std::string_view key, Units units, std::string_view file, Words words) {
-  return declared(key, units, "moment,station,face", file, words, true);
+  return declare_output(key, units, "moment,station,face", file, words, true);
 }
 
 /// A number that stands in files and in Python only.
 constexpr Parameter detail_number(std::string_view key, Units units, std::string_view file, Words words) {
-  return declared(key, units, "", file, words, false);
+  return declare_output(key, units, "", file, words, false);
 }
 
 /// A field over its axes, in files and in Python only.
 constexpr Parameter field(std::string_view key, Units units, std::string_view axes, std::string_view file,
                           Words words) {
-  return declared(key, units, axes, file, words, false);
+  return declare_output(key, units, axes, file, words, false);
 }
 
 constexpr Measure no_direct{"Cannot be measured directly; compare pull forces instead.", pulled_film | falling_goods};
@@ -77,6 +54,14 @@ constexpr Parameter declarations[] = {
     station("containment.height", height, "stations/station_height",
             {"height above the pallet deck", "Height of the station above the pallet deck.",
             {"Measure with a tape from the deck.", falling_goods}}),
+    station("containment.time", time, "stations/station_time",
+            {"time since the end of wrapping",
+             "Time at which a station is read: 0 at the end of wrapping, the duration of storage after it, and in "
+             "between the time at which its hoop tension is least.",
+             {"Clock.", none}}),
+    station("containment.temperature", temperature, "stations/station_temperature",
+            {"temperature of the film", "Temperature of film and surroundings when a station is read.",
+             {"Logger beside the load.", none}}),
     station("containment.hoop_tension", tension, "stations/hoop_tension",
             {"hoop tension, mean of the faces",
              "Sum over film layers of the tension per height at a station, mean of the four faces: the primary result.",
@@ -134,18 +119,21 @@ constexpr Parameter declarations[] = {
     face("containment.faces.pull_force", force, "stations/face_pull_force",
          {"pull test", "Pull force on one face, tent factor included.",
          {"As containment.pull_force, at that face.", pulled_film | falling_goods}}),
-    declared("containment.least.hoop_tension", tension, "moment", "",
+    declare_output("containment.least.hoop_tension", tension, "moment", "",
              {"least hoop tension over height and faces", "Least hoop tension over all heights and faces with film.",
               no_direct}, true),
-    declared("containment.least.height", height, "moment", "",
+    declare_output("containment.least.height", height, "moment", "",
              {"height of the least hoop tension", "Height at which hoop tension is least.",
              {"Measure with a tape from the deck.", falling_goods}},
                                                                                             true),
-    declared("containment.least.face", pure, "moment", "",
+    declare_output("containment.least.face", pure, "moment", "",
              {"face of the least hoop tension", "Face on which hoop tension is least."}, true),
     // Film
     number("film.stretch_on_load", strain, "film_path/stretch_on_load",
-           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length.",
+           {"stretch on the load", "Stretch of the film as it lies on the load, mean by length. "
+            "Film springs back behind the rollers, from the "
+            "pre-stretch to what the span force holds; the film law computes it, but no published recovery of film "
+            "from such stretches could be read, so it is not validated: measure it.",
             {"Mark two lines a known distance apart on the roll, wrap, and measure their distance on the load.",
             running_machine | falling_goods}}),
     number("film.stretch_on_load_min", strain, "film_path/stretch_on_load_min",
@@ -285,11 +273,11 @@ constexpr Parameter declarations[] = {
             "Greatest force on a vertical edge at the end of wrapping, divided by the arc of the corner radius.",
             {"Pressure-sensitive foil over the edge.", falling_goods}}),
     // Sensitivity, when it was asked for
-    declared("sensitivity.end", pure, "", "",
+    declare_output("sensitivity.end", pure, "", "",
              {"d ln(containment) / d ln(force), end of wrapping",
               "d ln(containment) / d ln(force) at the end of wrapping.",
              {"Wrap two loads at two forces and compare them.", running_machine | pulled_film | falling_goods}}, false),
-    declared("sensitivity.after_storage", pure, "", "",
+    declare_output("sensitivity.after_storage", pure, "", "",
              {"d ln(containment) / d ln(force), after storage",
               "d ln(containment) / d ln(force) after storage.",
                {"Wrap two loads at two forces and compare them.",

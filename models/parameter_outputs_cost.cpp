@@ -1,34 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Declarations of the chain from loads to CO2e, in its order. Amounts that are not known are absent.
-#include "models/parameter.hpp"
+#include "models/detail/declare_output.hpp"
 
 namespace hoopfield::detail {
 namespace {
 
 using enum Hazard;
 
-/// SI unit ("money" in the currency of the prices), units people write and unit in JSON.
-struct Units {
-  std::string_view si, metric, inch_pound, json;
-};
-
-struct Words {
-  std::string_view label, sentence;
-  Measure measure = {};
-};
-
-constexpr Parameter amount(std::string_view key, Units units, Words words) {
-  return {.key = key,
-          .room = ParameterRoom::output,
-          .unit = units.si,
-          .metric = units.metric,
-          .inch_pound = units.inch_pound,
-          .sentence = words.sentence,
-          .measure = words.measure,
-          .reference = "Computed; documented with the stage that computes it.",
-          .label = words.label,
-          .json_unit = units.json,
-          .file = "cost"};
+constexpr Parameter amount(std::string_view key, OutputUnits units, OutputWords words) {
+  return declare_output(key, units, "", "cost", words, false);
 }
 
 constexpr Measure no_direct_factor{"Cannot be measured at the line; ask the film maker for the factor.", none};

@@ -97,8 +97,9 @@ constexpr Parameter declarations[] = {
     {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension", .choices = "hoop_tension|pull_force",
      .sentence = "Quantity of the targets: hoop tension per height, or pull force.",
      .measure = {"Your choice.", none}, .reference = "Definition."},
-    {.key = "target.at", .kind = choice, .default_text = "after_storage", .choices = "end|after_storage",
-     .sentence = "Moment at which the targets hold: at the end of wrapping or after storage.",
+    {.key = "target.at", .kind = choice, .default_text = "after_storage", .choices = "end|after_storage|weakest",
+     .sentence = "Moment at which the targets hold: at the end of wrapping, after storage, or weakest, whenever the "
+                 "hoop tension of the station is least between the two, as in a trailer on a warm day.",
      .measure = {"Your choice.", none}, .reference = "Definition."},
     {.key = "target.top", .unit = "N/m", .metric = "N/m", .inch_pound = "lbf/in", .lower = more_than(0.0),
      .sentence = "Least acceptable value at the top station (N/m for hoop_tension, N for pull_force).",
@@ -111,6 +112,11 @@ constexpr Parameter declarations[] = {
     {.key = "target.bottom", .unit = "N/m", .metric = "N/m", .inch_pound = "lbf/in", .lower = more_than(0.0),
      .sentence = "Least acceptable value at the bottom station (N/m for hoop_tension, N for pull_force).",
      .measure = {"As target.top.", pulled_film | falling_goods}, .reference = "Definition."},
+
+    {.key = "target.probability", .metric = "%", .inch_pound = "%", .unit_due = true, .default_text = "90 %",
+     .lower = at_least(0.5), .upper = Bound{0.999, true},
+     .sentence = "Probability with which the targets are to be met, over everything that is uncertain in the inputs.",
+     .measure = {"Your choice.", none}, .reference = "Own assumption."},
 
     {.key = "cost.loads_per_year", .lower = more_than(0.0),
      .sentence = "Loads wrapped per year.", .measure = {"Despatch records.", none}, .reference = "Definition."},
@@ -151,11 +157,28 @@ constexpr Parameter declarations[] = {
      .sentence = "Relative error of tension allowed in each stage.",
      .measure = {"Divide it by ten: results that matter should not change.", none},
      .reference = "Own assumption, checked by the convergence tests."},
+    {.key = "numerics.band_samples", .kind = integer, .default_text = "128", .lower = at_least(0.0),
+     .upper = Bound{65536.0, true},
+     .sentence = "Number of draws behind a band: 0 (no bands) or a power of two from 16 to 65536. Reports and "
+                 "--require take 1024 unless it is set.",
+     .measure = {"Double it: bands that matter should hardly change.", none},
+     .reference = "Own assumption; the sampling error is printed with the band."},
     {.key = "numerics.seed", .kind = integer, .default_text = "1", .lower = at_least(0.0),
      .upper = Bound{2147483647.0, true},
      .sentence = "Seed of all random sampling.",
      .measure = {"Any number.", none},
      .reference = "Definition."},
+
+    {.key = "uncertainty", .kind = table,
+     .sentence = "How well inputs are known, by key in quotes: a share (\"film.thickness\" = \"3 %\"), an error in the "
+                 "unit of the key (\"1 um\"; \"5 points\" for a key in per cent), a range ([\"20 um\", \"26 um\"]), "
+                 "\"exact\" or \"as declared\". An error is half of the central 90 %: right within it nine times in "
+                 "ten. A range runs from the 5 % to the 95 % quantile and holds the value in use, its median. "
+                 "\"film.file\" takes \"exact\" or \"as fitted\".",
+     .measure = {"Measure the same thing five times, by two people if possible; the error is about 1.6 times the "
+                 "standard deviation of the readings.", none},
+     .reference = "Definition. An input that is not listed has its declared range when assumed, its declared error "
+                  "when given, and the covariance of the film file when fitted."},
 };
 // clang-format on
 

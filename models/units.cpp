@@ -2,12 +2,12 @@
 #include "models/units.hpp"
 
 #include "models/error.hpp"
+#include "models/text.hpp"
 
 #include <algorithm>
 #include <cctype>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
 #include <numbers>
 
 namespace hoopfield {
@@ -109,13 +109,6 @@ const Symbol* find_symbol(std::string_view name) {
   return it == symbols.end() ? nullptr : &*it;
 }
 
-std::string lower(std::string_view text) {
-  std::string out(text);
-  std::transform(out.begin(), out.end(), out.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return out;
-}
-
 // The symbol most likely meant: same letters in another case, or a single slip of the keyboard.
 std::string_view likely_symbol(std::string_view name) {
   const std::string wanted = lower(name);
@@ -137,14 +130,6 @@ std::string_view likely_symbol(std::string_view name) {
   return {};
 }
 
-std::string_view trim(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '\t')) text.remove_prefix(1);
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
-  return text;
-}
-
-std::string quoted(std::string_view text) { return '"' + std::string(text) + '"'; }
-
 // One factor such as "m^3"; appended to the unit with sign +1 or -1.
 bool multiply_factor(Unit& unit, std::string_view factor, int sign, bool alone, UnitProblem* problem) {
   std::string_view name = factor;
@@ -154,14 +139,14 @@ bool multiply_factor(Unit& unit, std::string_view factor, int sign, bool alone, 
     const std::string_view digits = factor.substr(caret + 1);
     const auto [end, code] = std::from_chars(digits.data(), digits.data() + digits.size(), power);
     if (code != std::errc{} || end != digits.data() + digits.size() || power < -9 || power > 9) {
-      if (problem != nullptr) *problem = {quoted(factor) + " has no whole-number power", {}, {}};
+      if (problem != nullptr) *problem = {in_quotes(factor) + " has no whole-number power", {}, {}};
       return false;
     }
   }
   const Symbol* symbol = find_symbol(name);
   if (symbol == nullptr) {
     if (problem != nullptr) {
-      *problem = {name.empty() ? std::string("the unit is incomplete") : "unknown unit " + quoted(name),
+      *problem = {name.empty() ? std::string("the unit is incomplete") : "unknown unit " + in_quotes(name),
                   {},
                   std::string(likely_symbol(name))};
     }
@@ -221,47 +206,47 @@ std::optional<double> read_quantity(std::string_view text, std::string_view si_u
   bool finite = true;
   if (!split_number(body, number, rest, finite)) {
     const char* what = si_unit.empty() ? " is not a number" : " is not a number with a unit";
-    problem = {quoted(text) + what, expected_text(si_unit), {}};
+    problem = {in_quotes(text) + what, expected_text(si_unit), {}};
     return std::nullopt;
   }
   if (!finite) {
-    problem = {quoted(text) + " is not a finite number", expected_text(si_unit), {}};
+    problem = {in_quotes(text) + " is not a finite number", expected_text(si_unit), {}};
     return std::nullopt;
   }
   const std::string_view unit_text = trim(rest);
   if (rest.size() > 1 && rest.front() == ',' && std::isdigit(static_cast<unsigned char>(rest[1])) != 0) {
     std::string pointed(body);
     pointed[static_cast<std::size_t>(rest.data() - body.data())] = '.';
-    problem = {quoted(text) + " is written with a decimal comma", expected_text(si_unit), quoted(pointed)};
+    problem = {in_quotes(text) + " is written with a decimal comma", expected_text(si_unit), in_quotes(pointed)};
     return std::nullopt;
   }
   const std::string_view number_text = trim(body.substr(0, static_cast<std::size_t>(unit_text.data() - body.data())));
   const std::optional<Unit> wanted = find_unit(si_unit);
-  if (!wanted) throw InputError("unknown unit " + quoted(si_unit) + " in a declaration");
+  if (!wanted) throw InputError("unknown unit " + in_quotes(si_unit) + " in a declaration");
   if (unit_text.empty() && wanted->dimension != Dimension{}) {
-    problem = {quoted(text) + " has no unit", expected_text(si_unit), {}};
+    problem = {in_quotes(text) + " has no unit", expected_text(si_unit), {}};
     return std::nullopt;
   }
   const std::optional<Unit> unit = find_unit(unit_text, &problem);
   if (!unit) {
-    if (problem.what == "the unit is incomplete") problem.what = quoted(text) + " has an incomplete unit";
+    if (problem.what == "the unit is incomplete") problem.what = in_quotes(text) + " has an incomplete unit";
     problem.expected = expected_text(si_unit);
     // A slip of the keyboard does not turn a length into a force.
     const std::optional<Unit> likely = find_unit(problem.hint);
     if (!likely || likely->dimension != wanted->dimension) problem.hint.clear();
-    if (!problem.hint.empty()) problem.hint = quoted(std::string(number_text) + " " + problem.hint);
+    if (!problem.hint.empty()) problem.hint = in_quotes(std::string(number_text) + " " + problem.hint);
     return std::nullopt;
   }
   if (unit->dimension != wanted->dimension) {
     std::string hint;
-    if (unit_text == "lb" && si_unit == "N") hint = quoted(std::string(number_text) + " lbf");
-    if (unit_text == "lbf" && si_unit == "kg") hint = quoted(std::string(number_text) + " lb");
-    problem = {quoted(text) + " has the wrong kind of unit", expected_text(si_unit), hint};
+    if (unit_text == "lb" && si_unit == "N") hint = in_quotes(std::string(number_text) + " lbf");
+    if (unit_text == "lbf" && si_unit == "kg") hint = in_quotes(std::string(number_text) + " lb");
+    problem = {in_quotes(text) + " has the wrong kind of unit", expected_text(si_unit), hint};
     return std::nullopt;
   }
   const double value = number * unit->factor + unit->offset;
   if (!std::isfinite(value)) {
-    problem = {quoted(text) + " is not a finite number", expected_text(si_unit), {}};
+    problem = {in_quotes(text) + " is not a finite number", expected_text(si_unit), {}};
     return std::nullopt;
   }
   return value;
@@ -281,12 +266,10 @@ double to_unit(double in_si, std::string_view unit) {
   return (in_si - found->offset) / found->factor;
 }
 
-std::string format_number(double value, int significant) {
+std::string format_number(double value, int digits) {
   if (std::isnan(value)) return "not a number";
   if (std::isinf(value)) return value > 0.0 ? "infinite" : "-infinite";
-  std::array<char, 64> buffer{};
-  const int count = std::snprintf(buffer.data(), buffer.size(), "%.*g", significant, value == 0.0 ? 0.0 : value);
-  return {buffer.data(), static_cast<std::size_t>(count)};
+  return significant(value == 0.0 ? 0.0 : value, digits);
 }
 
 std::string short_number(double value) {
@@ -295,8 +278,8 @@ std::string short_number(double value) {
   return format_number(std::round(value), 15);
 }
 
-std::string format_quantity(double in_si, std::string_view unit, int significant) {
-  std::string text = format_number(to_unit(in_si, unit), significant);
+std::string format_quantity(double in_si, std::string_view unit, int digits) {
+  std::string text = format_number(to_unit(in_si, unit), digits);
   if (!unit.empty() && !std::isinf(in_si)) text += " " + std::string(unit);
   return text;
 }
@@ -306,7 +289,7 @@ std::string format_input(double in_si, std::string_view unit) {
   constexpr int few = 7, known = 4;
   int digits = known;
   for (int n = 1; n <= few; ++n)
-    if (std::abs(std::strtod(format_number(shown, n).c_str(), nullptr) - shown) <= 1e-9 * std::abs(shown)) {
+    if (std::abs(number_in(format_number(shown, n)).value_or(0.0) - shown) <= 1e-9 * std::abs(shown)) {
       digits = n;
       break;
     }

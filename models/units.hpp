@@ -53,14 +53,14 @@ struct UnitProblem {
 /// Converts an SI value to a unit (no check that it fits). Throws InputError for an unknown unit.
 [[nodiscard]] double to_unit(double in_si, std::string_view unit);
 
-/// Shortest decimal text with at most `significant` digits: "70", "0.35", "2e-07", "infinite".
-[[nodiscard]] std::string format_number(double value, int significant = 6);
+/// Shortest decimal text with at most `digits` significant digits: "70", "0.35", "2e-07", "infinite".
+[[nodiscard]] std::string format_number(double value, int digits = 6);
 
 /// For messages: four significant digits, whole numbers from 1000 up, no exponent below 1e15: "442.6", "0.25", "86400".
 [[nodiscard]] std::string short_number(double value);
 
 /// An SI value in a unit, as a user would write it: format_quantity(0.5, "mm") = "500 mm". "" gives the number alone.
-[[nodiscard]] std::string format_quantity(double in_si, std::string_view unit, int significant = 6);
+[[nodiscard]] std::string format_quantity(double in_si, std::string_view unit, int digits = 6);
 
 /// An input in a unit: all its digits when seven or fewer say it exactly, else four, without exponent from 1e-4 to
 /// 1e15: "508.35 mm", "15.74 lbf" for 70 N, "1000000 kPa".

@@ -131,6 +131,7 @@ template Option Command::add_option(const std::string&, double&, const std::stri
 template Option Command::add_option(const std::string&, int&, const std::string&) const;
 template Option Command::add_option(const std::string&, unsigned&, const std::string&) const;
 template Option Command::add_option(const std::string&, std::size_t&, const std::string&) const;
+template Option Command::add_option(const std::string&, std::optional<int>&, const std::string&) const;
 
 Option Command::add_option(const std::string& names, std::function<void(const std::string&)> take,
                            const std::string& description) const {

@@ -67,7 +67,8 @@ void add_compare_command(Program& program) {
       .one_of({"nothing", "settings", "span-force", "film-mass"})
       .type_name("WHAT");
   command.add_flag("--best-prestretch", options->best_prestretch,
-                   "Each film at the pre-stretch that contains best within its break limit");
+                   "Each film at the pre-stretch that contains best within its break limit, with the\nleast film among "
+                   "those that contain as much within 1 %");
   command
       .add_option("--break-share", options->break_share,
                   "Break limit, percent of the film's break stretch (default 80, own assumption)")

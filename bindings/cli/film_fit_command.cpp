@@ -30,9 +30,15 @@ FitOptions read_options(const FitTexts& texts) {
   options.seed = texts.seed;
   options.base = assumed_film();
   options.base.name = texts.name;
-  if (!texts.density.empty()) options.base.density = read_option("density", texts.density, "kg/m^3");
+  if (!texts.density.empty()) {
+    options.base.density = read_option("density", texts.density, "kg/m^3");
+    options.base.assumed.erase("density");
+  }
   if (!(options.base.density > 0.0)) throw OutOfRange("--density: expected more than 0 kg/m^3", {}, 0, 0, "density");
-  if (texts.neck_in >= 0.0) options.base.neck_in = texts.neck_in;
+  if (texts.neck_in >= 0.0) {
+    options.base.neck_in = texts.neck_in;
+    options.base.assumed.erase("neck_in");
+  }
   if (texts.neck_in > 0.5) throw OutOfRange("--neck-in: expected 0 to 0.5", {}, 0, 0, "neck-in");
   return options;
 }

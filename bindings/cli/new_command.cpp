@@ -4,6 +4,7 @@
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "models/error.hpp"
+#include "models/text.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/text/output_files.hpp"
@@ -45,13 +46,6 @@ class PlainInterrupt {
   void (*before_)(int);
 };
 
-std::string trimmed_line(std::string line) {
-  const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\r'; };
-  while (!line.empty() && blank(line.back())) line.pop_back();
-  line.erase(line.begin(), std::find_if_not(line.begin(), line.end(), blank));
-  return line;
-}
-
 }  // namespace
 
 StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterFilm& film, UnitStyle units) {
@@ -65,7 +59,7 @@ StarterAnswers ask_questions(std::istream& in, std::ostream& out, const StarterF
       out << q.question << shown << ": " << std::flush;
       std::string line;
       if (!std::getline(in, line)) throw InputError("new: the answers ended before the last question");
-      line = trimmed_line(line);
+      line = trim(line);
       if (line.empty()) break;
       StarterAnswers tried = answers;
       tried[std::string(q.key)] = line;

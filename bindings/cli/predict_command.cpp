@@ -5,6 +5,9 @@
 #include "bindings/cli/progress.hpp"
 #include "bindings/cli/words.hpp"
 #include "models/error.hpp"
+#include "sim/bands/bands.hpp"
+#include "sim/bands/indices.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
 #include "sim/io/text/csv_writer.hpp"
@@ -47,15 +50,35 @@ RunInfo run_info(Clock::time_point start) {
   return info;
 }
 
+constexpr std::size_t known_for = 5;  // of the largest unknowns, with --rank
+
+/// Draws on screen as the scenario says; more where a reader or a script relies on a probability.
+BandOptions band_options(const PredictOptions& options, const Scenario& scenario) {
+  BandOptions bands = hoopfield::band_options(scenario);
+  const bool proof = options.require || !options.report.empty();
+  if (proof && scenario.sources.count("numerics.band_samples") == 0) bands.samples = proof_samples;
+  if (!options.band_samples) return bands;
+  check_band_samples(*options.band_samples);
+  bands.samples = static_cast<std::size_t>(*options.band_samples);
+  return bands;
+}
+
 /// The whole computation; a progress bar lives only as long as it.
-Result compute(const Scenario& scenario) {
+Result compute(const PredictOptions& options, const Scenario& scenario) {
+  const BandOptions bands = band_options(options, scenario);
   ProgressBar bar;
-  bar.section(0.0, 0.05);
+  bar.section(0.0, 0.02);
   Result result = predict(scenario, &bar);
-  bar.section(0.05, 0.1);
+  bar.section(0.02, 0.04);
   add_sensitivity(scenario, result, &bar);
-  bar.section(0.1, 1.0);
-  rank_unknowns(scenario, result, &bar);
+  bar.section(0.04, options.rank || options.indices ? 0.2 : 0.75);
+  add_bands(scenario, result, bands, &bar);
+  bar.section(options.rank || options.indices ? 0.2 : 0.75, options.indices ? 0.4 : 1.0);
+  rank_unknowns(scenario, result, bands, options.rank ? known_for : 0, &bar);
+  if (options.indices) {
+    bar.section(0.4, 1.0);
+    result.indices = unknown_indices(scenario, result, bands, &bar);
+  }
   stop_if_interrupted();
   return result;
 }
@@ -83,6 +106,10 @@ void write_files(const PredictOptions& options, const CommonOptions& common, con
 
 int target_code(const Result& result, bool require) {
   if (!require) return exit_done;
+  if (result.band && !result.band->message.empty()) {
+    std::cerr << "hoopfield: targets cannot be judged: " << result.band->message << '\n';
+    return exit_target_missed;
+  }
   int missed = 0;
   for (const TargetResult& target : result.targets) missed += target.met ? 0 : 1;
   if (missed == 0) return exit_done;
@@ -104,7 +131,7 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
   if (!options.csv_folder.empty()) files.add_folder("--csv", options.csv_folder, csv_table_names());
   if (!options.report.empty()) files.add("--report", options.report);
   files.check();
-  const Result result = compute(scenario);
+  const Result result = compute(options, scenario);
   write_files(options, common, scenario, result, files);
   if (options.json)
     std::cout << summary_json(scenario, result, run_info(start)) << '\n';
@@ -122,6 +149,13 @@ void add_predict_command(Program& program) {
   command.add_option("--csv", options->csv_folder, "Write the result as CSV tables to a folder").type_name("DIR");
   command.add_option("--report", options->report, "Write a report as one HTML page that opens offline")
       .type_name("OUT.html");
+  command
+      .add_option("--band-samples", options->band_samples,
+                  "Draws behind the bands: 0 (off) or a power of two, 16 to "
+                  "65536; default 128, 1024 with --report or --require")
+      .type_name("N");
+  command.add_flag("--rank", options->rank, "The band if each of the five largest unknowns were known");
+  command.add_flag("--indices", options->indices, "First-order and total Sobol' indices of every unknown");
   command.add_flag("--json", options->json, "Print one JSON object instead of the page");
   command.add_flag("--require", options->require, "Exit code 1 when a target is missed");
   command.takes_units();

@@ -5,8 +5,10 @@
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/band_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
+#include "sim/words/moments.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,16 +32,37 @@ std::string layers_cell(const StationResult& station) {
   return fixed(station.film_layers, 1) + (low == high ? "" : " (" + low + "-" + high + ")");
 }
 
-std::string moment_rows(const Scenario& scenario, const ContainmentResult& containment, const DisplayUnits& units) {
+/// The band of a station's number below it; nothing without bands.
+std::string band_row(const Result& result, const char* moment, const char* name, const DisplayUnit& unit) {
+  const auto cell = [&](std::size_t s) {
+    return band_cell(result, std::string("containment.") + moment + "." + station_names[s] + "." + name, unit);
+  };
+  return cell(0).empty() ? std::string() : table_row("  nine times in ten", cell);
+}
+
+std::string moment_rows(const Scenario& scenario, const Result& result, const char* moment,
+                        const ContainmentResult& containment, const DisplayUnits& units) {
   const auto value = [&](double StationResult::*member, const DisplayUnit& unit) {
     return [&containment, member, unit](std::size_t s) { return number(containment.stations[s].*member, unit); };
   };
   const std::string band = " over " + quantity(scenario.stations.band_height, units.small_length);
   return table_row(std::string("hoop tension, ") + units.tension.name,
                    value(&StationResult::hoop_tension, units.tension)) +
+         band_row(result, moment, "hoop_tension", units.tension) +
          table_row("band tension" + band + ", " + units.force.name, value(&StationResult::band_tension, units.force)) +
          table_row(std::string("pull force, ") + units.force.name, value(&StationResult::pull_force, units.force)) +
+         band_row(result, moment, "pull_force", units.force) +
          table_row("film layers", [&](std::size_t s) { return layers_cell(containment.stations[s]); });
+}
+
+/// What the stations show when each is weakest, and when that is.
+std::string weakest_rows(const Scenario& scenario, const Result& result, const DisplayUnits& units) {
+  const auto& stations = result.weakest.stations;
+  return "\n  When each station is weakest in storage\n" +
+         moment_rows(scenario, result, "weakest", result.weakest, units) +
+         table_row("time since wrapping", [&](std::size_t s) { return duration(stations[s].time); }) +
+         table_row(std::string("temperature, ") + units.temperature.name,
+                   [&](std::size_t s) { return number(stations[s].temperature, units.temperature); });
 }
 
 std::string containment_table(const Scenario& scenario, const Result& result, const PrintStyle& style) {
@@ -48,15 +71,16 @@ std::string containment_table(const Scenario& scenario, const Result& result, co
   text += table_row("", [](std::size_t s) { return station_names[s]; });
   text += table_row(std::string("height above the deck, ") + units.height.name,
                     [&](std::size_t s) { return trimmed(result.end.stations[s].height * units.height.per_si); });
-  text += "\n  At the end of wrapping\n" + moment_rows(scenario, result.end, units);
+  text += "\n  At the end of wrapping\n" + moment_rows(scenario, result, "end", result.end, units);
   const auto ranged = [](const StationResult& s) { return layers_cell(s).find('(') != std::string::npos; };
   const std::string note =
       std::any_of(result.end.stations.begin(), result.end.stations.end(), ranged)
           ? "\n" + wrap("Film layers in brackets: the range over all heights at which the climb may start.", "  ", "  ")
           : "";
   if (scenario.storage.duration <= 0.0) return text + note;
+  if (words::is_weaker_in_storage(result)) text += weakest_rows(scenario, result, units);
   text += "\n  After " + duration(scenario.storage.duration) + " of storage\n";
-  text += moment_rows(scenario, result.after_storage, units);
+  text += moment_rows(scenario, result, "after_storage", result.after_storage, units);
   text += table_row("hoop tension kept", [&](std::size_t s) {
     return percent(result.after_storage.stations[s].hoop_tension / result.end.stations[s].hoop_tension);
   });
@@ -84,7 +108,9 @@ std::string span_text(const SpanResult& span, const DisplayUnits& units) {
 
 std::string settings_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   const DisplayUnits units(style.units);
-  const std::string film_use = quantity(result.film.mass, units.mass) + ", " +
+  const std::string mass_band = band_quantity(result, "film.mass", units.mass);
+  const std::string film_use = quantity(result.film.mass, units.mass) +
+                               (mass_band.empty() ? "" : " (" + mass_band + " nine times in ten)") + ", " +
                                quantity(result.film.length_on_roll, units.film_length) + " from the roll";
   return heading("Settings and film", style.styled) +
          fact("stretch on the load", percent(result.film_path.stretch_on_load - 1.0) + " after a pre-stretch of " +
@@ -101,30 +127,48 @@ std::string cost_text(const Scenario& scenario, const Result& result, const Prin
   return heading("Cost and footprint", style.styled) + economics_text(economics(scenario, result), style.units) + '\n';
 }
 
-std::string targets_text(const Result& result, const PrintStyle& style) {
+std::string targets_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   if (result.targets.empty()) return "";
   const DisplayUnits units(style.units);
   std::string text = heading("Targets", style.styled);
   for (const TargetResult& t : result.targets) {
     const DisplayUnit& unit = t.quantity == "pull_force" ? units.force : units.tension;
+    const std::string band = band_quantity(result, "containment." + t.at + "." + t.station + "." + t.quantity, unit);
     text += wrap(t.station + ": " + (t.quantity == "pull_force" ? "pull force " : "hoop tension ") +
-                     quantity(t.predicted, unit) + (t.at == "end" ? " at the end of wrapping" : " after storage") +
-                     ", wanted " + quantity(t.wanted, unit) + ": " + (t.met ? "met" : "MISSED"),
+                     quantity(t.predicted, unit) + (band.empty() ? "" : " (" + band + " nine times in ten)") + " " +
+                     words::moment_words(t.at) + ", wanted " + quantity(t.wanted, unit) + ": " +
+                     verdict(t, scenario.target->probability),
                  "  ", "    ");
   }
   return text + '\n';
 }
 
+/// The quantity by which unknowns are ranked.
+std::string ranked_quantity(const UnknownInput& u) {
+  const std::string words = u.quantity == "pull_force" ? "pull force" : "hoop tension";
+  if (u.station.empty()) return "the weakest station holds";
+  return "the " + words + " of the " + u.station + " station " + moment_words(u.at) + " is";
+}
+
+std::string effect_text(const UnknownInput& u, const DisplayUnits& units, UnitStyle style) {
+  if (u.failed) return "the prediction fails at an end of that range: " + in_style(u.message, style);
+  const DisplayUnit& unit = u.quantity == "pull_force" ? units.force : units.tension;
+  std::string text = ranked_quantity(u) + " " + number(u.low, unit) + " to " + quantity(u.high, unit) +
+                     (u.station.empty() ? " after storage" : "") + ", a spread of " + percent(u.effect);
+  if (u.share) text += "; it makes " + percent(*u.share) + " of the variance of the band";
+  if (u.known_low && u.known_high)
+    text +=
+        ". If it were known, the band would be " + number(*u.known_low, unit) + " to " + quantity(*u.known_high, unit);
+  return text;
+}
+
 std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitStyle style) {
-  const DisplayUnits units(style);
-  std::string effect = unknown.failed
-                           ? "the prediction fails at an end of that range: " + in_style(unknown.message, style)
-                           : "the weakest station holds " + number(unknown.containment_low, units.tension) + " to " +
-                                 quantity(unknown.containment_high, units.tension) + " after storage, a spread of " +
-                                 percent(unknown.effect);
-  std::string text = wrap(unknown.key + " is assumed: " + in_style(unknown.value_text, style) + "; its range is " +
-                              in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style) +
-                              ". Over this range " + effect + ".",
+  const std::string which = unknown.group
+                                ? unknown.value_text + " are uncertain together"
+                                : in_style(unknown.value_text, style) + "; its range is " +
+                                      in_style(unknown.low_text, style) + " to " + in_style(unknown.high_text, style);
+  std::string text = wrap(unknown.key + " is " + unknown.origin + ": " + which + ". Over this range " +
+                              effect_text(unknown, DisplayUnits(style), style) + ".",
                           "  " + std::to_string(place) + ". ", "     ");
   if (!unknown.how_to_measure.empty())
     text += wrap("To measure it: " + in_style(unknown.how_to_measure, style), "     ", "     ");
@@ -135,8 +179,20 @@ std::string unknown_text(const UnknownInput& unknown, std::size_t place, UnitSty
 std::string unknowns_text(const Result& result, const PrintStyle& style) {
   if (result.assumed.empty()) return "";
   std::string text = heading("Largest unknowns", style.styled);
-  const std::size_t shown = std::min<std::size_t>(3, result.assumed.size());
+  const bool known =
+      std::any_of(result.assumed.begin(), result.assumed.end(), [](const auto& u) { return u.known_low; });
+  const std::size_t shown = std::min<std::size_t>(known ? 5 : 3, result.assumed.size());
   for (std::size_t i = 0; i < shown; ++i) text += unknown_text(result.assumed[i], i + 1, style.units);
+  return text + '\n';
+}
+
+std::string indices_text(const Result& result, const PrintStyle& style) {
+  if (result.indices.empty()) return "";
+  std::string text = heading("Sobol' indices of what is ranked above", style.styled);
+  text += pad_right("  ", 36) + pad_left("alone", 12) + pad_left("with others", 16) + "\n";
+  for (const UnknownIndex& i : result.indices)
+    text += pad_right("  " + i.key, 36) + pad_left(percent(std::max(0.0, i.index.first)), 12) +
+            pad_left(percent(i.index.total) + " +- " + fixed(100.0 * i.index.total_error, 0), 16) + "\n";
   return text + '\n';
 }
 
@@ -176,35 +232,51 @@ std::string indented(const std::string& lines) {
 
 std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle style) {
   const DisplayUnits units(style);
+  const bool sags = scenario.storage.duration > 0.0 && words::is_weaker_in_storage(result);
   const auto& after = result.after_storage.stations;
+  const auto& judged = sags ? result.weakest.stations : after;
   const auto weakest = static_cast<std::size_t>(
-      std::min_element(after.begin(), after.end(),
+      std::min_element(judged.begin(), judged.end(),
                        [](const auto& a, const auto& b) { return a.hoop_tension < b.hoop_tension; }) -
-      after.begin());
+      judged.begin());
   const double now = result.end.stations[weakest].hoop_tension;
   const double later = after[weakest].hoop_tension;
   std::string text = std::string("Of the three stations, the ") + station_names[weakest] +
                      " one holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
   if (scenario.storage.duration <= 0.0) return text + ".";
   text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
-  if (!(now > 0.0)) return text + ".";
-  const double change = later / now - 1.0;
-  if (std::abs(change) < 5e-4) return text + ", unchanged.";
-  return text + ", " + percent(std::abs(change)) + (change < 0.0 ? " less." : " more.");
+  const std::string band = band_quantity(
+      result, std::string("containment.after_storage.") + station_names[weakest] + ".hoop_tension", units.tension);
+  if (!band.empty()) text += " (" + band + " nine times in ten)";
+  const double change = now > 0.0 ? later / now - 1.0 : 0.0;
+  if (now > 0.0 && std::abs(change) < 5e-4)
+    text += ", unchanged";
+  else if (now > 0.0)
+    text += ", " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
+  if (!sags || !words::is_weaker_in_storage(result, weakest)) return text + ".";
+  const StationResult& least = result.weakest.stations[weakest];
+  return text + ". It is weakest in between: " + quantity(least.hoop_tension, units.tension) + " " +
+         words::when_weakest(least, units) + ".";
 }
 
 std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   std::string text;
   if (!scenario.title.empty()) text += wrap(scenario.title, "", "") + '\n';
+  if (const std::string target =
+          target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
+      !target.empty())
+    text += wrap(target, "", "") + '\n';
   text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';
-  text += targets_text(result, style);
+  text += targets_text(scenario, result, style);
   text += containment_table(scenario, result, style) + '\n';
+  if (const std::string note = bands_note(result); !note.empty()) text += wrap(note, "  ", "  ") + '\n';
   text += heading("Where hoop tension is least, and why", style.styled) +
           wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) +
           '\n';
   text += settings_text(scenario, result, style) + '\n';
   text += cost_text(scenario, result, style);
   text += unknowns_text(result, style);
+  text += indices_text(result, style);
   text += warnings_text(result, style);
   return text + caution_text(scenario, style);
 }

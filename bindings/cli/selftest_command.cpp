@@ -14,11 +14,7 @@ namespace hoopfield::cli {
 
 namespace {
 
-std::string digits(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.9g", value);
-  return text;
-}
+std::string digits(double value) { return significant(value, 9); }
 
 std::vector<SelfCheck> all_checks() {
   std::vector<SelfCheck> checks;

@@ -40,7 +40,7 @@ std::vector<SelfCheck> edge_checks() {
           unit_check("1 mil", "m", "0.001 * 0.0254", 2.54e-5),
           unit_check("12 rpm", "rad/s", "12 * 2 pi / 60", 0.4 * std::numbers::pi),
           unit_check("250 %", "", "250 / 100", 2.5),
-          {"number text reads back", "0.1 + 0.2", 0.1 + 0.2, std::stod(shortest(0.1 + 0.2)), 0.0, ""},
+          {"number text reads back", "0.1 + 0.2", 0.1 + 0.2, *number_in(shortest(0.1 + 0.2)), 0.0, ""},
           hdf5_check()};
 }
 

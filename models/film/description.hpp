@@ -8,6 +8,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -89,8 +90,14 @@ struct FilmDescription {
   ThermalParameters thermal;
   std::optional<BreakParameters> breaking;
   Provenance provenance;
-  std::optional<FilmCovariance> covariance;  ///< kept for other programs; a prediction does not read it
+  std::optional<FilmCovariance> covariance;  ///< what bands draw from
+  std::set<std::string, std::less<>>
+      assumed;  ///< keys of the film file whose numbers are assumed: "density", "neck_in"
 };
+
+/// The same film with every modulus and flow stress (every number of the law in Pa) times `factor`: all its stresses
+/// are `factor` times as large at the same history of stretch. Pinned by tests/unit/scale_keys_test.cpp.
+[[nodiscard]] FilmDescription scaled_film(const FilmDescription& film, double factor);
 
 /// Builds the law a description names. Throws InputError for a name that is no law, OutOfRange for numbers no film can
 /// have.

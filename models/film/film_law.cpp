@@ -102,9 +102,9 @@ double stretch_at_stress(const FilmLaw& law, const FilmState& state, double nomi
     if (std::abs(next - stretch) <= 1e-15 * stretch) return next;
     stretch = next;
   }
-  throw SolverError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) + " MPa at stretch " +
-                        short_number(state.stretch),
-                    "less force, a thicker or stiffer film, or a higher pre-stretch");
+  throw FilmLimitError("the film cannot carry a nominal stress of " + short_number(nominal * 1e-6) +
+                           " MPa at stretch " + short_number(state.stretch),
+                       "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
 namespace {
@@ -161,8 +161,8 @@ class Creeping {
       const double error = good ? std::abs(std::log(whole.stretch / halves.stretch)) / steps_of_.two_halves() : 1.0;
       if (error > tolerance_) {
         if (step < 1e-12 * out_of + 1e-15)
-          throw SolverError("the film runs away under a nominal stress of " + short_number(nominal_ * 1e-6) + " MPa",
-                            "less force, or a higher pre-stretch");
+          throw FilmLimitError("the film runs away under a nominal stress of " + short_number(nominal_ * 1e-6) + " MPa",
+                               "less force, or a higher pre-stretch");
         suggested_ = step * std::clamp(0.9 * steps_of_.root(tolerance_ / error), 0.1, 0.7);
         continue;
       }
@@ -225,7 +225,7 @@ double creep_along(const FilmLaw& law, FilmState& state, double nominal, double 
     const double rate = (state.stretch - start) / step;
     most = std::max(-beyond / std::max(state.stretch - time_as_laid * rate, 0.5 * state.stretch), 1e-14 * time_as_laid);
   }
-  throw SolverError("the film does not arrive at the load", "less force, or a higher pre-stretch");
+  throw FilmLimitError("the film does not arrive at the load", "less force, or a higher pre-stretch");
 }
 
 }  // namespace hoopfield

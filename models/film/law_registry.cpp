@@ -86,6 +86,16 @@ void check(const FilmDescription& film, const FilmLawKind& law) {
 
 }  // namespace
 
+FilmDescription scaled_film(const FilmDescription& film, double factor) {
+  FilmDescription scaled = film;
+  scaled.network.modulus *= factor;
+  for (CurvePoint& point : scaled.curve) point.nominal_stress *= factor;
+  for (BranchParameters& branch : scaled.branches)
+    for (const Parameter* p : film_law_kind(film.law).branch_parameters())
+      if (p->unit == "Pa") branch[branch_key(*p)] *= factor;
+  return scaled;
+}
+
 std::shared_ptr<const FilmLaw> make_film_law(const FilmDescription& description) {
   const FilmLawKind& law = film_law_kind(description.law);
   check(description, law);

@@ -1,29 +1,53 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/csv_rows.hpp"
 
+#include "models/text.hpp"
+
 #include <algorithm>
+#include <utility>
 
 namespace hoopfield {
 namespace {
 
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 
+const char* separator_name(char separator) {
+  return separator == ',' ? "a comma" : separator == ';' ? "a semicolon" : "a tab";
+}
+
 }  // namespace
 
-CsvRows::CsvRows(const InputText& input) : input_(input), cursor_(input.text) {
+CsvRows::CsvRows(const InputText& input, Remark remark)
+    : input_(input), cursor_(input.text), remark_(std::move(remark)) {
   if (cursor_.rest().starts_with("\xEF\xBB\xBF")) cursor_.skip(3);  // mark that spreadsheets put first
 }
 
-std::vector<CsvCell> CsvRows::next() {
+void CsvRows::pass_remarks() {
   while (!cursor_.at_end()) {
     const std::string_view rest = cursor_.rest();
-    if (const std::size_t mark = rest.find_first_not_of(" \t"); mark != std::string_view::npos && rest[mark] == '#') {
-      cursor_.skip(std::min(rest.find('\n'), rest.size()));
-      if (!cursor_.at_end()) cursor_.take();
-      continue;
-    }
+    const std::size_t mark = rest.find_first_not_of(" \t");
+    if (mark == std::string_view::npos || rest[mark] != '#') return;
+    const std::size_t end = std::min(rest.find('\n'), rest.size());
+    if (remark_) remark_(rest.substr(mark + 1, end - mark - 1), cursor_.position());
+    cursor_.skip(end);
+    if (!cursor_.at_end()) cursor_.take();
+  }
+}
+
+std::vector<CsvCell> CsvRows::next() {
+  for (pass_remarks(); !cursor_.at_end(); pass_remarks()) {
     std::vector<CsvCell> row = read_row();
     if (row.size() > 1 || !row.front().text.empty()) return row;
+  }
+  return {};
+}
+
+std::string_view CsvRows::line_ahead() {
+  for (pass_remarks(); !cursor_.at_end(); pass_remarks()) {
+    const std::string_view line = cursor_.rest().substr(0, cursor_.rest().find('\n'));
+    if (!trim(line).empty()) return trim(line);
+    cursor_.skip(line.size());
+    if (!cursor_.at_end()) cursor_.take();
   }
   return {};
 }
@@ -37,11 +61,15 @@ std::vector<CsvCell> CsvRows::read_row() {
   }
 }
 
+bool CsvRows::blank_ahead() const {
+  return !cursor_.at_end() && !cursor_.at(separator_) && is_blank(cursor_.rest().front());
+}
+
 CsvCell CsvRows::read_cell() {
-  while (cursor_.at(' ') || cursor_.at('\t')) cursor_.take();
+  while (blank_ahead()) cursor_.take();
   if (cursor_.at('"')) return read_quoted();
   CsvCell cell{{}, cursor_.position()};
-  while (!cursor_.at_end() && !cursor_.at(',') && !cursor_.at('\n')) cell.text += cursor_.take();
+  while (!cursor_.at_end() && !cursor_.at(separator_) && !cursor_.at('\n')) cell.text += cursor_.take();
   while (!cell.text.empty() && is_blank(cell.text.back())) cell.text.pop_back();
   return cell;
 }
@@ -60,9 +88,9 @@ CsvCell CsvRows::read_quoted() {
       break;
     }
   }
-  while (!cursor_.at_end() && is_blank(cursor_.rest().front())) cursor_.take();
-  if (!cursor_.at_end() && !cursor_.at(',') && !cursor_.at('\n'))
-    fail_input(input_, cursor_.position(), {}, {"text after a closing quote", "a comma", {}});
+  while (blank_ahead()) cursor_.take();
+  if (!cursor_.at_end() && !cursor_.at(separator_) && !cursor_.at('\n'))
+    fail_input(input_, cursor_.position(), {}, {"text after a closing quote", separator_name(separator_), {}});
   return cell;
 }
 

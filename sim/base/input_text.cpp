@@ -2,6 +2,7 @@
 #include "sim/base/input_text.hpp"
 
 #include "models/error.hpp"
+#include "models/text.hpp"
 #include "sim/base/shown_text.hpp"
 
 #include <array>
@@ -52,9 +53,10 @@ std::string excerpt(std::string_view text, Position at) {
     if (column < at.column && !is_continuation(c)) padding += c == '\t' ? '\t' : ' ';
   }
   for (int extra = column; extra + 1 < at.column; ++extra) padding += ' ';
-  std::array<char, 24> number{};
-  std::snprintf(number.data(), number.size(), "%6d | ", at.line);
-  return "\n" + std::string(number.data()) + shown_text(shown) + "\n       | " + padding + "^";
+  const std::string number = std::to_string(at.line);
+  constexpr std::size_t margin = 6;
+  return "\n" + std::string(margin - std::min(margin, number.size()), ' ') + number + " | " + shown_text(shown) +
+         "\n       | " + padding + "^";
 }
 
 // Length of the UTF-8 sequence at the front, or 0 when it is not one (overlong, surrogate and > U+10FFFF refused).
@@ -131,11 +133,9 @@ void check_utf8(const InputText& input, const char* expected) {
     const std::size_t length = utf8_length(std::string_view(input.text).substr(i));
     if (length == 0) {
       const unsigned byte = static_cast<unsigned char>(input.text[i]);
-      std::array<char, 8> hex{};
-      std::snprintf(hex.data(), hex.size(), "0x%02X", byte);
       const bool binary = byte == 0u;
       const std::string what = binary ? "holds a NUL byte, so it is not a text file"
-                                      : "byte " + std::string(hex.data()) + " is not UTF-8 text";
+                                      : "byte 0x" + hexadecimal(byte, 2) + " is not UTF-8 text";
       // No excerpt: the bytes are what is wrong.
       fail_input({input.name, {}}, at, {}, {what, expected, {}});
     }

@@ -2,6 +2,7 @@
 #include "sim/base/new_file.hpp"
 
 #include "models/error.hpp"
+#include "models/text.hpp"
 
 #include <algorithm>
 #include <array>
@@ -28,9 +29,7 @@ constexpr std::size_t random_digits = 16, longest_name = 255;  // bytes, of ever
 std::string random_word() {
   std::random_device device;
   const std::uint64_t bits = (std::uint64_t{device()} << 32U) | device();
-  std::array<char, random_digits + 1> text{};
-  std::snprintf(text.data(), text.size(), "%016llx", static_cast<unsigned long long>(bits));
-  return text.data();
+  return lower(hexadecimal(bits, random_digits));
 }
 
 /// Name of the target, or nothing of it where the longer name would be too long.

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/raw_node.hpp"
 
+#include "models/text.hpp"
 #include "sim/base/toml_depth.hpp"
 
 #include <toml++/toml.h>
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <string_view>
 
 namespace hoopfield {
@@ -14,13 +14,6 @@ namespace {
 
 Position position(const toml::source_region& source) {
   return {static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
-}
-
-// The shortest text that reads back as the same number.
-std::string print(double value) {
-  std::array<char, 64> buffer{};
-  const auto [end, code] = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
-  return code == std::errc{} ? std::string(buffer.data(), end) : std::string("a number");
 }
 
 RawNode convert(const toml::node& node);
@@ -59,7 +52,7 @@ RawNode convert(const toml::node& node) {
   } else if (const auto* number = node.as_floating_point()) {
     out.kind = RawNode::Kind::number;
     out.number = number->get();
-    out.text = print(number->get());
+    out.text = shortest(number->get());
   } else if (const auto* flag = node.as_boolean()) {
     out.kind = RawNode::Kind::flag;
     out.flag = flag->get();

@@ -1,17 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/base/shown_text.hpp"
 
-#include <array>
-#include <cstdio>
+#include "models/text.hpp"
 
 namespace hoopfield {
 namespace {
-
-std::string escaped(const char* form, unsigned code) {
-  std::array<char, 12> text{};
-  std::snprintf(text.data(), text.size(), form, code);
-  return text.data();
-}
 
 unsigned byte_at(std::string_view text, std::size_t i) {
   return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
@@ -34,10 +27,10 @@ std::string shown_text(std::string_view text) {
   for (std::size_t i = 0; i < text.size(); ++i) {
     const unsigned byte = byte_at(text, i), code = obeyed(text, i);
     if (code != 0) {
-      out += escaped("\\u%04X", code);
+      out += "\\u" + hexadecimal(code, 4);
       i += code < 0x100U ? 1 : 2;
     } else if ((byte < 0x20U && byte != '\n' && byte != '\t') || byte == 0x7FU) {
-      out += escaped("\\x%02X", byte);
+      out += "\\x" + hexadecimal(byte, 2);
     } else {
       out += text[i];
     }

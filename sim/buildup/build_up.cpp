@@ -25,12 +25,14 @@ struct Stop {
 /// All stops in time order; at equal times film is laid before a turn ends before output is kept.
 std::vector<Stop> all_stops(const BuildUpInput& input) {
   std::vector<Stop> stops;
+  for (std::size_t i = 0; i < input.output_times.size(); ++i)
+    stops.push_back({input.output_times[i], StopKind::output, i});
+  if (input.resume_at != nullptr) return stops;
   for (std::size_t i = 0; i < input.patches.size(); ++i) stops.push_back({input.patches[i].time, StopKind::lay, i});
   for (std::size_t i = 0; i < input.turn_end_times.size(); ++i)
     stops.push_back({input.turn_end_times[i], StopKind::turn_end, i});
-  for (std::size_t i = 0; i < input.output_times.size(); ++i)
-    stops.push_back({input.output_times[i], StopKind::output, i});
-  std::stable_sort(stops.begin(), stops.end(), [](const Stop& a, const Stop& b) { return a.time < b.time; });
+  std::stable_sort(stops.begin(), stops.end(),
+                   [](const Stop& a, const Stop& b) { return a.time != b.time ? a.time < b.time : a.kind < b.kind; });
   return stops;
 }
 
@@ -52,6 +54,7 @@ class March {
 
   void run() {
     time_ = stops_.front().time;
+    if (input_.resume_at != nullptr) resume(*input_.resume_at);
     for (const Stop& stop : stops_) {
       if (stop.kind == StopKind::lay) {
         if (!touches(stop.index)) continue;
@@ -75,6 +78,18 @@ class March {
   }
 
  private:
+  /// Takes up the slices of this group as they were in storage.
+  void resume(const StackMoment& from) {
+    const auto begin = from.slices.begin() + static_cast<std::ptrdiff_t>(first_);
+    stack_.restore({begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count())});
+    time_ = from.time;
+    settled_ = true;
+    for (std::size_t i = 0; i < input_.patches.size(); ++i)
+      if (touches(i)) laid_at_ = input_.patches[i].time;
+    for (const LoadStack::Slice& slice : stack_.slices())
+      for (const double tension : slice.tension) greatest_laid_ = std::max(greatest_laid_, tension);
+  }
+
   [[nodiscard]] bool touches(std::size_t patch) const {
     const auto begin = fraction_[patch].begin() + static_cast<std::ptrdiff_t>(first_);
     return std::any_of(begin, begin + static_cast<std::ptrdiff_t>(stack_.slice_count()),
@@ -227,11 +242,21 @@ class March {
       result_.closing_along_length.at(index, first_ + s) = stack_.closing(s, 0);
       result_.closing_along_width.at(index, first_ + s) = stack_.closing(s, 1);
     }
-    if (index == 0) keep_end_of_wrapping();
+    const auto kept = std::lower_bound(input_.keep_at.begin(), input_.keep_at.end(), time_);
+    if (kept != input_.keep_at.end() && *kept == time_)
+      keep_moment(result_.kept[static_cast<std::size_t>(kept - input_.keep_at.begin())], input_.history.at(time_));
+    if (index == 0 && input_.resume_at == nullptr) keep_end_of_wrapping();
     if (index + 1 == input_.output_times.size()) {
       result_.path_factor_storage = factor_at(input_.history.at(time_));
       keep_slices(result_.after_storage, result_.slack_elements_storage);
     }
+  }
+
+  void keep_moment(StackMoment& into, double temperature) {
+    into.time = time_;
+    into.path_factor = factor_at(temperature);
+    into.slices.resize(input_.slice_count);
+    for (std::size_t s = 0; s < stack_.slice_count(); ++s) into.slices[first_ + s] = stack_.slices()[s];
   }
 
   void keep_slices(std::vector<LoadStack::Slice>& into, std::size_t& slack) {
@@ -259,6 +284,7 @@ class March {
     settled_ = true;  // the load settles, and film and load jump to the temperature of the store
     stack_.settle(stored_at, factor_at(stored_at));
     if (!corners_.holds(stack_)) (void)corners_.slip(stack_, stored_at, factor_at(stored_at));
+    keep_moment(result_.stored, stored_at);
   }
 
   static constexpr double most_slip = 100.0;  // tolerances of a step
@@ -282,10 +308,11 @@ class March {
   double work_before_;  // of the slices marched before
 };
 
-std::vector<std::vector<double>> covered_fractions(const BuildUpInput& input) {
+/// Per patch and slice; 0 for slices that are not marched.
+std::vector<std::vector<double>> covered_fractions(const BuildUpInput& input, std::size_t begin, std::size_t end) {
   std::vector<std::vector<double>> fraction(input.patches.size(), std::vector<double>(input.slice_count));
   for (std::size_t p = 0; p < input.patches.size(); ++p)
-    for (std::size_t s = 0; s < input.slice_count; ++s)
+    for (std::size_t s = begin; s < end; ++s)
       fraction[p][s] = covered_fraction(input.patches[p].patch, static_cast<double>(s) * input.setup.slice_height,
                                         static_cast<double>(s + 1) * input.setup.slice_height);
   return fraction;
@@ -320,6 +347,7 @@ void allocate(const BuildUpInput& input, const std::vector<std::vector<double>>&
   result.closing_along_width.resize({times, n}, 0.0);
   result.at_end.resize(n);
   result.after_storage.resize(n);
+  result.kept.resize(input.keep_at.size());
 }
 
 }  // namespace
@@ -330,17 +358,19 @@ double path_factor(double load_expansion, double film_expansion, double temperat
 
 BuildUpResult build_up(const BuildUpInput& input) {
   BuildUpResult result;
-  const std::vector<std::vector<double>> fraction = covered_fractions(input);
-  allocate(input, fraction, result);
-  const std::vector<Stop> stops = all_stops(input);
   const bool coupled = input.setup.shear_stiffness > 0.0;
   const std::size_t group = coupled ? input.slice_count : 1;
+  const std::size_t begin = coupled ? 0 : input.first_slice;
+  const std::size_t end = coupled ? input.slice_count : std::min(input.last_slice, input.slice_count);
+  const std::vector<std::vector<double>> fraction = covered_fractions(input, begin, end);
+  allocate(input, fraction, result);
+  const std::vector<Stop> stops = all_stops(input);
   LoadStack stack(input.setup, {});
-  for (std::size_t first = 0; first < input.slice_count; first += group) {
+  for (std::size_t first = begin; first < end; first += group) {
     stack.start_anew(capacities(fraction, first, group));
     March(input, stops, fraction, first, stack, result).run();
     if (input.keep_going &&
-        !input.keep_going(static_cast<double>(first + group) / static_cast<double>(input.slice_count)))
+        !input.keep_going(static_cast<double>(first + group - begin) / static_cast<double>(end - begin)))
       throw Interrupted();
   }
   return result;

@@ -14,6 +14,13 @@
 
 namespace hoopfield {
 
+/// The slices of a load at one time.
+struct StackMoment {
+  double time = 0.0;  ///< s
+  double path_factor = 1.0;
+  std::vector<LoadStack::Slice> slices;
+};
+
 struct BuildUpInput {
   StackSetup setup;
   std::size_t slice_count = 1;
@@ -21,12 +28,17 @@ struct BuildUpInput {
   std::vector<double> turn_end_times;  ///< s, <= 0, one per finished turn
   std::vector<double> output_times;    ///< s, first 0
   TemperatureHistory history{296.15, {}};
-  double film_expansion = 0.0;                                 ///< 1/K
-  double load_expansion = 0.0;                                 ///< 1/K
-  CornerFriction corners;                                      ///< stuck unless given
-  double settling = 0.0;                                       ///< share of the perimeter lost at the start of storage
-  double most_work = std::numeric_limits<double>::infinity();  ///< SolverCounters::work() that ends in an error
-  std::function<bool(double)> keep_going;                      ///< called with the share done; false stops
+  double film_expansion = 0.0;             ///< 1/K
+  double load_expansion = 0.0;             ///< 1/K
+  CornerFriction corners;                  ///< stuck unless given
+  double settling = 0.0;                   ///< share of the perimeter lost at the start of storage
+  /// SolverCounters::work() that ends in an error
+  double most_work = std::numeric_limits<double>::infinity();
+  std::function<bool(double)> keep_going;  ///< called with the share done; false stops
+  /// Slices [first, last) alone are marched, unless slices shear: then all are, for each needs its neighbours.
+  std::size_t first_slice = 0, last_slice = std::numeric_limits<std::size_t>::max();
+  std::vector<double> keep_at;             ///< s, > 0, ascending: output times at which the slices themselves are kept
+  const StackMoment* resume_at = nullptr;  ///< storage goes on from here: film is laid, output times are later
 };
 
 struct BuildUpResult {
@@ -38,6 +50,10 @@ struct BuildUpResult {
   Field slip_tension;  ///< (face, height) N/m: what slip round the corners after lay-down gave a face, summed
   std::vector<LoadStack::Slice> at_end, after_storage;  ///< per slice, for the stations
   double path_factor_end = 1.0, path_factor_storage = 1.0;
+  /// The slices at time 0 once the load has settled and taken the temperature of the store; empty when neither moves
+  /// it.
+  StackMoment stored;
+  std::vector<StackMoment> kept;  ///< one per time of `keep_at`
   double residual = 0.0;
   std::size_t unsettled_slips =
       0;  ///< times that film should have slipped round corners and found no rest; it was held

@@ -2,6 +2,7 @@
 #include "sim/compare/compare.hpp"
 
 #include "models/error.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/base/parallel.hpp"
 #include "sim/compare/detail.hpp"
 

@@ -32,7 +32,8 @@ enum class SameWhat {
 
 struct CompareOptions {
   SameWhat same = SameWhat::nothing;
-  bool best_prestretch = false;   ///< every predicted side at the pre-stretch that contains best within its break limit
+  bool best_prestretch =
+      false;  ///< every predicted side where it contains best within its break limit, with the least film
   double break_share = 0.8;       ///< that limit: share of the film's break stretch (as strain); own choice
   bool sensitivity = true;        ///< two more predictions a side
   bool factors = true;            ///< one factor at a time, in both orders

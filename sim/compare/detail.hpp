@@ -12,8 +12,12 @@ namespace hoopfield::compare_detail {
 void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std::vector<Adjustment>& adjustments,
                FilmPathCache& cache);
 
+/// Containments that differ by less than this share of the best count as equal; own assumption.
+inline constexpr double equal_containment = 0.01;
+
 /// Moves the pre-stretch to where the least station holds most after storage, within `break_share` of the film's break
-/// stretch. Throws InputError for a film without one, SolverError when no pre-stretch can be computed.
+/// stretch; among those that hold as much within `equal_containment`, to the one that takes the least film. Throws
+/// InputError for a film without one, SolverError when no pre-stretch can be computed.
 void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Adjustment>& adjustments,
                           Observer* observer, FilmPathCache& cache);
 

@@ -10,25 +10,13 @@ namespace hoopfield {
 
 namespace {
 
+/// A field itself; what StuckOr, Pairs and Spreads wrap.
 template <typename FieldType>
 auto& held(FieldType& field) {
-  return field;
-}
-template <typename Inner>
-auto& held(StuckOr<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(Pairs<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(const StuckOr<Inner>& field) {
-  return field.value;
-}
-template <typename Inner>
-auto& held(const Pairs<Inner>& field) {
-  return field.value;
+  if constexpr (requires { field.value; })
+    return field.value;
+  else
+    return field;
 }
 
 /// Where each field of a scenario lies; the type of a key's field is the same in every scenario.
@@ -46,15 +34,17 @@ bool same_film(const Scenario& a, const Scenario& b) {
 }
 
 bool film_law(std::string_view key) {
-  return key == "film.file" || key == "delivery.neck_in" || key == "delivery.width_on_load";
+  return key == "film.file" || key == "film.stiffness_scale" || key == "delivery.neck_in" ||
+         key == "delivery.width_on_load";
 }
-bool prestretch(std::string_view key) { return key == "delivery.prestretch"; }
+bool prestretch(std::string_view key) { return key.starts_with("delivery.prestretch"); }
 bool thickness(std::string_view key) { return key == "film.thickness" || key == "film.thickness_tolerance"; }
 bool film_width(std::string_view key) { return key == "film.width"; }
 bool span_force(std::string_view key) { return key.starts_with("delivery.tension."); }
 bool turns(std::string_view key) { return key.starts_with("pattern.") || key.starts_with("carriage."); }
 bool without_effect(std::string_view key) {
-  return key.starts_with("scenario.") || key.starts_with("cost.") || key.starts_with("target.") || key == "film.price";
+  return key.starts_with("scenario.") || key.starts_with("cost.") || key.starts_with("target.") ||
+         key == "film.price" || key == "uncertainty" || key == "numerics.band_samples";
 }
 bool rest(std::string_view key) {
   return !film_law(key) && !prestretch(key) && !thickness(key) && !film_width(key) && !span_force(key) && !turns(key) &&

@@ -14,6 +14,7 @@
 #include <cmath>
 #include <cstdint>
 #include <limits>
+#include <vector>
 
 namespace hoopfield::compare_detail {
 
@@ -46,23 +47,56 @@ class PrestretchSearch {
     try {
       Scenario moved = scenario_;
       set_number(moved, "delivery.prestretch", prestretch);
-      const double value = -least_of_stations(predict(moved, observer_, &cache_).after_storage);
-      if (std::isfinite(value) && value < best_value_) best_value_ = value, best_ = prestretch;
-      return std::isfinite(value) ? value : 0.0;
+      const Result r = predict(moved, observer_, &cache_);
+      const double contained = least_of_stations(r.after_storage);
+      if (!std::isfinite(contained)) return 0.0;
+      tried_.push_back({prestretch, contained, r.film.mass});
+      best_contained_ = std::max(best_contained_, contained);
+      return -contained;
     } catch (const Error& error) {
       message_ = error.what();
       return 0.0;
     }
   }
-  [[nodiscard]] std::optional<double> best() const { return best_; }
+  /// The pre-stretch of least film mass among those that contain as much as the best within `equal_containment`: the
+  /// least of those tried, then towards the next that takes less film and contains less, to 2 % of the way between.
+  [[nodiscard]] std::optional<double> least_film() {
+    const Tried* chosen = nullptr;
+    for (const Tried& t : tried_)
+      if (is_enough(t) && (chosen == nullptr || t.film_mass < chosen->film_mass)) chosen = &t;
+    if (chosen == nullptr) return std::nullopt;
+    Tried good = *chosen;
+    std::optional<double> beyond;
+    for (const Tried& t : tried_)
+      if (t.film_mass < good.film_mass &&
+          (!beyond || std::abs(t.prestretch - good.prestretch) < std::abs(*beyond - good.prestretch)))
+        beyond = t.prestretch;
+    constexpr int halvings = 6;
+    for (int i = 0; beyond && i < halvings; ++i) {
+      const double middle = 0.5 * (good.prestretch + *beyond);
+      const std::size_t before = tried_.size();
+      (void)(*this)(middle);
+      if (tried_.size() > before && is_enough(tried_.back()) && tried_.back().film_mass < good.film_mass)
+        good = tried_.back();
+      else
+        beyond = middle;
+    }
+    return good.prestretch;
+  }
   [[nodiscard]] const std::string& message() const { return message_; }
 
  private:
   const Scenario& scenario_;
   Observer* observer_;
   FilmPathCache& cache_;
-  std::optional<double> best_;
-  double best_value_ = 0.0;
+  struct Tried {
+    double prestretch, contained, film_mass;
+  };
+  [[nodiscard]] bool is_enough(const Tried& t) const {
+    return t.contained >= (1.0 - equal_containment) * best_contained_;
+  }
+  std::vector<Tried> tried_;
+  double best_contained_ = 0.0;
   std::string message_;
 };
 
@@ -136,12 +170,14 @@ void find_best_prestretch(Scenario& scenario, double break_share, std::vector<Ad
   std::uintmax_t most = 20;
   boost::math::tools::brent_find_minima([&](double x) { return search(x); }, at(top == 0 ? 0 : top - 1),
                                         at(std::min(top + 1, looks - 1)), bits, most);
-  if (!search.best()) throw SolverError("no pre-stretch up to the break limit can be computed: " + search.message());
+  const auto found = search.least_film();
+  if (!found) throw SolverError("no pre-stretch up to the break limit can be computed: " + search.message());
   const Scenario before = scenario;
-  set_number(scenario, "delivery.prestretch", *search.best());
-  const bool at_limit = *search.best() > 0.99 * limit;
+  set_number(scenario, "delivery.prestretch", *found);
+  const bool at_limit = *found > 0.99 * limit;
   note(adjustments, before, scenario, "delivery.prestretch",
-       at_limit ? "contains best at the break limit" : "contains best within the break limit");
+       at_limit ? "contains best with the least film, at the break limit"
+                : "contains best with the least film, within the break limit");
 }
 
 void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>& adjustments, FilmPathCache& cache) {
@@ -187,7 +223,8 @@ std::string mode_text(const CompareOptions& options) {
   std::string text = words[static_cast<std::size_t>(options.same)];
   if (options.best_prestretch)
     text += ", each film at the pre-stretch that contains best within " + format_quantity(options.break_share, "%", 3) +
-            " of its break stretch";
+            " of its break stretch, with the least film among those that contain as much within " +
+            format_quantity(compare_detail::equal_containment, "%", 3);
   return text;
 }
 

@@ -58,15 +58,25 @@ auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*rea
   };
 }
 
-Value pull_force(const ComparedSide& side, std::size_t moment, std::size_t station) {
-  if (side.result) return (moment == 0 ? side.result->end : side.result->after_storage).stations[station].pull_force;
-  if (side.readings && side.readings->pull_force[moment][station])
-    return side.readings->pull_force[moment][station]->mean;
+/// A moment of a prediction, and which of the readings was taken then.
+struct Moment {
+  const char *root, *words;
+  ContainmentResult Result::*predicted;
+  std::optional<std::size_t> read;
+};
+constexpr Moment moments[] = {{"containment.end.", ", end of wrapping", &Result::end, 0},
+                              {"containment.weakest.", ", weakest in storage", &Result::weakest, {}},
+                              {"containment.after_storage.", ", after storage", &Result::after_storage, 1}};
+
+Value pull_force(const ComparedSide& side, const Moment& moment, std::size_t station) {
+  if (side.result) return ((*side.result).*moment.predicted).stations[station].pull_force;
+  if (side.readings && moment.read && side.readings->pull_force[*moment.read][station])
+    return side.readings->pull_force[*moment.read][station]->mean;
   return std::nullopt;
 }
 
 /// Only when all three stations have one.
-Value least_pull_force(const ComparedSide& side, std::size_t moment) {
+Value least_pull_force(const ComparedSide& side, const Moment& moment) {
   Value lowest;
   for (std::size_t s = 0; s < station_names.size(); ++s) {
     const Value here = pull_force(side, moment, s);
@@ -76,10 +86,9 @@ Value least_pull_force(const ComparedSide& side, std::size_t moment) {
   return lowest;
 }
 
-void add_containment(List& list, std::size_t moment) {
-  const std::string root = moment == 0 ? "containment.end." : "containment.after_storage.";
-  const std::string words = moment == 0 ? ", end of wrapping" : ", after storage";
-  const auto when = moment == 0 ? &Result::end : &Result::after_storage;
+void add_containment(List& list, const Moment& moment) {
+  const std::string root = moment.root, words = moment.words;
+  const auto when = moment.predicted;
   const char *const tension = "containment.hoop_tension", *const force = "containment.pull_force";
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add_like(list, tension, root + station_names[s] + ".hoop_tension",
@@ -90,9 +99,9 @@ void add_containment(List& list, std::size_t moment) {
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add_like(list, force, root + station_names[s] + ".pull_force",
              std::string("pull force, ") + station_names[s] + words,
-             [moment, s](const ComparedSide& side) { return pull_force(side, moment, s); });
+             [&moment, s](const ComparedSide& side) { return pull_force(side, moment, s); });
   add_like(list, force, root + "least_station.pull_force", "pull force, weakest station" + words,
-           [moment](const ComparedSide& side) { return least_pull_force(side, moment); });
+           [&moment](const ComparedSide& side) { return least_pull_force(side, moment); });
 }
 
 void add_film(List& list) {
@@ -177,8 +186,7 @@ void add_cost(List& list) {
 const std::vector<CompareQuantity>& compare_quantities() {
   static const List quantities = [] {
     List list;
-    add_containment(list, 0);
-    add_containment(list, 1);
+    for (const Moment& moment : moments) add_containment(list, moment);
     add_film(list);
     add_film_numbers(list);
     add_judgement(list);

@@ -31,8 +31,8 @@ class SheetReader {
       if (node->kind != RawNode::Kind::flag) fail(*node, "illustrative", {"is not true or false", "true or false", {}});
       sheet.base.provenance.illustrative = node->flag;
     }
-    sheet.base.density = quantity("density", "kg/m^3", 0.0, 1e5).value_or(sheet.base.density);
-    sheet.base.neck_in = quantity("neck_in", "", -1e-9, 0.5).value_or(sheet.base.neck_in);
+    set_known(sheet.base, "density", sheet.base.density, quantity("density", "kg/m^3", 0.0, 1e5));
+    set_known(sheet.base, "neck_in", sheet.base.neck_in, quantity("neck_in", "", -1e-9, 0.5));
     sheet.base.reference_temperature = quantity("temperature", "K", 0.0, 450.0).value_or(296.15);
     if (const auto rate = quantity("rate", "1/s", 0.0, 1e3)) {
       sheet.rate = *rate;
@@ -53,6 +53,13 @@ class SheetReader {
   }
 
  private:
+  /// A number the sheet gives is no longer assumed.
+  static void set_known(FilmDescription& film, const char* key, double& number, const std::optional<double>& given) {
+    if (!given) return;
+    number = *given;
+    film.assumed.erase(key);
+  }
+
   [[noreturn]] void fail(const RawNode& node, const std::string& key, const Complaint& complaint) const {
     fail_input(input_, node.value_at, key, complaint);
   }

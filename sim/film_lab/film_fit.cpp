@@ -255,6 +255,7 @@ FilmDescription assumed_film() {
   film.name = "fitted film";
   film.density = 920.0;
   film.neck_in = 0.2;
+  film.assumed = {"density", "neck_in"};
   film.thermal.expansion = 1.8e-4;
   film.thermal.heat_capacity = 2200.0;
   return film;

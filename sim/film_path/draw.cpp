@@ -194,9 +194,9 @@ DrawResult elastic_draw(const DrawInput& input) {
 void require_reachable(const DrawInput& input) {
   const double limit = input.law->stretch_limit(WidthMode::power(input.width_exponent));
   if (input.ratio < limit) return;
-  throw SolverError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
-                        short_number(100.0 * (limit - 1.0)) + " %",
-                    "less pre-stretch, or a film with a larger network.stretch_limit");
+  throw FilmLimitError("pre-stretch beyond the film: the stretch limit of its network is reached at " +
+                           short_number(100.0 * (limit - 1.0)) + " %",
+                       "less pre-stretch, or a film with a larger network.stretch_limit");
 }
 
 DrawResult RoughFirst::operator()(double nominal_stress) {
@@ -213,8 +213,8 @@ DrawResult settled_draw(const DrawInput& input, double nominal_stress) {
   if (result.roller_speed_1 == 0.0)
     throw SolverError("the draw between the rollers is too slow to be followed",
                       "a faster rotation, or a smaller roller gap");
-  throw SolverError("the film necks without bound between the rollers",
-                    "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
+  throw FilmLimitError("the film necks without bound between the rollers",
+                       "less pre-stretch, a wider roller gap, or a film whose force rises faster with stretch");
 }
 
 DrawResult draw(const DrawInput& input) {

@@ -142,10 +142,10 @@ void require_carried(const FilmPathInput& input, const FilmPath& path) {
   constexpr double most = 0.96;
   const double limit = input.law->stretch_limit(path.mode);
   if (path.laid.stretch <= most * limit) return;
-  throw SolverError("the film cannot carry the span force: it runs to " +
-                        short_number(100.0 * (path.laid.stretch - 1.0)) +
-                        " %, next to the stretch limit of its network (" + short_number(100.0 * (limit - 1.0)) + " %)",
-                    "less force, a thicker or stiffer film, or a higher pre-stretch");
+  throw FilmLimitError(
+      "the film cannot carry the span force: it runs to " + short_number(100.0 * (path.laid.stretch - 1.0)) +
+          " %, next to the stretch limit of its network (" + short_number(100.0 * (limit - 1.0)) + " %)",
+      "less force, a thicker or stiffer film, or a higher pre-stretch");
 }
 
 FilmPath path_for_exponent(const FilmPathInput& input, double width_exponent) {
@@ -260,7 +260,7 @@ CreptFilm creep_to_stretch(const FilmLaw& law, const FilmState& drawn, double st
     x1 = next;
   }
   throw SolverError("delivery.tension.length_per_turn: the film cannot be stretched to " +
-                        std::to_string(100.0 * (stretch - 1.0)) + " % in the span",
+                        short_number(100.0 * (stretch - 1.0)) + " % in the span",
                     "let out more film per turn");
 }
 

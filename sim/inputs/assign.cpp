@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/inputs/assign.hpp"
 
+#include "models/text.hpp"
 #include "models/units.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <cctype>
 #include <cmath>
@@ -9,11 +11,9 @@
 namespace hoopfield {
 namespace {
 
-std::string quoted(std::string_view text) { return '"' + std::string(text) + '"'; }
-
 std::string choice_text(const Parameter& parameter) {
   std::string text;
-  for (const std::string_view word : choice_list(parameter)) text += (text.empty() ? "" : ", ") + quoted(word);
+  for (const std::string_view word : choice_list(parameter)) text += (text.empty() ? "" : ", ") + in_quotes(word);
   return text;
 }
 
@@ -22,7 +22,9 @@ std::string nearest_choice(const Parameter& parameter, const std::string& text) 
   return nearest_key(text, list);
 }
 
-std::string as_written(const RawNode& node) { return node.kind == RawNode::Kind::text ? quoted(node.text) : node.text; }
+std::string as_written(const RawNode& node) {
+  return node.kind == RawNode::Kind::text ? in_quotes(node.text) : node.text;
+}
 
 }  // namespace
 
@@ -67,7 +69,7 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
     const bool bare =
         unit_due && node.text.find('%') == std::string::npos && node.text.find("m/m") == std::string::npos;
     if (si_unit.empty() && bare) {
-      complain(node.value_at, {quoted(node.text) + " has no unit", expectation(), quoted(node.text + " %")});
+      complain(node.value_at, {in_quotes(node.text) + " has no unit", expectation(), in_quotes(node.text + " %")});
     }
     return *value;
   }
@@ -84,7 +86,7 @@ double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool un
 
 std::string Assigner::with_customary_unit(const std::string& number, std::string_view si_unit) const {
   const std::string unit(parameter_.kind == ParameterKind::table && si_unit == "s" ? "h" : parameter_.metric);
-  return quoted(number + (unit.empty() ? "" : " " + unit));
+  return in_quotes(number + (unit.empty() ? "" : " " + unit));
 }
 
 void Assigner::check_bounds(double value, Position at, const std::string& written) const {
@@ -124,7 +126,7 @@ std::size_t Assigner::choice(const RawNode& node) const {
   }
   const std::string near = nearest_choice(parameter_, node.text);
   complain(node.value_at,
-           {quoted(node.text) + " is not a choice", expectation(), near.empty() ? std::string{} : quoted(near)});
+           {in_quotes(node.text) + " is not a choice", expectation(), near.empty() ? std::string{} : in_quotes(near)});
 }
 
 void Assigner::operator()(const RawNode& node, bool& field) const {
@@ -152,7 +154,7 @@ void Assigner::operator()(const RawNode& node, StuckOr<std::optional<double>> fi
   if (word) {
     const std::string near = nearest_choice(parameter_, node.text);
     complain(node.value_at,
-             {quoted(node.text) + " is not a number", expectation(), near.empty() ? near : quoted(near)});
+             {in_quotes(node.text) + " is not a number", expectation(), near.empty() ? near : in_quotes(near)});
   }
   field.value = number(node);
 }
@@ -190,6 +192,10 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
     pairs.emplace_back(first, second);
   }
   field.value = std::move(pairs);
+}
+
+void Assigner::operator()(const RawNode& node, Spreads<SpreadMap> field) const {
+  detail::read_spreads(input_, node, field.value);
 }
 
 }  // namespace hoopfield

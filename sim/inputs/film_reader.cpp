@@ -26,8 +26,10 @@ class FilmFileReader {
     FilmDescription film;
     get("name", film.name);
     get("law", film.law);
-    get("density", film.density);
-    get("neck_in", film.neck_in);
+    for (const auto& [key, number] : {std::pair{"density", &film.density}, std::pair{"neck_in", &film.neck_in}}) {
+      get(key, *number);
+      if (find_written(input_, root_, key).origin == Origin::assumed) film.assumed.insert(key);
+    }
     get("reference_temperature", film.reference_temperature);
     const FilmLawKind& law = film_law_kind(film.law);
     if (law.uses("curve")) read_curve(film);

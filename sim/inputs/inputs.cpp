@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <array>
 #include <cmath>
@@ -106,7 +107,27 @@ RawNode node_from_text(const Parameter& p, std::string_view key, std::string_vie
   return node;
 }
 
+/// "film.thickness" of "uncertainty.film.thickness"; empty for other keys.
+std::string spread_key(std::string_view key) {
+  constexpr std::string_view prefix = "uncertainty.";
+  return std::string(key.starts_with(prefix) ? key.substr(prefix.size()) : std::string_view{});
+}
+
+/// A text as TOML has it: a list, or the text itself.
+RawNode spread_node(const std::string& key, std::string_view text) {
+  if (text.starts_with("[")) return parse_toml_value(std::string(text), key);
+  RawNode node;
+  node.kind = RawNode::Kind::text;
+  node.text = std::string(text);
+  return node;
+}
+
 void put(Scenario& s, std::string_view key, const RawNode& node, const InputText& input) {
+  if (const std::string known = spread_key(key); !known.empty()) {
+    s.uncertainty[known] = read_spread(input, known, node);
+    s.sources["uncertainty"] = {Origin::given, {}, 0, 0};
+    return;
+  }
   if (key.starts_with("target.") && !s.target) s.target.emplace();
   const Parameter declaration = declaration_for(s, key);
   const Assigner assign(input, declaration, std::string(key));
@@ -158,6 +179,8 @@ void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, Inp
   for (const auto& [key, value] : values) {
     if (const double* number = std::get_if<double>(&value)) {
       detail::put_number(changed, key, *number);
+    } else if (!detail::spread_key(key).empty()) {
+      detail::put(changed, key, detail::spread_node(key, std::get<std::string>(value)), {});
     } else {
       const Parameter declaration = detail::declaration_for(scenario, key);
       detail::put(changed, key, detail::node_from_text(declaration, key, std::get<std::string>(value)), {});

@@ -34,9 +34,18 @@ struct Pairs {
 template <typename FieldType>
 Pairs(FieldType&, std::string_view, std::string_view, bool) -> Pairs<FieldType>;
 
+/// How well inputs are known, by key.
+template <typename FieldType>
+struct Spreads {
+  FieldType& value;
+};
+template <typename FieldType>
+Spreads(FieldType&) -> Spreads<FieldType>;
+using SpreadMap = std::map<std::string, InputSpread>;
+
 /// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const
 /// Scenario. Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp,
-/// StuckOr, Pairs. Keys of [target] are visited only when `scenario.target` is there.
+/// StuckOr, Pairs, Spreads. Keys of [target] are visited only when `scenario.target` is there.
 template <typename ScenarioType, typename Visitor>
 void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("scenario.title", s.title);
@@ -46,9 +55,11 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("film.width", s.film.width);
   visit("film.thickness", s.film.thickness);
   visit("film.thickness_tolerance", s.film.thickness_tolerance);
+  visit("film.stiffness_scale", s.film.stiffness_scale);
   visit("film.price", s.film.price);
   auto& delivery = s.delivery;
   visit("delivery.prestretch", delivery.prestretch);
+  visit("delivery.prestretch_slip", delivery.prestretch_slip);
   visit("delivery.roller_gap", delivery.roller_gap);
   visit("delivery.roller_arc", delivery.roller_arc);
   visit("delivery.internal_path", delivery.internal_path);
@@ -59,6 +70,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   auto& tension = s.delivery.tension;
   visit("delivery.tension.control", tension.control);
   visit("delivery.tension.force", tension.force);
+  visit("delivery.tension.force_scale", tension.force_scale);
   visit("delivery.tension.dial", tension.dial);
   visit("delivery.tension.dial_table", Pairs{tension.dial_table, "", "N", false});
   visit("delivery.tension.lag", tension.lag);
@@ -121,6 +133,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
     visit("target.top", s.target->top);
     visit("target.middle", s.target->middle);
     visit("target.bottom", s.target->bottom);
+    visit("target.probability", s.target->probability);
   }
   auto& cost = s.cost;
   visit("cost.loads_per_year", cost.loads_per_year);
@@ -133,7 +146,9 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("cost.currency", cost.currency);
   visit("numerics.slices", s.numerics.slices);
   visit("numerics.tolerance", s.numerics.tolerance);
+  visit("numerics.band_samples", s.numerics.band_samples);
   visit("numerics.seed", s.numerics.seed);
+  visit("uncertainty", Spreads{s.uncertainty});
 }
 
 /// One input after reading and defaults.
@@ -192,6 +207,9 @@ struct AssumedRange {
 /// Ranges of all assumed inputs that have one and act in this scenario. Stiffness assumed from load.kind is one
 /// entry, load.stiffness_along_length: setting it moves the other with it. A rigid load has none.
 [[nodiscard]] std::vector<AssumedRange> assumed_ranges(const Scenario& scenario);
+
+/// True when some result of this scenario depends on an input that has a range or a declared error.
+[[nodiscard]] bool value_acts(const Scenario& scenario, std::string_view key);
 
 /// One warning (code "outside-validity") for each value that left the range its declaration calls valid, and notes for
 /// assumed stiffness (code "assumed-stiffness"). For the warnings of a result.

@@ -3,6 +3,7 @@
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -13,10 +14,16 @@ namespace {
 
 using detail::is_written;
 
-// A derived value shares the origin of what it was derived from.
+// A derived value shares the origin of what it was derived from. A given value with a stated error was measured.
 Source source_of(const Scenario& s, const std::string& key) {
   const auto it = s.sources.find(key);
-  if (it != s.sources.end()) return it->second;
+  if (it != s.sources.end()) {
+    Source source = it->second;
+    const auto spread = s.uncertainty.find(key);
+    const bool stated = spread != s.uncertainty.end() && detail::states_error(spread->second);
+    if (stated && source.origin == Origin::given) source.origin = Origin::measured;
+    return source;
+  }
   const auto dial = s.sources.find("delivery.tension.dial");
   if (key == "delivery.tension.force" && dial != s.sources.end()) return dial->second;
   const auto up = s.sources.find("carriage.speed_up");
@@ -43,8 +50,9 @@ class Lister {
     } else if (key == "delivery.neck_in" && !scenario_.delivery.width_on_load) {
       const double value = scenario_.film_description.neck_in;
       add(key, value, format_number(value));
-      const bool invented = scenario_.film_description.provenance.illustrative;
-      values_.back().source = {invented ? Origin::assumed : Origin::fitted, scenario_.film.file, 0, 0};
+      const FilmDescription& film = scenario_.film_description;
+      const bool assumed = film.provenance.illustrative || film.assumed.contains(key);
+      values_.back().source = {assumed ? Origin::assumed : Origin::fitted, scenario_.film.file, 0, 0};
     } else if (key == "stations.tent_factor") {
       add(key, {}, "formula");
     }
@@ -71,6 +79,12 @@ class Lister {
     add(key, {}, text + "]");
     values_.back().unit.clear();
   }
+  void operator()(std::string_view key, const Spreads<const SpreadMap>& field) {
+    if (field.value.empty()) return;
+    std::string text;
+    for (const auto& [of, spread] : field.value) text += (text.empty() ? "{\"" : ", \"") + of + "\" = " + spread.text;
+    add(key, {}, text + "}");
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) {
@@ -92,16 +106,11 @@ class Lister {
   std::vector<ResolvedValue> values_;
 };
 
-bool acts(const Scenario& s, std::string_view key) {
-  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
-    return s.delivery.tension.control == TensionControl::follow;
-  }
-  if (key == "load.stiffness_along_length" || key == "load.stiffness_along_width") {
-    if (s.load.kind == LoadKind::rigid) return false;
-    // Both assumed: one entry stands for both, as they move together.
-    return key == "load.stiffness_along_length" || is_written(s, "load.stiffness_along_length");
-  }
-  if (key == "load.creep_per_decade" || key == "load.creep_start") return s.load.kind != LoadKind::rigid;
+/// Of inputs that are assumed.
+bool acts_assumed(const Scenario& s, std::string_view key) {
+  // Both stiffnesses assumed: one entry stands for both, as they move together.
+  if (key == "load.stiffness_along_width") return is_written(s, "load.stiffness_along_length");
+  if (key == "film.stiffness_scale") return !s.film_description.covariance;
   // Known only through its tolerance, which ranks the thickness itself below.
   return key != "film.thickness_tolerance";
 }
@@ -110,17 +119,12 @@ void keep_possible(const Scenario& s, AssumedRange& range) {
   const Parameter& p = *range.parameter;
   if (p.lower) range.low = std::max(range.low, p.lower->value);
   if (p.upper) range.high = std::min(range.high, p.upper->value);
+  if (range.key == "delivery.prestretch_slip") range.high = std::min(range.high, 0.5 * s.delivery.prestretch);
   if (range.key == "delivery.distance") range.low = std::max(range.low, 1.02 * detail::reach_of_load(s));
   if (range.key == "load.corner_radius") {
     range.high = std::min(range.high, 0.49 * std::min(s.load.length, s.load.width));
   }
   range.high = std::max(range.high, range.low);
-}
-
-/// What a slit does to the tent factor is known: the range of the rest.
-void narrow_tent_factor(const Scenario& s, AssumedRange& range) {
-  if (s.stations.slit == PullSlit::none) range.low = 2.0, range.high = 2.6;
-  if (s.stations.slit == PullSlit::beside) range.low = 1.5, range.high = 2.0;
 }
 
 AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
@@ -133,7 +137,6 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
     range.low = parse_quantity(p.range_low, p.unit);
     range.high = parse_quantity(p.range_high, p.unit);
   }
-  if (range.key == "stations.tent_factor") narrow_tent_factor(s, range);
   keep_possible(s, range);
   return range;
 }
@@ -153,6 +156,19 @@ std::string customary_text(const ResolvedValue& value, bool inch_pound) {
   return format_input(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
 }
 
+bool value_acts(const Scenario& s, std::string_view key) {
+  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
+    return s.delivery.tension.control == TensionControl::follow;
+  }
+  if (key == "delivery.tension.force_scale") return s.delivery.tension.control != TensionControl::fixed_length;
+  if (key == "delivery.prestretch_slip") return s.delivery.prestretch > 0.0;
+  if (key.starts_with("load.stiffness_along") || key.starts_with("load.creep_")) {
+    return s.load.kind != LoadKind::rigid;
+  }
+  // No number depends on the friction of tiers.
+  return key != "friction.between_tiers" && key != "friction.tier_on_pallet";
+}
+
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
   std::vector<AssumedRange> ranges;
   for (const ResolvedValue& value : resolved_values(scenario)) {
@@ -165,7 +181,8 @@ std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
       continue;
     }
     const bool ranked = value.source.origin == Origin::assumed && !value.parameter->range_low.empty();
-    if (ranked && acts(scenario, value.key)) ranges.push_back(range_of(scenario, value));
+    if (ranked && value_acts(scenario, value.key) && acts_assumed(scenario, value.key))
+      ranges.push_back(range_of(scenario, value));
   }
   return ranges;
 }

@@ -6,6 +6,8 @@
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
+#include "sim/inputs/spreads.hpp"
+#include "sim/inputs/unknowns.hpp"
 #include "sim/inputs/work_limit.hpp"
 
 #include <algorithm>
@@ -239,6 +241,12 @@ void check_film(const Scenario& s) {
   }
   const FilmDescription& film = s.film_description;
   const double stretch = 1.0 + s.delivery.prestretch;
+  if (s.delivery.prestretch_slip > s.delivery.prestretch) {
+    fail_range_at(s, "delivery.prestretch_slip",
+                  {format_quantity(s.delivery.prestretch_slip, "%", 4) + " is more than the pre-stretch",
+                   "at most delivery.prestretch, " + format_quantity(s.delivery.prestretch, "%", 4),
+                   {}});
+  }
   if (film.network.modulus > 0.0) {
     const double n = s.delivery.neck_in.value_or(film.neck_in);
     const auto excess = [n](double l) { return l * l + std::pow(l, -2.0 * n) + std::pow(l, 2.0 * n - 2.0) - 3.0; };
@@ -313,6 +321,10 @@ void resolve_scenario(Scenario& scenario) {
   check_film(scenario);
   check_history(scenario);
   check_activation(scenario);
+  detail::check_spreads(scenario);
+  if (!is_draw_count(scenario.numerics.band_samples))
+    fail_range_at(scenario, "numerics.band_samples",
+                  {std::to_string(scenario.numerics.band_samples) + " is not a number of draws", draw_counts, {}});
 }
 
 }  // namespace hoopfield

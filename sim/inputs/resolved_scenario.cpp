@@ -18,7 +18,8 @@ double required(const Scenario& s, const std::optional<double>& value, const std
 
 ResolvedScenario::ResolvedScenario(const Scenario& s)
     : inputs(s),
-      span_force(required(s, s.delivery.tension.force, "delivery.tension.force", "a force such as \"70 N\"")),
+      span_force(required(s, s.delivery.tension.force, "delivery.tension.force", "a force such as \"70 N\"") *
+                 (s.delivery.tension.control == TensionControl::fixed_length ? 1.0 : s.delivery.tension.force_scale)),
       width_exponent(s.delivery.neck_in.value_or(s.film_description.neck_in)) {
   if (s.delivery.tension.control == TensionControl::fixed_length)
     length_per_turn = required(s, s.delivery.tension.length_per_turn, "delivery.tension.length_per_turn",

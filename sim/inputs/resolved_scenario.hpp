@@ -18,7 +18,7 @@ struct ResolvedScenario {
   ResolvedScenario(const Scenario& scenario);  // NOLINT(google-explicit-constructor): a view of its argument
 
   const Scenario& inputs;        ///< all that has a value of its own
-  double span_force = 0.0;       ///< N: delivery.tension.force, from the dial table if need be
+  double span_force = 0.0;       ///< N, true: delivery.tension.force, from the dial table if need be, times force_scale
   double length_per_turn = 0.0;  ///< film per turn over the perimeter; control "fixed_length" only, else 0
   double width_exponent = 0.0;   ///< of the gap: delivery.neck_in, else the film file's
 

@@ -29,13 +29,14 @@ enum class RotationKind { load, delivery };
 enum class LoadKind { rigid, cased, bagged };
 enum class PullSlit { none, beside, unknown };
 enum class TargetQuantity { hoop_tension, pull_force };
-enum class TargetTime { end, after_storage };
+enum class TargetTime { end, after_storage, weakest };
 
 struct FilmInput {
   std::string file;
   double width = 0.0;                 ///< m, on the roll
   double thickness = 0.0;             ///< m, on the roll
   double thickness_tolerance = 0.05;  ///< fraction
+  double stiffness_scale = 1.0;       ///< on every modulus and flow stress of the film file
   std::optional<double> price;        ///< money/kg
 };
 
@@ -44,6 +45,7 @@ struct TensionInput {
   std::optional<double> force;  ///< N in the span; after reading always set (from the dial table if need be)
   std::optional<double> dial;
   std::vector<std::pair<double, double>> dial_table;  ///< (dial, N)
+  double force_scale = 1.0;                           ///< true force over set force
   double lag = 0.15;                                  ///< s
   double gain = 1.0;
   std::optional<double> length_per_turn;  ///< fraction of the perimeter, film on the roll
@@ -51,6 +53,7 @@ struct TensionInput {
 
 struct DeliveryInput {
   double prestretch = 0.0;              ///< strain (2.5 = film 3.5 times as long)
+  double prestretch_slip = 0.0;         ///< strain lost between the rollers
   double roller_gap = 0.05;             ///< m
   double roller_arc = 0.1;              ///< m
   double internal_path = 0.5;           ///< m
@@ -125,12 +128,14 @@ struct StationsInput {
   double pull_rate = 0.1;                     ///< m/s
   PullSlit slit = PullSlit::unknown;          ///< cut to bring the plate under the film
   std::optional<double> tent_factor;          ///< formula when absent
+  double tent_share = 1.0;  ///< no key: factor on what the formula adds to 1, for draws within its range
 };
 
 struct TargetInput {
   TargetQuantity quantity = TargetQuantity::hoop_tension;
   TargetTime at = TargetTime::after_storage;
   std::optional<double> top, middle, bottom;  ///< N/m or N
+  double probability = 0.9;                   ///< with which they are to be met
 };
 
 struct CostInput {
@@ -142,7 +147,18 @@ struct CostInput {
 struct NumericsInput {
   int slices = 60;
   double tolerance = 1e-3;
+  int band_samples = 128;  ///< draws behind a band; 0 = no bands
   int seed = 1;
+};
+
+/// What a user says of how well one input is known.
+struct InputSpread {
+  enum class Kind { as_declared, exact, share, error, range };
+  Kind kind = Kind::as_declared;
+  double error = 0.0;            ///< half of the central 90 %: a share of the value, or SI
+  double low = 0.0, high = 0.0;  ///< 5 % and 95 % quantile, SI; kind range only
+  std::string text;              ///< as written: "3 %", ["20 um", "26 um"]
+  bool operator==(const InputSpread&) const = default;
 };
 
 /// A complete, validated set of inputs. Copy it, change it, predict it.
@@ -165,7 +181,8 @@ struct Scenario {
   std::optional<TargetInput> target;
   CostInput cost;
   NumericsInput numerics;
-  std::map<std::string, Source> sources;  ///< by key, e.g. "delivery.tension.force"; absent = assumed default
+  std::map<std::string, InputSpread> uncertainty;  ///< by key
+  std::map<std::string, Source> sources;           ///< by key, e.g. "delivery.tension.force"; absent = assumed default
 };
 
 }  // namespace hoopfield

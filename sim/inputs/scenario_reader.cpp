@@ -7,9 +7,11 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/spreads.hpp"
 
 #include <algorithm>
 #include <filesystem>
+#include <type_traits>
 
 namespace hoopfield {
 namespace {
@@ -32,6 +34,19 @@ class ScenarioFileReader {
  private:
   template <typename FieldType>
   void read_field(std::string_view key, FieldType&& field) {
+    if constexpr (std::is_same_v<std::decay_t<FieldType>, Spreads<SpreadMap>>) {
+      if (const RawNode* table = root_.find(std::string(key))) {
+        detail::read_spreads(input_, *table, field.value);
+        const Position at = table->key_at.line > 0 ? table->key_at : table->value_at;
+        scenario_.sources[std::string(key)] = {Origin::given, input_.name, at.line, at.column};
+      }
+    } else {
+      read_value(key, field);
+    }
+  }
+
+  template <typename FieldType>
+  void read_value(std::string_view key, FieldType&& field) {
     const Parameter declaration = detail::declaration_for(scenario_, key);
     const Assigner assign(input_, declaration, std::string(key));
     const WrittenValue written = find_written(input_, root_, key);

@@ -3,7 +3,7 @@
 # (CMAKE_DISABLE_PRECOMPILE_HEADERS=ON, and -DCMAKE_CXX_FLAGS_RELEASE for the level of optimisation).
 
 # Headers that most sources read, compiled once in a target of its own: a precompiled header serves only where every macro
-# it was made with is set as well. Not <filesystem>: it brings std::quoted.
+# it was made with is set as well.
 file(WRITE ${PROJECT_BINARY_DIR}/std_headers.cpp "// A precompiled header needs a source beside it.\n")
 add_library(hoopfield_std_headers OBJECT ${PROJECT_BINARY_DIR}/std_headers.cpp)
 target_compile_features(hoopfield_std_headers PUBLIC cxx_std_20)

@@ -14,7 +14,8 @@
 namespace hoopfield {
 namespace {
 
-constexpr std::array<const char*, 2> moment_names = {"end", "after_storage"};
+constexpr std::array<const char*, 3> moment_names = {"end", "weakest", "after_storage"};
+constexpr std::array<const char*, 3> moment_words = {"end of wrapping", "weakest", "after storage"};
 
 /// Outputs by key, filled member by member. Numbers of the same key are put one behind another, which is the order of
 /// the axes when moments, stations and faces are walked from outside in.
@@ -98,7 +99,7 @@ class Collector {
 };
 
 void collect_containment(Collector& collector, const Result& r) {
-  for (const ContainmentResult* moment : {&r.end, &r.after_storage}) {
+  for (const ContainmentResult* moment : {&r.end, &r.weakest, &r.after_storage}) {
     ContainmentResult::members(*moment, collector.below("containment."));
     for (const StationResult& station : moment->stations) {
       StationResult::members(station, collector.below("containment."));
@@ -126,10 +127,9 @@ std::vector<std::vector<std::string>> places_of(const Parameter& p) {
 std::string long_name(const Parameter& p, const std::vector<std::string>& place) {
   std::string words(p.label);
   for (const std::string& name : place) {
-    if (name == moment_names[0])
-      words += ", end of wrapping";
-    else if (name == moment_names[1])
-      words += ", after storage";
+    const auto moment = std::find(moment_names.begin(), moment_names.end(), name) - moment_names.begin();
+    if (static_cast<std::size_t>(moment) < moment_names.size())
+      words += std::string(", ") + moment_words[static_cast<std::size_t>(moment)];
     else if (std::find(face_names.begin(), face_names.end(), name) != face_names.end())
       words += ", " + name + " face";
     else
@@ -147,13 +147,15 @@ std::vector<SummaryOutput> list_summary() {
     if (!p.in_summary || is_word(p)) continue;
     const bool per_face = p.axes.find("face") != std::string_view::npos;
     for (const auto& names : places_of(p))
-      list.push_back({key_at(p, names), file_unit(p), long_name(p, names), per_face, place++});
+      list.push_back({key_at(p, names), file_unit(p), long_name(p, names), per_face, place++, &p});
   }
   // The JSON object goes moment by moment and station by station, the faces behind their station.
   const auto group = [](const SummaryOutput& s) {
     constexpr std::string_view root = "containment.";
     if (!s.name.starts_with(root)) return std::size_t{99};
-    std::size_t order = s.name.find(moment_names[1]) == std::string::npos ? 0 : 10;
+    std::size_t order = 0;
+    for (std::size_t m = 0; m < moment_names.size(); ++m)
+      if (s.name.find("." + std::string(moment_names[m]) + ".") != std::string::npos) order = 10 * m;
     for (std::size_t i = 0; i < station_names.size(); ++i)
       if (s.name.find("." + std::string(station_names[i]) + ".") != std::string::npos) return order + i;
     return order + station_names.size();
@@ -204,6 +206,28 @@ void visit_outputs(const Economics& e, const std::function<void(const OutputValu
 const std::vector<SummaryOutput>& summary_outputs() {
   static const std::vector<SummaryOutput> outputs = list_summary();
   return outputs;
+}
+
+const SummaryOutput& drawn_output(const std::string& name) {
+  static const std::map<std::string, SummaryOutput> known = [] {
+    std::map<std::string, SummaryOutput> list;
+    for (const SummaryOutput& output : summary_outputs()) list[output.name] = output;
+    for (const Parameter& p : detail::cost_output_declarations())
+      list[std::string(p.key)] = {std::string(p.key), file_unit(p), std::string(p.label), false, 0, &p};
+    return list;
+  }();
+  return known.at(name);
+}
+
+const TargetResult* nearest_target(const Result& result) {
+  const auto order = [](const TargetResult& t) {
+    return std::pair{t.probability.value_or(0.0), t.predicted / t.wanted};
+  };
+  const auto& targets = result.targets;
+  const auto nearest =
+      std::min_element(targets.begin(), targets.end(),
+                       [&](const TargetResult& a, const TargetResult& b) { return order(a) < order(b); });
+  return nearest == targets.end() ? nullptr : &*nearest;
 }
 
 std::vector<double> summary_numbers(const Result& result) {

@@ -37,12 +37,21 @@ struct SummaryOutput {
   std::string name;  ///< "containment.after_storage.middle.hoop_tension"
   std::string unit;  ///< SI, UDUNITS spelling; "1" for pure numbers (stretch as strain)
   std::string long_name;
-  bool per_face = false;  ///< one face of a station: not in the summary by default
-  std::size_t place = 0;  ///< in summary_numbers()
+  bool per_face = false;                   ///< one face of a station: not in the summary by default
+  std::size_t place = 0;                   ///< in summary_numbers()
+  const Parameter* declaration = nullptr;  ///< static
 };
 
 /// Every number of the summary, in the order of the JSON object. Thread-safe.
 [[nodiscard]] const std::vector<SummaryOutput>& summary_outputs();
+
+/// The number a name of BandResult::names stands for: one of the summary, or an amount of the economic chain. Throws
+/// std::out_of_range for other names.
+[[nodiscard]] const SummaryOutput& drawn_output(const std::string& name);
+
+/// The target that is nearest to being missed: the least probability where there are draws, of equal ones the least
+/// margin. Null without targets.
+[[nodiscard]] const TargetResult* nearest_target(const Result& result);
 
 /// The numbers of a result for summary_outputs(), in the order of their `place`.
 [[nodiscard]] std::vector<double> summary_numbers(const Result& result);

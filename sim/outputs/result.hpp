@@ -8,6 +8,7 @@
 #include "sim/buildup/load_result.hpp"
 #include "sim/buildup/solver_counters.hpp"
 #include "sim/film_path/film_path_result.hpp"
+#include "sim/outputs/band_result.hpp"
 #include "sim/stations/containment_result.hpp"
 #include "sim/winding/span_result.hpp"
 
@@ -62,12 +63,18 @@ struct Sensitivity {
   }
 };
 
-/// One assumed input and what its stated range does to the least station's hoop tension after storage.
+/// One unknown input and what its range (5 % to 95 %) does to containment and to the quantity of the target.
 struct UnknownInput {
-  std::string key;
+  std::string key;                                       ///< "film.file" for the numbers of the film together
+  std::string origin;                                    ///< "assumed", "given", "measured", "fitted"
+  bool group = false;                                    ///< several numbers moved together
   std::string low_text, high_text, value_text;           ///< with units, as a user writes them
-  double containment_low = 0.0, containment_high = 0.0;  ///< N/m, at the two ends of the range
-  double effect = 0.0;                                   ///< (greatest - least) / nominal
+  double containment_low = 0.0, containment_high = 0.0;  ///< N/m, least station after storage, at the ends of the range
+  std::string quantity, at, station;                     ///< of the target; station "" = the least one
+  double low = 0.0, high = 0.0;                          ///< that quantity at the ends of the range, SI
+  double effect = 0.0;                                   ///< (greatest - least) / nominal of it
+  std::optional<double> share, r_squared;                ///< of the band's variance by regression, and how good that is
+  std::optional<double> known_low, known_high;           ///< its band if this input were known, SI
   std::string how_to_measure, caution;                   ///< what can hurt whoever measures it so; may be empty
   bool failed = false;                                   ///< an end of the range could not be computed
   std::string message;
@@ -75,12 +82,23 @@ struct UnknownInput {
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
     visit("key", s.key);
+    visit("origin", s.origin);
+    visit("group", s.group);
     visit("low_text", s.low_text);
     visit("high_text", s.high_text);
     visit("value_text", s.value_text);
     visit("containment_low", s.containment_low);
     visit("containment_high", s.containment_high);
+    visit("quantity", s.quantity);
+    visit("at", s.at);
+    visit("station", s.station);
+    visit("low", s.low);
+    visit("high", s.high);
     visit("effect", s.effect);
+    visit("share", s.share);
+    visit("r_squared", s.r_squared);
+    visit("known_low", s.known_low);
+    visit("known_high", s.known_high);
     visit("how_to_measure", s.how_to_measure);
     visit("caution", s.caution);
     visit("failed", s.failed);
@@ -91,7 +109,9 @@ struct UnknownInput {
 struct TargetResult {
   std::string station, quantity, at;
   double wanted = 0.0, predicted = 0.0;
-  bool met = false;
+  bool met = false;                         ///< by probability where there is one, else by the predicted value
+  std::optional<double> probability;        ///< share of draws that reach it; film that breaks or runs away does not
+  std::optional<double> probability_error;  ///< standard error of that share
 
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
@@ -101,6 +121,8 @@ struct TargetResult {
     visit("wanted", s.wanted);
     visit("predicted", s.predicted);
     visit("met", s.met);
+    visit("probability", s.probability);
+    visit("probability_error", s.probability_error);
   }
 };
 
@@ -120,10 +142,13 @@ struct Result {
   SpanResult span;
   PatternResult pattern;
   ContainmentResult end, after_storage;
+  ContainmentResult weakest;  ///< each station at the time between the two at which its hoop tension is least
   LoadResult load;
   FilmUse film;
   std::optional<Sensitivity> sensitivity;
-  std::vector<UnknownInput> assumed;  ///< ranked, largest effect first; empty until ranked
+  std::vector<UnknownInput> assumed;  ///< unknown inputs, ranked, largest effect first; empty until ranked
+  std::vector<UnknownIndex> indices;  ///< largest total first; empty until asked for
+  std::optional<BandResult> band;     ///< draws over everything uncertain; absent until drawn
   std::vector<TargetResult> targets;
   std::vector<Warning> warnings;
   double force_balance_error = 0.0;  ///< greatest relative residual of closing force against film force
@@ -146,11 +171,14 @@ struct Result {
     visit("span", s.span);
     visit("pattern", s.pattern);
     visit("end", s.end);
+    visit("weakest", s.weakest);
     visit("after_storage", s.after_storage);
     visit("load", s.load);
     visit("film", s.film);
     visit("sensitivity", s.sensitivity);
     visit("assumed", s.assumed);
+    visit("indices", s.indices);
+    visit("band", s.band);
     visit("targets", s.targets);
     visit("warnings", s.warnings);
     visit("force_balance_error", s.force_balance_error);

@@ -34,9 +34,10 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
     test.pull_rate = in.pull_rate;
     const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature);
     const auto [lower_edge, upper_edge] = m.film_edges[f];
-    const double factor = in.tent_factor.value_or(
+    const double formula =
         tent_factor({reading.stiffness_over_force, test.face_length, test.plate_radius, test.pull_distance,
-                     upper_edge - station.height, station.height - lower_edge, in.slit}));
+                     upper_edge - station.height, station.height - lower_edge, in.slit});
+    const double factor = in.tent_factor.value_or(1.0 + in.tent_share * (formula - 1.0));
     StationFace& face = station.faces[f];
     face.strand_force = reading.strand_force;
     face.pull_force = factor * reading.strand_force;
@@ -84,28 +85,37 @@ double band_mean(const std::vector<double>& value, double slice_height, double h
   return sum / (high - low);
 }
 
-ContainmentResult containment(const ResolvedScenario& resolved, const StationMoment& m) {
+StationResult station_at(const ResolvedScenario& resolved, const StationMoment& m, std::size_t which) {
   const StationsInput& in = resolved.inputs.stations;
-  ContainmentResult result;
-  const auto heights = resolved.station_heights();
-  for (std::size_t i = 0; i < heights.size(); ++i) {
-    StationResult& station = result.stations[i];
-    station.height = heights[i];
-    for (std::size_t f = 0; f < face_count; ++f) {
-      StationFace& face = station.faces[f];
-      face.hoop_tension = band_mean(slice_values(m, f), m.setup->slice_height, station.height, in.band_height);
-      face.film_layers = band_mean(slice_layers(m, f), m.setup->slice_height, station.height, in.band_height);
-      station.hoop_tension += face.hoop_tension / static_cast<double>(face_count);
-      station.film_layers += face.film_layers / static_cast<double>(face_count);
-    }
-    station.band_tension = station.hoop_tension * in.band_height;
-    station.band_least_tension = std::numeric_limits<double>::infinity();
-    for (std::size_t f = 0; f < face_count; ++f)
-      station.band_least_tension =
-          std::min(station.band_least_tension,
-                   band_least(slice_values(m, f), m.setup->slice_height, station.height, in.band_height));
-    pull_faces(in, m, station);
+  StationResult station;
+  station.height = resolved.station_heights()[which];
+  station.time = m.time;
+  station.temperature = m.temperature;
+  station.band_least_tension = std::numeric_limits<double>::infinity();
+  for (std::size_t f = 0; f < face_count; ++f) {
+    StationFace& face = station.faces[f];
+    const std::vector<double> values = slice_values(m, f);
+    face.hoop_tension = band_mean(values, m.setup->slice_height, station.height, in.band_height);
+    face.film_layers = band_mean(slice_layers(m, f), m.setup->slice_height, station.height, in.band_height);
+    station.hoop_tension += face.hoop_tension / static_cast<double>(face_count);
+    station.film_layers += face.film_layers / static_cast<double>(face_count);
+    station.band_least_tension =
+        std::min(station.band_least_tension, band_least(values, m.setup->slice_height, station.height, in.band_height));
   }
+  station.band_tension = station.hoop_tension * in.band_height;
+  pull_faces(in, m, station);
+  return station;
+}
+
+std::pair<double, double> station_reach(const ResolvedScenario& resolved, std::size_t station) {
+  const StationsInput& in = resolved.inputs.stations;
+  const double half = 0.5 * std::max(in.band_height, in.plate_diameter), height = resolved.station_heights()[station];
+  return {height - half, height + half};
+}
+
+ContainmentResult containment(const ResolvedScenario& resolved, const StationMoment& m) {
+  ContainmentResult result;
+  for (std::size_t i = 0; i < result.stations.size(); ++i) result.stations[i] = station_at(resolved, m, i);
   result.least_hoop_tension = std::numeric_limits<double>::infinity();
   for (std::size_t s = 0; s < m.slices->size(); ++s)
     for (std::size_t f = 0; f < face_count; ++f) {

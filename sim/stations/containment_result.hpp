@@ -29,6 +29,8 @@ struct StationFace {
 
 struct StationResult {
   double height = 0.0;                         ///< m
+  double time = 0.0;                           ///< s since the end of wrapping
+  double temperature = 0.0;                    ///< K, of the film then
   double hoop_tension = 0.0;                   ///< N/m, mean of faces
   double band_tension = 0.0;                   ///< N, hoop tension times band height
   double band_least_tension = 0.0;             ///< N/m, least over faces and heights within the band
@@ -43,6 +45,8 @@ struct StationResult {
   template <typename Self, typename Visitor>
   static void members(Self& s, Visitor&& visit) {
     visit("height", s.height);
+    visit("time", s.time);
+    visit("temperature", s.temperature);
     visit("hoop_tension", s.hoop_tension);
     visit("band_tension", s.band_tension);
     visit("band_least_tension", s.band_least_tension);

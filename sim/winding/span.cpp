@@ -36,22 +36,21 @@ Span::Span(const TakeUp& take_up, const Rotation& rotation, SpanFilm film, SpanR
            std::shared_ptr<const DeliveryControl> control, double internal_path)
     : take_up_(&take_up),
       rotation_(rotation),
-      film_(film),
       row_law_(std::move(film), std::move(reference)),
       control_(std::move(control)),
       internal_path_(internal_path),
-      stretch_limit_(film_.law->stretch_limit(film_.mode)),
-      usual_force_(film_.force(row_law_.reference().laid)),
+      stretch_limit_(row_law_.film().law->stretch_limit(row_law_.film().mode)),
+      usual_force_(row_law_.film().force(row_law_.reference().laid)),
       usual_feed_(rotation.speed * take_up.perimeter() / (2.0 * std::numbers::pi * row_law_.reference().laid.stretch)) {
 }
 
 SpanState Span::at_rest(double force) const {
   SpanState state;
   const double length = internal_path_ + take_up_->at(0.0).span;
-  state.row = row_law_.at_stress(force / film_.section, length);
+  state.row = row_law_.at_stress(force / film().section, length);
   state.mass = row_law_.mass(state.row, length);
-  state.force = std::max(film_.force(state.row.laid), 0.0);
-  state.slope = row_law_.slope(state.row, state.mass) * film_.section;
+  state.force = std::max(film().force(state.row.laid), 0.0);
+  state.slope = row_law_.slope(state.row, state.mass) * film().section;
   const Node start = node(0.0, take_up_->contact_corner(0.0));
   // The delivery has seen the mean take-up; a control without lag answers the one at angle 0.
   state.control = control_->settled({start.mean_demand, state.force, start.speed, start.mean_demand});
@@ -171,22 +170,22 @@ SpanState Span::step(const Move& move) const {
   const double held_mass = begin.mass * n1.length / n0.length;
   const double mass = solve_mass(begin, n0, n1, held_mass, begin.force, begin.slope, 1e-7, control);
   if (!(n1.length / mass < stretch_limit_ && mass > row_law_.young_mass())) {
-    throw SolverError("the film between delivery and load would be stretched past its limit",
-                      "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
-                      turn_of(n1.angle));
+    throw FilmLimitError("the film between delivery and load would be stretched past its limit",
+                         "lower the speed of rotation, let the delivery follow faster, or move it out", n1.time,
+                         turn_of(n1.angle));
   }
   const RowAnswer moved = move_film(end.row, move, mass, control.feed, mass);
-  const double force = moved.stress.nominal * film_.section;
+  const double force = moved.stress.nominal * film().section;
   if (!std::isfinite(force)) {
     throw SolverError("the force in the span is not a number", "", n1.time, turn_of(n1.angle));
   }
   // The true force moves the feed a little: a second solve, and the film follows by the elastic jump.
-  end.mass = solve_mass(begin, n0, n1, mass, force, row_law_.slope(end.row, mass) * film_.section, 1e-13, control);
+  end.mass = solve_mass(begin, n0, n1, mass, force, row_law_.slope(end.row, mass) * film().section, 1e-13, control);
   row_law_.age(end.row, mass, end.mass);
   const RowAnswer settled = row_law_.settle(end.row, end.mass, n1.length);
   end.film_steps += moved.film_steps + settled.film_steps;
-  end.slope = settled.stress.slope * film_.section;
-  end.force = std::max(settled.stress.nominal * film_.section, 0.0);
+  end.slope = settled.stress.slope * film().section;
+  end.force = std::max(settled.stress.nominal * film().section, 0.0);
   end.control = control;
   end.fed += 0.5 * (n1.time - n0.time) * (begin.control.feed + control.feed);
   end.on_rounds += begin.mass - end.mass + end.fed - begin.fed;
@@ -217,9 +216,9 @@ SpanPoint Span::between(const SpanPoint& a, const SpanPoint& b, double share, st
   p.row = row_law_.between(a.row, b.row, share);
   (void)row_law_.settle(p.row, p.mass, at.length);
   // What extrapolation knew better than the film at the two points is carried over.
-  const double off_a = a.force - std::max(film_.force(a.row.laid), 0.0);
-  const double off_b = b.force - std::max(film_.force(b.row.laid), 0.0);
-  p.force = std::max(film_.force(p.row.laid) + r * off_a + s * off_b, 0.0);
+  const double off_a = a.force - std::max(film().force(a.row.laid), 0.0);
+  const double off_b = b.force - std::max(film().force(b.row.laid), 0.0);
+  p.force = std::max(film().force(p.row.laid) + r * off_a + s * off_b, 0.0);
   return p;
 }
 

@@ -105,7 +105,7 @@ class Span {
   SpanState march(const SpanState& begin, const SpanInterval& interval, std::size_t steps, Visit&& visit) const;
   [[nodiscard]] SpanPoint point(const SpanState& state, const Node& at) const;
   [[nodiscard]] double internal_path() const { return internal_path_; }
-  [[nodiscard]] const SpanFilm& film() const { return film_; }
+  [[nodiscard]] const SpanFilm& film() const { return row_law_.film(); }
   [[nodiscard]] const SpanRowLaw& row_law() const { return row_law_; }
   [[nodiscard]] const FilmState& reference() const { return row_law_.reference().laid; }
   [[nodiscard]] double usual_force() const { return usual_force_; }  ///< of the reference film, N
@@ -122,7 +122,6 @@ class Span {
 
   const TakeUp* take_up_;
   Rotation rotation_;
-  SpanFilm film_;
   SpanRowLaw row_law_;
   std::shared_ptr<const DeliveryControl> control_;
   double internal_path_;

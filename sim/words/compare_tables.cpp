@@ -2,6 +2,7 @@
 #include "sim/base/number_text.hpp"
 #include "sim/words/compare_text_detail.hpp"
 #include "sim/words/economics_text.hpp"
+#include "sim/words/moments.hpp"
 #include "sim/words/text_layout.hpp"
 
 #include <algorithm>
@@ -24,6 +25,7 @@ struct Row {
 struct Section {
   const char* title;
   std::vector<Row> rows;
+  bool is_weakest = false;  ///< shown only where a side is weaker in storage than at both ends of it
 };
 
 const std::vector<Section>& sections() {
@@ -35,6 +37,14 @@ const std::vector<Section>& sections() {
                                               {"pull force, middle", "containment.end.middle.pull_force"},
                                               {"pull force, bottom", "containment.end.bottom.pull_force"},
                                               {"d ln(hoop)/d ln(span force)", "sensitivity.end"}}},
+                                            {"When each station is weakest in storage",
+                                             {{"hoop tension, top", "containment.weakest.top.hoop_tension"},
+                                              {"hoop tension, middle", "containment.weakest.middle.hoop_tension"},
+                                              {"hoop tension, bottom", "containment.weakest.bottom.hoop_tension"},
+                                              {"pull force, top", "containment.weakest.top.pull_force"},
+                                              {"pull force, middle", "containment.weakest.middle.pull_force"},
+                                              {"pull force, bottom", "containment.weakest.bottom.pull_force"}},
+                                             true},
                                             {"After storage",
                                              {{"hoop tension, top", "containment.after_storage.top.hoop_tension"},
                                               {"hoop tension, middle", "containment.after_storage.middle.hoop_tension"},
@@ -117,7 +127,12 @@ class TableBlock {
   std::string text() const {
     std::string out = line("", [](std::size_t i) { return "[" + std::to_string(i + 1) + "]"; });
     out += line("", [&](std::size_t i) { return clipped(comparison_.sides[i].name, column_width - 1); });
+    const auto& all = comparison_.sides;
+    const bool is_weaker = std::any_of(all.begin(), all.end(), [](const ComparedSide& side) {
+      return side.result && is_weaker_in_storage(*side.result);
+    });
     for (const Section& section : sections()) {
+      if (section.is_weakest && !is_weaker) continue;
       const std::string rows = section_rows(section);
       if (!rows.empty()) out += "  " + std::string(section.title) + "\n" + rows;
     }

@@ -1,21 +1,31 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/words/display_units.hpp"
 
+#include "models/units.hpp"
 #include "sim/base/number_text.hpp"
 
+#include <array>
 #include <cmath>
 
 namespace hoopfield::words {
 
 namespace {
 
-constexpr double metre_per_inch = 0.0254;             // exact, international inch
-constexpr double newton_per_pound = 4.4482216152605;  // exact, 0.45359237 kg * 9.80665 m/s^2
-constexpr double kilogram_per_pound = 0.45359237;     // exact
+// The unit people use in inch-pound for a metric one. Factors stand in models/units.
+constexpr std::array<std::array<const char*, 2>, 20> pairs = {
+    {{"mm", "in"},     {"cm", "in"},           {"m", "in"},          {"um", "mil"},      {"N", "lbf"},
+     {"kN", "lbf"},    {"N/m", "lbf/in"},      {"Pa", "psi"},        {"kPa", "psi"},     {"MPa", "psi"},
+     {"degC", "degF"}, {"\u00b0C", "\u00b0F"}, {"g", "oz"},          {"kg", "lb"},       {"mm/s", "in/s"},
+     {"m/s", "in/s"},  {"m/min", "in/s"},      {"mm/min", "in/min"}, {"MJ/kg", "MJ/lb"}, {"MJ/m^3", "in*lbf/in^3"}}};
 
 std::string counted(double value, const char* one, const char* many) {
   const std::string text = shortest(value);
   return text + " " + (text == "1" ? one : many);
+}
+
+DisplayUnit shown_in(const char* unit) {
+  const Unit known = *find_unit(unit);
+  return {1.0 / known.factor, unit, -known.offset / known.factor};
 }
 
 }  // namespace
@@ -26,31 +36,28 @@ double four_digits(double value) {
   return unit > 1.0 ? std::round(value / unit) * unit : value;
 }
 
-DisplayUnits::DisplayUnits(UnitStyle style) {
-  if (style == UnitStyle::metric) {
-    tension = {1.0, "N/m"};
-    force = {1.0, "N"};
-    height = {1.0, "m"};
-    small_length = {1e3, "mm"};
-    film_length = {1.0, "m"};
-    mass = {1e3, "g"};
-    stress = {1e-6, "MPa"};
-    work = {1e-6, "MJ/m^3"};
-    temperature = {1.0, "degC", -273.15};
-    thickness = {1e6, "um"};
-  } else {
-    tension = {metre_per_inch / newton_per_pound, "lbf/in"};
-    force = {1.0 / newton_per_pound, "lbf"};
-    height = {1.0 / metre_per_inch, "in"};
-    small_length = {1.0 / metre_per_inch, "in"};
-    film_length = {1.0 / (12.0 * metre_per_inch), "ft"};
-    mass = {16.0 / kilogram_per_pound, "oz"};
-    stress = {metre_per_inch * metre_per_inch / newton_per_pound, "psi"};
-    work = {stress.per_si, "in*lbf/in^3"};
-    temperature = {1.8, "degF", -459.67};
-    thickness = {1e3 / metre_per_inch, "mil"};
-  }
+std::string_view inch_pound_unit(std::string_view metric) {
+  for (const auto& [from, to] : pairs)
+    if (from == metric) return to;
+  return {};
 }
+
+DisplayUnit display_unit(const char* metric, UnitStyle style) {
+  const std::string_view other = inch_pound_unit(metric);
+  return shown_in(style == UnitStyle::metric || other.empty() ? metric : other.data());
+}
+
+DisplayUnits::DisplayUnits(UnitStyle style)
+    : tension(display_unit("N/m", style)),
+      force(display_unit("N", style)),
+      height(display_unit("m", style)),
+      small_length(display_unit("mm", style)),
+      film_length(style == UnitStyle::metric ? shown_in("m") : shown_in(long_length)),
+      mass(display_unit("g", style)),
+      stress(display_unit("MPa", style)),
+      temperature(display_unit("degC", style)),
+      thickness(display_unit("um", style)),
+      work(display_unit("MJ/m^3", style)) {}
 
 std::string readable(double value) {
   if (!std::isfinite(value)) return "-";
@@ -60,7 +67,7 @@ std::string readable(double value) {
   // Rounded first, so that 99.96 shows as 100 and not as 100.0.
   const int power = static_cast<int>(std::floor(std::log10(size) + 1e-12));
   int decimals = std::max(0, 2 - power);
-  if (std::stod(fixed(size, decimals)) >= std::pow(10.0, power + 1)) decimals = std::max(0, decimals - 1);
+  if (*number_in(fixed(size, decimals)) >= std::pow(10.0, power + 1)) decimals = std::max(0, decimals - 1);
   return decimals > 9 ? shortest(value) : fixed(value, decimals);
 }
 

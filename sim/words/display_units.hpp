@@ -4,6 +4,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 namespace hoopfield::words {
 
@@ -21,6 +22,13 @@ struct DisplayUnit {
   const char* name = "";
   double offset = 0.0;
 };
+
+/// The inch-pound unit people use for a metric one ("mm" gives "in"); empty for units that both styles share.
+[[nodiscard]] std::string_view inch_pound_unit(std::string_view metric);
+inline constexpr const char* long_length = "ft";  ///< and for lengths of film, which people count in feet
+
+/// How a metric unit, or its inch-pound one, is shown.
+[[nodiscard]] DisplayUnit display_unit(const char* metric, UnitStyle style);
 
 /// Units of one style. `N/m` and `lbf/in` and so on; the same for every command.
 struct DisplayUnits {

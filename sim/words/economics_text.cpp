@@ -95,9 +95,7 @@ std::string year_lines(const Economics& e, UnitStyle style) {
 
 }  // namespace
 
-DisplayUnit large_mass(UnitStyle style) {
-  return style == UnitStyle::metric ? DisplayUnit{1.0, "kg"} : DisplayUnit{1.0 / 0.45359237, "lb"};
-}
+DisplayUnit large_mass(UnitStyle style) { return display_unit("kg", style); }
 
 std::string money_digits(double value) {
   const double size = std::abs(value);

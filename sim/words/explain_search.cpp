@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/words/explain_search.hpp"
 
+#include "models/text.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -16,9 +17,9 @@ constexpr ParameterRoom rooms[] = {ParameterRoom::scenario, ParameterRoom::film_
 
 /// Small letters, and a blank for what joins words.
 std::string plain(std::string_view text) {
-  std::string out;
-  for (const char c : text)
-    out += c == '_' || c == '-' ? ' ' : static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  std::string out = lower(text);
+  for (char& c : out)
+    if (c == '_' || c == '-') c = ' ';
   return out;
 }
 

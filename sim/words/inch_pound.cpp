@@ -1,39 +1,17 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/words/inch_pound.hpp"
 
+#include "models/text.hpp"
 #include "models/units.hpp"
 
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <cstddef>
 #include <optional>
-#include <utility>
 #include <vector>
 
 namespace hoopfield::words {
 
 namespace {
-
-constexpr std::array<std::pair<std::string_view, std::string_view>, 19> pairs = {{{"mm", "in"},
-                                                                                  {"cm", "in"},
-                                                                                  {"m", "in"},
-                                                                                  {"um", "mil"},
-                                                                                  {"N", "lbf"},
-                                                                                  {"kN", "lbf"},
-                                                                                  {"N/m", "lbf/in"},
-                                                                                  {"Pa", "psi"},
-                                                                                  {"kPa", "psi"},
-                                                                                  {"MPa", "psi"},
-                                                                                  {"degC", "degF"},
-                                                                                  {"\u00b0C", "\u00b0F"},
-                                                                                  {"g", "oz"},
-                                                                                  {"kg", "lb"},
-                                                                                  {"mm/s", "in/s"},
-                                                                                  {"m/s", "in/s"},
-                                                                                  {"m/min", "in/s"},
-                                                                                  {"mm/min", "in/min"},
-                                                                                  {"MJ/kg", "MJ/lb"}}};
 
 /// A word of a text: what opens it, its core, what closes it.
 struct Token {
@@ -56,13 +34,7 @@ std::vector<Token> tokens_of(const std::string& text) {
   return tokens;
 }
 
-std::optional<double> number_of(const Token& token) {
-  double value = 0.0;
-  const char* const end = token.core.data() + token.core.size();
-  const auto read = std::from_chars(token.core.data(), end, value);
-  if (token.core.empty() || read.ec != std::errc() || read.ptr != end) return std::nullopt;
-  return value;
-}
+std::optional<double> number_of(const Token& token) { return number_in(token.core); }
 
 bool joins(const Token& token) {
   return token.open.empty() && token.close.empty() && (token.core == "to" || token.core == "and" || token.core == "or");
@@ -75,12 +47,6 @@ void convert(Token& token, std::string_view metric, std::string_view inch_pound)
 
 }  // namespace
 
-std::string_view inch_pound_unit(std::string_view metric) {
-  for (const auto& [from, to] : pairs)
-    if (from == metric) return to;
-  return {};
-}
-
 std::string in_inch_pound(const std::string& text) {
   std::vector<Token> tokens = tokens_of(text);
   for (std::size_t i = 1; i < tokens.size(); ++i) {
@@ -89,7 +55,7 @@ std::string in_inch_pound(const std::string& text) {
     Token& number = tokens[i - 1];
     if (inch.empty() || !tokens[i].open.empty() || !number.close.empty() || !number_of(number)) continue;
     constexpr double long_in_metres = 3.0;  // people count longer lengths in feet
-    if (metric == "m" && std::abs(*number_of(number)) >= long_in_metres) inch = "ft";
+    if (metric == "m" && std::abs(*number_of(number)) >= long_in_metres) inch = long_length;
     convert(number, metric, inch);
     // "10 to 35 degC", "1, 10 and 100 mm": the numbers before share the unit.
     for (std::size_t k = i - 1;

@@ -6,12 +6,8 @@
 #include "sim/words/display_units.hpp"
 
 #include <string>
-#include <string_view>
 
 namespace hoopfield::words {
-
-/// The inch-pound unit people use for a metric one ("mm" gives "in"); empty for units that both styles share.
-[[nodiscard]] std::string_view inch_pound_unit(std::string_view metric);
 
 /// A text in which "70 N" reads "15.7 lbf" and "10 to 35 degC" reads "50 to 95 degF": three digits, feet from 3 m up.
 /// Numbers without a unit, shared units and compound units stay as they are.

@@ -34,7 +34,7 @@ FilmPathInput film_path_input(const ResolvedScenario& resolved, const WrapPlan& 
   in.density = s.film_description.density;
   in.heat_capacity = s.film_description.thermal.heat_capacity;
   in.entropic_share = s.film_description.thermal.entropic_share;
-  in.draw_ratio = 1.0 + s.delivery.prestretch;
+  in.draw_ratio = 1.0 + s.delivery.prestretch - s.delivery.prestretch_slip;
   in.roller_gap = s.delivery.roller_gap;
   in.roller_arc = s.delivery.roller_arc;
   in.internal_path = s.delivery.internal_path;
@@ -162,10 +162,10 @@ void lay_out(const Scenario& s, WrapPlan& plan) {
 void require_unbroken(const Scenario& s, const FilmPathResult& path) {
   const auto& breaking = s.film_description.breaking;
   if (!breaking || path.stretch_on_load_max - 1.0 < breaking->stretch) return;
-  throw SolverError("the film breaks in the span: the force stretches it to " +
-                        short_number(100.0 * (path.stretch_on_load_max - 1.0)) + " %, its break stretch is " +
-                        short_number(100.0 * breaking->stretch) + " %",
-                    "less force, or a thicker or stiffer film");
+  throw FilmLimitError("the film breaks in the span: the force stretches it to " +
+                           short_number(100.0 * (path.stretch_on_load_max - 1.0)) + " %, its break stretch is " +
+                           short_number(100.0 * breaking->stretch) + " %",
+                       "less force, or a thicker or stiffer film");
 }
 
 }  // namespace
@@ -173,7 +173,11 @@ void require_unbroken(const Scenario& s, const FilmPathResult& path) {
 WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
   const Scenario& s = resolved.inputs;
   WrapPlan plan;
-  plan.law = make_film_law(s.film_description);
+  const bool scaled = s.film.stiffness_scale != 1.0;
+  const FilmDescription stiffened =
+      scaled ? scaled_film(s.film_description, s.film.stiffness_scale) : FilmDescription{};
+  const FilmDescription& film = scaled ? stiffened : s.film_description;
+  plan.law = make_film_law(film);
   plan.span_force = resolved.span_force;
   plan.wrap_temperature = s.wrapping.temperature;
   const TakeUp take_up(take_up_plan(s));
@@ -184,7 +188,7 @@ WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
   }
   FilmPathInput path_input = film_path_input(resolved, plan, take_up.mean_span());
   const auto solve_path = [&] {
-    plan.film_path = cache != nullptr ? cache->solve(path_input, s.film_description) : solve_film_path(path_input);
+    plan.film_path = cache != nullptr ? cache->solve(path_input, film) : solve_film_path(path_input);
     require_unbroken(s, plan.film_path.result);
   };
   solve_path();
@@ -214,6 +218,23 @@ std::vector<double> slice_heights(const Scenario& s) {
   return heights;
 }
 
+namespace {
+
+/// Temperature knots within storage, some of them where there are many: from there the weakest moments are looked for.
+std::vector<double> kept_times(const std::vector<double>& outputs, const TemperatureHistory& history) {
+  constexpr std::size_t most = 8;
+  std::vector<double> knots;
+  for (const double time : outputs)
+    for (const auto& [at, value] : history.knots())
+      if (at == time && time > 0.0 && time < outputs.back()) knots.push_back(time);
+  std::vector<double> kept;
+  const std::size_t stride = 1 + knots.size() / most;
+  for (std::size_t i = 0; i < knots.size(); i += stride) kept.push_back(knots[i]);
+  return kept;
+}
+
+}  // namespace
+
 BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   BuildUpInput in;
   in.setup.law = plan.law.get();
@@ -231,6 +252,7 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.turn_end_times = plan.turn_end_times;
   in.history = TemperatureHistory(s.wrapping.temperature, s.storage.temperature);
   in.output_times = result_times(s);
+  in.keep_at = kept_times(in.output_times, in.history);
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;

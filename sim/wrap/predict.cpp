@@ -7,7 +7,9 @@
 #include "sim/stations/containment.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
+#include "sim/wrap/plausibility.hpp"
 #include "sim/wrap/warnings.hpp"
+#include "sim/wrap/weakest.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -96,14 +98,23 @@ std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, d
 void fill_targets(const Scenario& s, Result& r) {
   if (!s.target) return;
   const bool hoop = s.target->quantity == TargetQuantity::hoop_tension;
-  const bool end = s.target->at == TargetTime::end;
+  const auto moments =
+      choice_list(*find_parameter(ParameterRoom::scenario, "target.at"));  // in the order of TargetTime
+  const ContainmentResult* const results[] = {&r.end, &r.after_storage, &r.weakest};
+  const auto at = static_cast<std::size_t>(s.target->at);
   const std::array<std::optional<double>, 3> wanted = {s.target->top, s.target->middle, s.target->bottom};
   for (std::size_t i = 0; i < wanted.size(); ++i) {
     if (!wanted[i]) continue;
-    const StationResult& station = (end ? r.end : r.after_storage).stations[i];
+    const StationResult& station = results[at]->stations[i];
     const double predicted = hoop ? station.hoop_tension : station.pull_force;
-    r.targets.push_back({station_names[i], hoop ? "hoop_tension" : "pull_force", end ? "end" : "after_storage",
-                         *wanted[i], predicted, predicted >= *wanted[i]});
+    r.targets.push_back({station_names[i],
+                         hoop ? "hoop_tension" : "pull_force",
+                         std::string(moments[at]),
+                         *wanted[i],
+                         predicted,
+                         predicted >= *wanted[i],
+                         {},
+                         {}});
   }
 }
 
@@ -126,6 +137,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };
   BuildUpResult built = build_up(input);
+  refuse_crushed_load(s, built);
   report(0.95, "stations");
 
   Result r;
@@ -141,20 +153,21 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.film.length_on_roll = plan.film_length_on_roll;
   r.film.mass = plan.film_length_on_roll * s.film.width * s.film.thickness * s.film_description.density;
   const auto edges = film_edges(plan, s.load.height);
-  r.end = containment(
-      resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end, input.history.at(0.0), edges});
+  const double duration = s.storage.duration;
+  r.end = containment(resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end, 0.0,
+                                 input.history.at(0.0), edges});
   r.after_storage = containment(resolved, {&input.setup, &built.after_storage, &built.film_layers,
-                                           built.path_factor_storage, input.history.at(s.storage.duration), edges});
+                                           built.path_factor_storage, duration, input.history.at(duration), edges});
+  r.weakest = weakest_containment(resolved, {&input, &built, &r.end, &r.after_storage, edges});
   for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
     const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
-    for (ContainmentResult* moment : {&r.end, &r.after_storage}) {
+    for (ContainmentResult* moment : {&r.end, &r.weakest, &r.after_storage}) {
       moment->stations[i].film_layers_min = least;
       moment->stations[i].film_layers_max = most;
     }
   }
   r.force_balance_error = built.residual;
   r.counters = built.counters;
-  r.warnings = collect_warnings(s, plan, built, r);
   fill_targets(s, r);
   r.hoop_tension = std::move(built.hoop_tension);
   r.film_layers = std::move(built.film_layers);
@@ -162,6 +175,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.layer_tension = std::move(built.layer_tension);
   r.closing_along_length = std::move(built.closing_along_length);
   r.closing_along_width = std::move(built.closing_along_width);
+  r.warnings = collect_warnings(s, plan, built, r);
   report(1.0, "done");
   return r;
 }
@@ -178,6 +192,7 @@ void add_sensitivity(const Scenario& s, Result& result, Observer* observer) {
   }
   const double step = std::log((1.0 + share) / (1.0 - share));
   result.sensitivity = Sensitivity{std::log(end[1] / end[0]) / step, std::log(stored[1] / stored[0]) / step};
+  sensitivity_warning(result);
 }
 
 }  // namespace hoopfield

@@ -20,8 +20,4 @@ class FilmPathCache;
 /// +-2 %.
 void add_sensitivity(const Scenario& scenario, Result& result, Observer* observer = nullptr);
 
-/// Fills `result.assumed`: every assumed input moved to both ends of its declared range, one at a time, ranked by the
-/// change it makes in the least station's hoop tension after storage.
-void rank_unknowns(const Scenario& scenario, Result& result, Observer* observer = nullptr);
-
 }  // namespace hoopfield

@@ -5,6 +5,7 @@
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/starter.hpp"
 #include "models/parameter.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/compare/compare.hpp"
 #include "sim/io/text/compare_writer.hpp"
 #include "sim/io/text/json_writer.hpp"
@@ -55,6 +56,7 @@ const Case& reference() {
     for (const char* key : {"load.stiffness_along_length", "delivery.roller_gap", "stations.tent_factor"}) {
       const Parameter& p = *find_parameter(ParameterRoom::scenario, key);
       UnknownInput unknown;
+      unknown.origin = "assumed";
       unknown.key = key;
       unknown.how_to_measure = how_to_measure(p);
       unknown.caution = caution_text(p);

@@ -47,7 +47,7 @@ def table(folder, name):
 
 def test_json_has_the_agreed_keys(predicted):
     _, summary = predicted
-    for moment in ("end", "after_storage"):
+    for moment in ("end", "weakest", "after_storage"):
         for station in STATIONS:
             values = summary["containment"][moment][station]
             assert list(values["faces"]) == FACES
@@ -122,7 +122,7 @@ def test_result_file_opens_as_it_is(predicted, engine):
             data.hoop_tension.isel(time=0).values, rel=1e-6, abs=1e-6
         )
     with xarray.open_dataset(folder / "r.h5", group="stations", **options) as stations:
-        for moment in ("end", "after_storage"):
+        for moment in ("end", "weakest", "after_storage"):
             for station in STATIONS:
                 value = stations.hoop_tension.sel(moment=moment, station=station).item()
                 assert value == summary["containment"][moment][station]["hoop_tension_N_per_m"]
@@ -150,7 +150,7 @@ def test_units_are_readable(predicted):
 def test_tables_and_json_agree(predicted):
     folder, summary = predicted
     rows = table(folder, "stations.csv")
-    assert len(rows) == 2 * 3 * 4
+    assert len(rows) == 3 * 3 * 4
     for row in rows:
         station = summary["containment"][row["moment"]][row["station"]]
         assert float(row["hoop_tension_N_per_m"]) == station["hoop_tension_N_per_m"]

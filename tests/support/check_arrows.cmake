@@ -22,7 +22,7 @@ forbid(sim "CLI|pybind11|Python" "sim knows no front end")
 
 # The rooms of sim/, each with the rooms it may use besides itself; in this order no circle is possible.
 set(rooms_before "")
-foreach(room base inputs film_path winding buildup stations outputs wrap film_lab sweep compare words io/text io/hdf5)
+foreach(room base inputs film_path winding buildup stations outputs wrap bands film_lab sweep compare words io/text io/hdf5)
   list(APPEND rooms_before ${room})
   string(REPLACE ";" "|" allowed "${rooms_before}")
   file(GLOB_RECURSE sources ${ROOT}/sim/${room}/*.hpp ${ROOT}/sim/${room}/*.cpp)
@@ -44,7 +44,7 @@ if(loose)
   message(SEND_ERROR "sim: sources outside of its rooms: ${loose}")
 endif()
 # The solver builds without a file library: only io/hdf5 knows it.
-foreach(room base inputs film_path winding buildup stations outputs wrap film_lab sweep compare words io/text)
+foreach(room base inputs film_path winding buildup stations outputs wrap bands film_lab sweep compare words io/text)
   forbid(sim/${room} "H5|hdf5" "only sim/io/hdf5 may use HDF5")
 endforeach()
 
@@ -57,5 +57,20 @@ foreach(header ${headers})
   file(STRINGS ${header} lines REGEX "#[ \t]*include[ \t]*[<\"](H5|hdf5|toml|nlohmann)")
   if(lines)
     message(SEND_ERROR "${header}: ${lines}\n  public headers show no type of a file library")
+  endif()
+endforeach()
+
+# Numbers become text in one place, which no locale changes.
+file(GLOB_RECURSE sources ${ROOT}/models/*.cpp ${ROOT}/models/*.hpp ${ROOT}/sim/*.cpp ${ROOT}/sim/*.hpp
+     ${ROOT}/bindings/*.cpp ${ROOT}/bindings/*.hpp)
+foreach(source ${sources})
+  file(RELATIVE_PATH name ${ROOT} ${source})
+  file(STRINGS ${source} lines REGEX "std::to_chars|printf\\(|strtod|std::sto[df]|std::setprecision")
+  if(name STREQUAL "models/text.cpp")
+    if(NOT lines)
+      message(SEND_ERROR "${name}: writes no number, the check is out of date")
+    endif()
+  elseif(lines)
+    message(SEND_ERROR "${name}: ${lines}\n  numbers become text in models/text.cpp")
   endif()
 endforeach()

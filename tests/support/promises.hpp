@@ -33,13 +33,19 @@ inline std::string broken_promise(const hoopfield::Result& r) {
         r.film_path.stiffness_over_force, r.span.laid_fraction, r.pattern.turns, r.pattern.rotation_time,
         r.load.edge_line_force, r.load.edge_pressure, r.film.length_on_roll, r.film.mass})
     if (!std::isfinite(v)) return "a number of the summary is not finite";
-  for (const ContainmentResult* moment : {&r.end, &r.after_storage})
+  for (const ContainmentResult* moment : {&r.end, &r.weakest, &r.after_storage})
     for (const StationResult& s : moment->stations) {
       for (const double v : {s.hoop_tension, s.pull_force, s.strand_force, s.tent_factor, s.film_layers,
                              s.pull_force_film_stretch_share})
         if (!std::isfinite(v)) return "a number of a station is not finite";
       if (s.hoop_tension < 0.0 || s.pull_force < 0.0) return "a station pushes";
     }
+  for (std::size_t i = 0; i < r.weakest.stations.size(); ++i) {
+    const StationResult& s = r.weakest.stations[i];
+    if (s.hoop_tension > std::min(r.end.stations[i].hoop_tension, r.after_storage.stations[i].hoop_tension))
+      return "a station holds more at its weakest than at an end of storage";
+    if (!(s.time >= 0.0 && s.time <= r.time.back())) return "a station is weakest outside storage";
+  }
   for (std::size_t f = 0; f < face_count; ++f)
     for (std::size_t h = 0; h < r.height.size(); ++h) {
       double sum = 0.0;

@@ -37,6 +37,7 @@ inline Scenario synthetic_scenario() {
 inline StationResult synthetic_station(double height, double tension, double layers) {
   StationResult s;
   s.height = height;
+  s.temperature = 296.15;
   s.hoop_tension = tension;
   s.band_tension = tension * 0.2;
   s.band_least_tension = tension * 0.9;
@@ -84,6 +85,13 @@ inline Result synthetic_result() {
                     synthetic_station(0.25, 950.0, 6.0)};
   r.after_storage.stations = {synthetic_station(1.25, 700.0, 5.5), synthetic_station(0.75, 450.0, 4.2),
                               synthetic_station(0.25, 720.0, 6.0)};
+  r.weakest.stations = {synthetic_station(1.25, 690.0, 5.5), synthetic_station(0.75, 440.0, 4.2),
+                        synthetic_station(0.25, 710.0, 6.0)};
+  for (StationResult& station : r.weakest.stations) station.time = 302400.0, station.temperature = 311.15;
+  for (StationResult& station : r.after_storage.stations) station.time = 604800.0;
+  r.weakest.least_hoop_tension = 430.0;
+  r.weakest.least_height = 0.75;
+  r.weakest.least_face = left;
   r.end.least_hoop_tension = 590.0;
   r.end.least_height = 0.75;
   r.after_storage.least_hoop_tension = 440.0;
@@ -92,9 +100,21 @@ inline Result synthetic_result() {
   r.load = {0.004, 0.006, 350.0, 44500.0};
   r.film = {19.5, 0.206};
   r.sensitivity = Sensitivity{0.71, 0.83};
-  r.assumed.push_back({"friction.film_on_load", "0.2", "0.6", "0.35", 410.0, 480.0, 0.155,
-                       "Pull a film strip over the load at an angle.", "Goods may fall.", false, ""});
-  r.targets.push_back({"middle", "hoop_tension", "after_storage", 500.0, 450.0, false});
+  UnknownInput friction;
+  friction.key = "friction.film_on_load";
+  friction.origin = "assumed";
+  friction.low_text = "0.2";
+  friction.high_text = "0.6";
+  friction.value_text = "0.35";
+  friction.containment_low = friction.low = 410.0;
+  friction.containment_high = friction.high = 480.0;
+  friction.quantity = "hoop_tension";
+  friction.at = "after_storage";
+  friction.effect = 0.155;
+  friction.how_to_measure = "Pull a film strip over the load at an angle.";
+  friction.caution = "Goods may fall.";
+  r.assumed.push_back(friction);
+  r.targets.push_back({"middle", "hoop_tension", "after_storage", 500.0, 450.0, false, {}, {}});
   r.warnings.push_back({"assumed-stiffness", "caution", "load.stiffness_along_length", "assumed: \"cased\""});
   return r;
 }

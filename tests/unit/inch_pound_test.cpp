@@ -22,6 +22,21 @@ TEST_CASE("quantities of a running text become inch-pound", "[inch-pound]") {
   CHECK(in_style("5 mm", UnitStyle::metric) == "5 mm");
 }
 
+TEST_CASE("units shown come from the one table of units and the one of pairs", "[inch-pound]") {
+  for (const UnitStyle style : {UnitStyle::metric, UnitStyle::inch_pound}) {
+    const DisplayUnits u(style);
+    for (const DisplayUnit& unit : {u.tension, u.force, u.height, u.small_length, u.film_length, u.mass, u.stress,
+                                    u.temperature, u.thickness, u.work}) {
+      INFO(unit.name);
+      CHECK(unit.per_si * 2.5 + unit.offset == Approx(to_unit(2.5, unit.name)).epsilon(1e-14));
+      if (style == UnitStyle::inch_pound) CHECK(inch_pound_unit(unit.name).empty());
+    }
+  }
+  CHECK(display_unit("kg", UnitStyle::inch_pound).name == std::string("lb"));
+  CHECK(display_unit("kg", UnitStyle::metric).name == std::string("kg"));
+  CHECK(display_unit("rpm", UnitStyle::inch_pound).name == std::string("rpm"));
+}
+
 TEST_CASE("no metric unit is left in a declaration told in inch-pound", "[inch-pound]") {
   for (const ParameterRoom room : {ParameterRoom::scenario, ParameterRoom::output})
     for (const Parameter& p : parameters(room)) {

@@ -38,14 +38,25 @@ Result full_result() {
   r.span.face = {front, left, back, right};
   r.span.face_turn = {0.2, 0.4, 0.7, 0.9};
   r.span.face_force = {70.0, 69.0, 70.0, 69.0};
+  BandResult band;
+  band.samples = 20.0;
+  band.unknowns.push_back({"film.thickness", "given", "m", "log", "log", 22e-6, 23e-6, 24e-6, false});
+  band.failed.push_back({"film-fails", 1.0, "the film breaks"});
+  band.names = {"film.mass"};
+  for (int i = 0; i < 20; ++i) band.numbers.push_back(0.2 + 0.001 * i);
+  r.band = band;
+  r.indices.push_back({"film.thickness", {0.5, 0.6, 0.1, 0.1}});
   return r;
 }
 
 /// Keys of an object with elements of lists and inputs under their common name: "targets.met", "inputs.KEY.unit".
 void collect(const Json& json, const std::string& place, std::set<std::string>& names) {
   for (const auto& [key, child] : json.items()) {
-    const bool any_input = place == "inputs";
-    const std::string here = place.empty() ? key : place + "." + (any_input ? "KEY" : key);
+    const std::string any = place == "inputs"                ? "KEY"
+                            : place == "band.values"         ? "NAME"
+                            : place == "band.failed_because" ? "CODE"
+                                                             : key;
+    const std::string here = place.empty() ? key : place + "." + any;
     names.insert(here);
     if (child.is_object()) collect(child, here, names);
     if (child.is_array())
@@ -64,8 +75,8 @@ std::set<std::string> printed_names() {
 /// Tables that only hold others: a moment, a station, the faces.
 bool is_branch(const std::string& name) {
   static const std::set<std::string> words = {
-      "containment", "film",   "span",  "pattern", "load", "sensitivity", "end",   "after_storage", "top",
-      "middle",      "bottom", "faces", "front",   "left", "back",        "right", "least",         "KEY"};
+      "containment", "film",   "span",  "pattern", "load", "sensitivity", "end",   "weakest", "after_storage", "top",
+      "middle",      "bottom", "faces", "front",   "left", "back",        "right", "least",   "KEY",           "NAME"};
   return words.count(name.substr(name.rfind('.') + 1)) > 0 && find_parameter(ParameterRoom::output, name) == nullptr;
 }
 

@@ -64,6 +64,10 @@ struct DefaultCheck {
       CHECK(parse_quantity(declared(key), field.second_unit) == Approx(field.value.at(0).second));
     }
   }
+  void operator()(std::string_view key, const Spreads<const SpreadMap>& field) const {
+    CHECK(declared(key).empty());
+    CHECK(field.value.empty());
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) const {
@@ -309,7 +313,7 @@ TEST_CASE("unknowns have ranges that can be computed", "[inputs]") {
   for (const char* key :
        {"film.thickness", "delivery.roller_gap", "delivery.roller_arc", "delivery.internal_path", "delivery.distance",
         "delivery.neck_in", "rotation.speed", "load.stiffness_along_length", "load.creep_per_decade",
-        "friction.film_on_load", "friction.between_tiers", "stations.tent_factor"}) {
+        "friction.film_on_load", "delivery.tension.force_scale", "film.stiffness_scale", "stations.tent_factor"}) {
     INFO(key);
     CHECK(range_of(ranges, key) != nullptr);
   }
@@ -322,6 +326,7 @@ TEST_CASE("unknowns have ranges that can be computed", "[inputs]") {
   CHECK(range_of(ranges, "film.thickness")->low == Approx(23e-6 * 0.95));
   for (const AssumedRange& r : ranges) {
     INFO(r.key);
+    if (r.key == "stations.tent_factor") continue;  // left to its formula, whose share is drawn
     for (const double end : {r.low, r.high}) {
       Scenario moved = s;
       CHECK_NOTHROW(set_number(moved, r.key, end));

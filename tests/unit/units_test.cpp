@@ -2,9 +2,13 @@
 #include "models/units.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
+#include "models/text.hpp"
+#include "sim/base/toml_text.hpp"
 #include "tests/support/catch.hpp"
 
 #include <cmath>
+#include <cstdio>
+#include <limits>
 #include <numbers>
 #include <set>
 
@@ -176,4 +180,33 @@ TEST_CASE("numbers in messages have four digits and no exponent") {
   CHECK(hoopfield::short_number(-86400.4) == "-86400");
   CHECK(hoopfield::short_number(604800.0) == "604800");
   CHECK(hoopfield::short_number(1.0 / 0.0) == "infinite");
+}
+
+TEST_CASE("words as text") {
+  CHECK(hoopfield::trim(" \t\r\na b\v\f") == "a b");
+  CHECK(hoopfield::trim("  ").empty());
+  // Whoever measures how far in a text the rest begins may do so even when nothing is left.
+  const std::string_view blank = "12  ";
+  CHECK(hoopfield::trim(blank.substr(2)).data() == blank.data() + 4);
+  CHECK(hoopfield::lower("N/m \u00c4Z") == "n/m \u00c4z");
+  CHECK(hoopfield::in_quotes("a\"b") == "\"a\"b\"");
+  CHECK(hoopfield::toml_text("a\"\\\n\t\x1b\x7f\u00e4") == "\"a\\\"\\\\\\n\\t\\u001B\\u007F\u00e4\"");
+}
+
+TEST_CASE("numbers as text are those of the C locale") {
+  for (const double value : {0.0, -0.0, 1.0, -2.5, 1e5, 123456.7, 1e-5, 3.14159265358979, 6.02e23, 5e-324, 1.7e308,
+                             -0.04, 99999.5, std::numeric_limits<double>::infinity()}) {
+    INFO(value);
+    for (const int digits : {1, 3, 6, 15, 17}) {
+      char expected[400];
+      std::snprintf(expected, sizeof expected, "%.*g", digits, value);
+      CHECK(hoopfield::significant(value, digits) == expected);
+    }
+    CHECK(hoopfield::number_in(hoopfield::shortest(value)) == value);
+  }
+  CHECK(hoopfield::fixed(-0.04, 1) == "0.0");
+  CHECK(hoopfield::fixed(-0.06, 1) == "-0.1");
+  CHECK(hoopfield::hexadecimal(10, 4) == "000A");
+  CHECK(hoopfield::hexadecimal(0xFFFFFFFFFFFFFFFFU, 2) == "FFFFFFFFFFFFFFFF");
+  for (const char* none : {"", "1 ", " 1", "1,5", "1e", "x"}) CHECK_FALSE(hoopfield::number_in(none));
 }

@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownInput', 'Warning', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -438,9 +438,19 @@ class StationResult:
         The same pull force for film cut into separate strands, without the tent factor. (N)
         """
     @property
+    def temperature(self) -> float:
+        """
+        Temperature of film and surroundings when a station is read. (K)
+        """
+    @property
     def tent_factor(self) -> float:
         """
         Ratio of pull force to strand force on the same face: film is a sheet that forms a tent around the plate.
+        """
+    @property
+    def time(self) -> float:
+        """
+        Time at which a station is read: 0 at the end of wrapping, the duration of storage after it, and in between the time at which its hoop tension is least. (s)
         """
 class ContainmentResult:
     """
@@ -569,7 +579,7 @@ class FilmPathResult:
     @property
     def stretch_on_load(self) -> float:
         """
-        Stretch of the film as it lies on the load, mean by length. (strain)
+        Stretch of the film as it lies on the load, mean by length. Film springs back behind the rollers, from the pre-stretch to what the span force holds; the film law computes it, but no published recovery of film from such stretches could be read, so it is not validated: measure it. (strain)
         """
     @property
     def stretch_on_load_max(self) -> float:
@@ -760,12 +770,138 @@ class SolverCounters:
     @property
     def steps(self) -> int:
         ...
-class UnknownInput:
+class Band:
     """
-    An assumed input and what its stated range does to containment.
+    5 %, 50 % and 95 % quantile over the draws, SI.
     """
     def __repr__(self) -> str:
         ...
+    @property
+    def high(self) -> float:
+        ...
+    @property
+    def low(self) -> float:
+        ...
+    @property
+    def median(self) -> float:
+        ...
+class DrawnInput:
+    """
+    An input that was drawn, with its distribution; SI.
+    """
+    @property
+    def formula_share(self) -> bool:
+        ...
+    @property
+    def high(self) -> float:
+        """
+        95 % quantile
+        """
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def low(self) -> float:
+        """
+        5 % quantile
+        """
+    @property
+    def origin(self) -> str:
+        ...
+    @property
+    def scale_above(self) -> str:
+        ...
+    @property
+    def scale_below(self) -> str:
+        ...
+    @property
+    def unit(self) -> str:
+        ...
+    @property
+    def value(self) -> float:
+        """
+        median: the value in use
+        """
+class BandResult:
+    """
+    The draws behind the bands of a prediction.
+    """
+    def get(self, name: str) -> Band | None:
+        """
+        The band of a number, or None.
+        """
+    @property
+    def failed(self) -> int:
+        ...
+    @property
+    def failed_because(self) -> dict:
+        ...
+    @property
+    def inputs(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (draw, unknown), SI
+        """
+    @property
+    def message(self) -> str:
+        """
+        why there is no band; empty when there is one
+        """
+    @property
+    def names(self) -> list[str]:
+        """
+        names of the numbers that have a band
+        """
+    @property
+    def numbers(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        (draw, name), SI
+        """
+    @property
+    def redrawn(self) -> int:
+        ...
+    @property
+    def samples(self) -> int:
+        ...
+    @property
+    def status(self) -> numpy.ndarray:
+        """
+        (draw): 0 done, 1 film broke or ran away, 2 no solution
+        """
+    @property
+    def unknowns(self) -> list[DrawnInput]:
+        """
+        what was drawn
+        """
+class UnknownIndex:
+    """
+    First-order and total Sobol' index of an unknown.
+    """
+    @property
+    def first(self) -> float:
+        ...
+    @property
+    def first_error(self) -> float:
+        ...
+    @property
+    def key(self) -> str:
+        ...
+    @property
+    def total(self) -> float:
+        ...
+    @property
+    def total_error(self) -> float:
+        ...
+class UnknownInput:
+    """
+    An unknown input and what its range does to containment and to the target.
+    """
+    def __repr__(self) -> str:
+        ...
+    @property
+    def at(self) -> str:
+        """
+        its moment
+        """
     @property
     def caution(self) -> str:
         """
@@ -792,6 +928,16 @@ class UnknownInput:
         an end of the range could not be computed
         """
     @property
+    def group(self) -> bool:
+        """
+        several numbers moved together
+        """
+    @property
+    def high(self) -> float:
+        """
+        that quantity at the 95 % quantile of the input, SI
+        """
+    @property
     def high_text(self) -> str:
         ...
     @property
@@ -801,11 +947,49 @@ class UnknownInput:
     def key(self) -> str:
         ...
     @property
+    def known_high(self) -> float | None:
+        """
+        upper end of the band if this input were known, SI
+        """
+    @property
+    def known_low(self) -> float | None:
+        """
+        lower end of the band if this input were known, SI
+        """
+    @property
+    def low(self) -> float:
+        """
+        that quantity at the 5 % quantile of the input, SI
+        """
+    @property
     def low_text(self) -> str:
         ...
     @property
     def message(self) -> str:
         ...
+    @property
+    def origin(self) -> str:
+        ...
+    @property
+    def quantity(self) -> str:
+        """
+        quantity by which unknowns are ranked: that of the target
+        """
+    @property
+    def r_squared(self) -> float | None:
+        """
+        adjusted R squared of the regression
+        """
+    @property
+    def share(self) -> float | None:
+        """
+        share of the band's variance by regression; None where that explains too little
+        """
+    @property
+    def station(self) -> str:
+        """
+        its station; empty for the least of the three
+        """
     @property
     def value_text(self) -> str:
         ...
@@ -818,11 +1002,23 @@ class TargetResult:
         ...
     @property
     def met(self) -> bool:
-        ...
+        """
+        by probability where there is one
+        """
     @property
     def predicted(self) -> float:
         """
         N/m or N
+        """
+    @property
+    def probability(self) -> float | None:
+        """
+        share of draws that reach it; None without draws
+        """
+    @property
+    def probability_error(self) -> float | None:
+        """
+        standard error of that share
         """
     @property
     def quantity(self) -> str:
@@ -868,6 +1064,11 @@ class Result:
     def assumed(self) -> list[UnknownInput]:
         """
         The largest unknowns among assumed inputs, ranked by their effect on containment.
+        """
+    @property
+    def band(self) -> BandResult | None:
+        """
+        Band of every number over draws of everything uncertain in the inputs; null without draws. The equations themselves are not in it: see the known misses of the validation table.
         """
     @property
     def closing_along_length(self) -> numpy.typing.NDArray[numpy.float64]:
@@ -917,6 +1118,11 @@ class Result:
         Hoop tension when each turn is finished. (N/m)
         """
     @property
+    def indices(self) -> list[UnknownIndex]:
+        """
+        First-order and total Sobol' indices of the ranked quantity, largest total first; empty unless asked for.
+        """
+    @property
     def layer_tension(self) -> numpy.typing.NDArray[numpy.float64]:
         """
         Tension per height of each film layer at the end of wrapping; layer 1 lies on the load. (N/m)
@@ -963,6 +1169,9 @@ class Result:
         """
         What to know before the numbers are used: code, severity, key, text.
         """
+    @property
+    def weakest(self) -> ContainmentResult:
+        ...
 class TakeUp:
     """
     How fast a turning rectangle takes film up.
@@ -1265,6 +1474,10 @@ def _scenario_of(state: tuple) -> Scenario:
     """
     A pickled scenario.
     """
+def band_of_draws(values: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> Band | None:
+    """
+    Band of numbers by rank p (n + 1); None for fewer than 16.
+    """
 def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typing.Any) -> Buildup:
     """
     Winds the patches of a plan and stores the load.
@@ -1303,6 +1516,10 @@ def hdf5_bytes(scenario: Scenario, result: Result) -> bytes:
     """
     The result file as bytes.
     """
+def indices(scenario: Scenario, result: Result, band_samples: typing.SupportsInt | typing.SupportsIndex | None, progress: typing.Any) -> list[UnknownIndex]:
+    """
+    Sobol' indices of the unknowns.
+    """
 def labelled(result: Result) -> list:
     """
     Every number and field with its declaration.
@@ -1327,9 +1544,9 @@ def parse_quantity(text: str, si_unit: str) -> float:
     """
     "12 rpm" to SI: parse_quantity("12 rpm", "rad/s"). Raises InputError.
     """
-def predict(scenario: Scenario, progress: typing.Any, complete: bool) -> Result:
+def predict(scenario: Scenario, progress: typing.Any, complete: bool, band_samples: typing.SupportsInt | typing.SupportsIndex | None) -> Result:
     """
-    Predicts one wrap; `complete` adds sensitivity and ranked unknowns, as the command does.
+    Predicts one wrap with its bands; `complete` adds sensitivity and ranked unknowns, as the command does.
     """
 def read_film(path: str) -> Film:
     """
@@ -1371,6 +1588,10 @@ def short_caution() -> str:
     """
     What every prediction carries.
     """
+def sobol_index(a: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], b: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], ab: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]) -> UnknownIndex:
+    """
+    Indices of one input from rows of a model.
+    """
 def summary_json(scenario: Scenario, result: Result) -> str:
     """
     The summary as the command prints it with --json, without run_info.
@@ -1379,7 +1600,7 @@ def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) ->
     """
     An SI value in another unit. Raises InputError.
     """
-def with_ranking(scenario: Scenario, result: Result, progress: typing.Any) -> Result:
+def with_ranking(scenario: Scenario, result: Result, progress: typing.Any, known_for: typing.SupportsInt | typing.SupportsIndex) -> Result:
     """
     A copy of the result with ranked unknowns.
     """

@@ -44,7 +44,7 @@ def dataset(result: Result, group: str | None = None) -> xarray.Dataset:
             coordinates["film_layer"] = ("film_layer", layers, {"long_name": _NAMED["film_layer"]})
     elif group == "stations":
         coordinates |= {
-            "moment": ["end", "after_storage"],
+            "moment": ["end", "weakest", "after_storage"],
             "station": list(result.stations),
             "face": list(result.faces),
         }

@@ -468,7 +468,9 @@ def _words(quantity: str) -> str:
     parts = quantity.split(".")
     name = parts[-1].replace("_", " ")
     if parts[0] == "containment" and len(parts) > 2:
-        moment = {"end": "end of wrapping", "after_storage": "after storage"}.get(parts[1], parts[1])
+        moment = {"end": "end of wrapping", "weakest": "weakest in storage", "after_storage": "after storage"}.get(
+            parts[1], parts[1]
+        )
         between = [p.replace("_", " ") for p in parts[2:-1] if p != "faces"]
         return ", ".join([name.capitalize(), *between, moment])
     return f"{name.capitalize()} ({parts[0].replace('_', ' ')})" if len(parts) > 1 else name.capitalize()

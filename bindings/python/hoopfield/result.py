@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -19,22 +19,63 @@ if TYPE_CHECKING:
 
     from .plot import ResultPlots
 
-__all__ = ["Containment", "Result", "predict", "rank_unknowns"]
+__all__ = ["Bands", "Containment", "Result", "predict", "rank_unknowns"]
 
 Progress = Callable[[float, str], object]
 
 
 @dataclass(frozen=True)
 class Containment:
-    """Containment at the stations: ``end`` of wrapping and ``after_storage``, each with top, middle and bottom."""
+    """Containment at the stations: ``end`` of wrapping, ``weakest`` (each station when its hoop tension is least
+    between the two) and ``after_storage``, each with top, middle and bottom."""
 
     end: _core.ContainmentResult
+    weakest: _core.ContainmentResult
     after_storage: _core.ContainmentResult
 
     def __getitem__(self, moment: str) -> _core.ContainmentResult:
-        if moment not in ("end", "after_storage"):
+        if moment not in ("end", "weakest", "after_storage"):
             raise KeyError(moment)
         return getattr(self, moment)
+
+
+class Bands:
+    """Bands of every number over draws of everything uncertain: ``bands[name]`` has ``low``, ``median``, ``high``, SI.
+
+    ``samples``, ``failed``, ``failed_because``, ``redrawn``, ``unknowns`` (what was drawn), ``message`` (why there is
+    no band). The equations themselves are not in a band.
+    """
+
+    def __init__(self, core: _core.BandResult) -> None:
+        self._core = core
+        self.samples: int = core.samples
+        self.failed: int = core.failed
+        self.failed_because: dict[str, int] = core.failed_because
+        self.redrawn: int = core.redrawn
+        self.message: str = core.message
+        self.unknowns: list[_core.DrawnInput] = core.unknowns
+
+    def __getitem__(self, name: str) -> _core.Band:
+        band = self._core.get(name)
+        if band is None:
+            raise KeyError(name)
+        return band
+
+    def __contains__(self, name: object) -> bool:
+        return isinstance(name, str) and self._core.get(name) is not None
+
+    def keys(self) -> list[str]:
+        return [name for name in self._core.names if name in self]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.keys())
+
+    def __len__(self) -> int:
+        return len(self.keys())
+
+    def __repr__(self) -> str:
+        reason = ", " + self.message if self.message else ""
+        return f"<hoopfield.Bands {self.samples} draws, {len(self.unknowns)} unknowns{reason}>"
 
 
 def inch_pound(units: str) -> bool:
@@ -116,7 +157,7 @@ class Result:
     # Parts
     @property
     def containment(self) -> Containment:
-        return Containment(self._core.end, self._core.after_storage)
+        return Containment(self._core.end, self._core.weakest, self._core.after_storage)
 
     @property
     def film_path(self) -> _core.FilmPathResult:
@@ -149,6 +190,43 @@ class Result:
         return self._core.assumed
 
     @property
+    def band(self) -> Bands | None:
+        """Bands by name, ``r.band["containment.after_storage.middle.hoop_tension"]``; None without draws."""
+        core = self._core.band
+        return None if core is None else Bands(core)
+
+    @property
+    def probability(self) -> float | None:
+        """The least probability with which a target is reached; None without targets or draws."""
+        shares = [t.probability for t in self.targets if t.probability is not None]
+        return min(shares) if shares else None
+
+    @property
+    def draws(self) -> xarray.Dataset:
+        """Every draw, SI: ``inputs`` (draw, key), ``numbers`` (draw, number), ``status`` (draw)."""
+        import xarray
+
+        core = self._core.band
+        if core is None:
+            raise InputError("this result has no draws; predict it with band_samples above 0")
+        return xarray.Dataset(
+            {
+                "inputs": (("draw", "key"), core.inputs),
+                "numbers": (("draw", "number"), core.numbers),
+                "status": ("draw", core.status),
+            },
+            coords={"key": [u.key for u in core.unknowns], "number": core.names},
+        )
+
+    def rank(self, known_for: int = 5, progress: Progress | None = None) -> list[_core.UnknownInput]:
+        """All unknowns, largest first, with the band if each of the ``known_for`` largest were known."""
+        return _core.with_ranking(self.scenario._core, self._core, progress, known_for).assumed
+
+    def indices(self, band_samples: int | None = None, progress: Progress | None = None) -> list[_core.UnknownIndex]:
+        """First-order and total Sobol' indices of the unknowns, by draws x (unknowns + 2) predictions."""
+        return _core.indices(self.scenario._core, self._core, band_samples, progress)
+
+    @property
     def targets(self) -> list[_core.TargetResult]:
         return self._core.targets
 
@@ -179,7 +257,7 @@ class Result:
 
     def with_ranking(self, progress: Progress | None = None) -> Result:
         """A copy with the assumed inputs ranked by their effect, by two more predictions for each of them."""
-        return Result(self.scenario, _core.with_ranking(self.scenario._core, self._core, progress))
+        return Result(self.scenario, _core.with_ranking(self.scenario._core, self._core, progress, 0))
 
     def to_xarray(self, group: str | None = None) -> xarray.Dataset:
         """Labelled arrays with units: the fields, or one ``group`` of "stations", "span", "film_path".
@@ -231,8 +309,17 @@ class Result:
         return result_card(self)
 
 
-def predict(scenario: Scenario, progress: Progress | None = None, *, complete: bool = False) -> Result:
+def predict(
+    scenario: Scenario,
+    progress: Progress | None = None,
+    *,
+    complete: bool = False,
+    band_samples: int | None = None,
+) -> Result:
     """Predicts one wrap: how the containment builds up, how it is spread, and what storage leaves of it.
+
+    band_samples: draws behind the bands, 0 (no bands, a hundred times faster) or a power of two from 16 to 65536; None
+    takes numerics.band_samples of the scenario (128).
 
     progress: called with (fraction done, stage) now and then; returning False stops with Interrupted. complete: adds
     sensitivity and ranked unknowns (some thirty further predictions), as the command does. Other Python threads run
@@ -241,11 +328,11 @@ def predict(scenario: Scenario, progress: Progress | None = None, *, complete: b
     """
     if not isinstance(scenario, Scenario):
         raise TypeError(f"predict needs a Scenario, not {type(scenario).__name__}; hoopfield.read(path) makes one")
-    return Result(scenario, _core.predict(scenario._core, progress, complete))
+    return Result(scenario, _core.predict(scenario._core, progress, complete, band_samples))
 
 
 def rank_unknowns(result: Result | Scenario, progress: Progress | None = None) -> list[_core.UnknownInput]:
     """The assumed inputs ranked by what their stated ranges do to containment, with how to measure each."""
     if isinstance(result, Scenario):
-        result = predict(result)
+        result = predict(result, band_samples=0)
     return result.with_ranking(progress).assumed

@@ -50,8 +50,8 @@ FilmFit fit_curves(const std::vector<std::string>& paths, std::optional<std::siz
   options.seed = seed;
   options.base = assumed_film();
   options.base.name = name;
-  if (density) options.base.density = *density;
-  if (neck_in) options.base.neck_in = *neck_in;
+  if (density) options.base.density = *density, options.base.assumed.erase("density");
+  if (neck_in) options.base.neck_in = *neck_in, options.base.assumed.erase("neck_in");
   PythonObserver observer(progress);
   return observer.run([&] {
     std::vector<LabCurve> curves;

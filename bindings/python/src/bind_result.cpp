@@ -8,6 +8,9 @@
 #include "models/error.hpp"
 #include "models/output_names.hpp"
 #include "models/units.hpp"
+#include "sim/bands/bands.hpp"
+#include "sim/bands/indices.hpp"
+#include "sim/bands/rank_unknowns.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/io/hdf5/hdf5_writer.hpp"
 #include "sim/io/text/csv_writer.hpp"
@@ -49,19 +52,101 @@ std::size_t index_of(const std::string& name, const Names& names) {
   throw py::key_error(name);
 }
 
-Result compute(const Scenario& scenario, py::object progress, bool complete) {
+BandOptions bands_of(const Scenario& scenario, std::optional<std::size_t> samples) {
+  BandOptions options = band_options(scenario);
+  if (samples) options.samples = *samples;
+  check_band_samples(options.samples);
+  return options;
+}
+
+Result compute(const Scenario& scenario, py::object progress, bool complete, std::optional<std::size_t> samples) {
+  const BandOptions bands = bands_of(scenario, samples);
   PythonObserver observer(std::move(progress));
   return observer.run([&] {
-    observer.section(0.0, complete ? 0.05 : 1.0);
+    const double end = bands.samples == 0 ? 0.05 : 0.7;
+    observer.section(0.0, bands.samples == 0 && !complete ? 1.0 : 0.03);
     Result result = predict(scenario, &observer);
     if (complete) {
-      observer.section(0.05, 0.1);
+      observer.section(0.03, 0.05);
       add_sensitivity(scenario, result, &observer);
-      observer.section(0.1, 1.0);
-      rank_unknowns(scenario, result, &observer);
+    }
+    if (bands.samples > 0) {
+      observer.section(0.05, complete ? end : 1.0);
+      add_bands(scenario, result, bands, &observer);
+    }
+    if (complete) {
+      observer.section(end, 1.0);
+      rank_unknowns(scenario, result, bands, 0, &observer);
     }
     return result;
   });
+}
+
+py::array_t<double> table_of(const std::vector<double>& numbers, std::size_t rows) {
+  const auto columns = rows == 0 ? 0 : numbers.size() / rows;
+  py::array_t<double> array({static_cast<py::ssize_t>(rows), static_cast<py::ssize_t>(columns)});
+  std::copy(numbers.begin(), numbers.end(), array.mutable_data());
+  return array;
+}
+
+void bind_bands(py::module_& m) {
+  py::class_<Band>(m, "Band", "5 %, 50 % and 95 % quantile over the draws, SI.")
+      .def_readonly("low", &Band::low)
+      .def_readonly("median", &Band::median)
+      .def_readonly("high", &Band::high)
+      .def("__repr__", [](const Band& b) {
+        return "<hoopfield.Band " + short_number(b.low) + " to " + short_number(b.high) + ", median " +
+               short_number(b.median) + ">";
+      });
+  using D = DrawnInput;
+  py::class_<D>(m, "DrawnInput", "An input that was drawn, with its distribution; SI.")
+      .def_readonly("key", &D::key)
+      .def_readonly("origin", &D::origin)
+      .def_readonly("unit", &D::unit)
+      .def_readonly("low", &D::low, "5 % quantile")
+      .def_readonly("value", &D::value, "median: the value in use")
+      .def_readonly("high", &D::high, "95 % quantile")
+      .def_readonly("scale_below", &D::below)
+      .def_readonly("scale_above", &D::above)
+      .def_readonly("formula_share", &D::formula_share);
+  using B = BandResult;
+  py::class_<B>(m, "BandResult", "The draws behind the bands of a prediction.")
+      .def_property_readonly("samples", &B::draws)
+      .def_property_readonly("failed", [](const B& b) { return static_cast<std::size_t>(b.failed_draws()); })
+      .def_property_readonly("failed_because",
+                             [](const B& b) {
+                               py::dict reasons;
+                               for (const FailedDraws& f : b.failed)
+                                 reasons[py::str(f.code)] = static_cast<std::size_t>(f.count);
+                               return reasons;
+                             })
+      .def_property_readonly("redrawn", [](const B& b) { return static_cast<std::size_t>(b.redrawn); })
+      .def_readonly("message", &B::message, "why there is no band; empty when there is one")
+      .def_readonly("names", &B::names, "names of the numbers that have a band")
+      .def_readonly("unknowns", &B::unknowns, "what was drawn")
+      .def_property_readonly(
+          "inputs", [](const B& b) { return table_of(b.inputs, b.draws()); }, "(draw, unknown), SI")
+      .def_property_readonly(
+          "numbers", [](const B& b) { return table_of(b.numbers, b.draws()); }, "(draw, name), SI")
+      .def_property_readonly(
+          "status", [](const B& b) { return table_of(b.status, b.draws()).squeeze(); },
+          "(draw): 0 done, 1 film broke or ran away, 2 no solution")
+      .def("get", &B::band, py::arg("name"), "The band of a number, or None.");
+  using I = UnknownIndex;
+  py::class_<I>(m, "UnknownIndex", "First-order and total Sobol' index of an unknown.")
+      .def_readonly("key", &I::key)
+      .def_property_readonly("first", [](const I& i) { return i.index.first; })
+      .def_property_readonly("total", [](const I& i) { return i.index.total; })
+      .def_property_readonly("first_error", [](const I& i) { return i.index.first_error; })
+      .def_property_readonly("total_error", [](const I& i) { return i.index.total_error; });
+  m.def(
+      "sobol_index",
+      [](const std::vector<double>& a, const std::vector<double>& b, const std::vector<double>& ab) {
+        return UnknownIndex{"", sobol_index(a, b, ab)};
+      },
+      py::arg("a"), py::arg("b"), py::arg("ab"), "Indices of one input from rows of a model.");
+  m.def("band_of_draws", &band_of_draws, py::arg("values"),
+        "Band of numbers by rank p (n + 1); None for fewer than 16.");
 }
 
 // Results are values: the one in hand stays as it is.
@@ -113,9 +198,22 @@ void bind_small_parts(py::module_& m) {
   expose<FilmUse>(m, "FilmUse", "Film drawn from the roll.", "film.");
   expose<Sensitivity>(m, "Sensitivity", "d ln(containment) / d ln(force)", "sensitivity.");
   expose<SolverCounters>(m, "SolverCounters", "How much was computed; counts of work, not of time.", "counters.");
+  bind_bands(m);
   using U = UnknownInput;
-  py::class_<U>(m, "UnknownInput", "An assumed input and what its stated range does to containment.")
+  py::class_<U>(m, "UnknownInput", "An unknown input and what its range does to containment and to the target.")
       .def_readonly("key", &U::key)
+      .def_readonly("origin", &U::origin)
+      .def_readonly("group", &U::group, "several numbers moved together")
+      .def_readonly("quantity", &U::quantity, "quantity by which unknowns are ranked: that of the target")
+      .def_readonly("at", &U::at, "its moment")
+      .def_readonly("station", &U::station, "its station; empty for the least of the three")
+      .def_readonly("low", &U::low, "that quantity at the 5 % quantile of the input, SI")
+      .def_readonly("high", &U::high, "that quantity at the 95 % quantile of the input, SI")
+      .def_readonly("share", &U::share,
+                    "share of the band's variance by regression; None where that explains too little")
+      .def_readonly("r_squared", &U::r_squared, "adjusted R squared of the regression")
+      .def_readonly("known_low", &U::known_low, "lower end of the band if this input were known, SI")
+      .def_readonly("known_high", &U::known_high, "upper end of the band if this input were known, SI")
       .def_readonly("value_text", &U::value_text)
       .def_readonly("low_text", &U::low_text)
       .def_readonly("high_text", &U::high_text)
@@ -137,7 +235,9 @@ void bind_small_parts(py::module_& m) {
       .def_readonly("at", &T::at)
       .def_readonly("wanted", &T::wanted, "N/m or N")
       .def_readonly("predicted", &T::predicted, "N/m or N")
-      .def_readonly("met", &T::met);
+      .def_readonly("met", &T::met, "by probability where there is one")
+      .def_readonly("probability", &T::probability, "share of draws that reach it; None without draws")
+      .def_readonly("probability_error", &T::probability_error, "standard error of that share");
   using W = Warning;
   py::class_<W>(m, "Warning", "What a person must know before using the numbers.")
       .def_readonly("code", &W::code)
@@ -221,8 +321,17 @@ void bind_result(py::module_& m) {
   bind_containment(m);
   bind_small_parts(m);
   bind_whole(m);
-  m.def("predict", &compute, py::arg("scenario"), py::arg("progress"), py::arg("complete"),
-        "Predicts one wrap; `complete` adds sensitivity and ranked unknowns, as the command does.");
+  m.def("predict", &compute, py::arg("scenario"), py::arg("progress"), py::arg("complete"), py::arg("band_samples"),
+        "Predicts one wrap with its bands; `complete` adds sensitivity and ranked unknowns, as the command does.");
+  m.def(
+      "indices",
+      [](const Scenario& s, const Result& r, std::optional<std::size_t> samples, py::object progress) {
+        const BandOptions options = bands_of(s, samples);
+        PythonObserver observer(std::move(progress));
+        return observer.run([&] { return unknown_indices(s, r, options, &observer); });
+      },
+      py::arg("scenario"), py::arg("result"), py::arg("band_samples"), py::arg("progress"),
+      "Sobol' indices of the unknowns.");
   m.def(
       "with_sensitivity",
       [](const Scenario& s, const Result& r, py::object progress) {
@@ -231,10 +340,13 @@ void bind_result(py::module_& m) {
       py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with its sensitivity.");
   m.def(
       "with_ranking",
-      [](const Scenario& s, const Result& r, py::object progress) {
-        return extend(s, r, std::move(progress), rank_unknowns);
+      [](const Scenario& s, const Result& r, py::object progress, std::size_t known_for) {
+        return extend(s, r, std::move(progress), [&](const Scenario& scenario, Result& result, Observer* observer) {
+          rank_unknowns(scenario, result, band_options(scenario), known_for, observer);
+        });
       },
-      py::arg("scenario"), py::arg("result"), py::arg("progress"), "A copy of the result with ranked unknowns.");
+      py::arg("scenario"), py::arg("result"), py::arg("progress"), py::arg("known_for"),
+      "A copy of the result with ranked unknowns.");
   m.def(
       "summary_json", [](const Scenario& s, const Result& r) { return summary_json(s, r); }, py::arg("scenario"),
       py::arg("result"), "The summary as the command prints it with --json, without run_info.");

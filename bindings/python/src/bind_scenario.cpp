@@ -42,6 +42,12 @@ struct ToPython {
   void operator()(const Pairs<const std::vector<Pair>>& field) const {
     if (!field.value.empty()) out = py::cast(field.value);
   }
+  void operator()(const Spreads<const SpreadMap>& field) const {
+    if (field.value.empty()) return;
+    py::dict entries;
+    for (const auto& [of, spread] : field.value) entries[py::str(of)] = spread.text;
+    out = entries;
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(Enum field) const {

@@ -63,6 +63,7 @@ function against(side: Side): Child {
         .flatMap((_, i) => {
           const place = `${side.place}/summary/targets/${i}`;
           if (at(`${place}/met`) === true) return [];
+          if (has(`${place}/probability`)) return [[say(`${place}/station`)]]; // the sentence below has the numbers
           const kind = text(`${place}/unit`) === "N" ? "force" : "tension";
           return [[say(`${place}/station`), " ", q(`${place}/predicted`, kind), " of ", q(`${place}/wanted`, kind)]];
         })
@@ -196,6 +197,12 @@ function risks(): Child {
   return [h("h3", {}, "Risks"), h("ul", {class: "risks"}, items.slice(0, most), rest)];
 }
 
+/** The target's quantity with its band, and what the band is made of. */
+function banded(side: Side): Child {
+  const shown = ["target_sentence", "bands_note"].filter((name) => text(finding(side, name)) !== "");
+  return shown.map((name) => h("p", {}, say(finding(side, name))));
+}
+
 export function answer(): HTMLElement {
   if (done.length === 0)
     return section(
@@ -214,6 +221,7 @@ export function answer(): HTMLElement {
         "How much tension holds the load when wrapping ends, and how much is left after storage?",
       ),
       h("p", {class: "answer"}, holds(done[0]), " ", against(done[0])),
+      banded(done[0]),
       risks(),
     );
   const present = sides[0];
@@ -261,6 +269,7 @@ function measuredCells(side: Side, station: string, targeted: boolean): Child[] 
   return [
     none,
     read("end", "hoop_tension_N_per_m", "tension"),
+    none,
     read("after_storage", "hoop_tension_N_per_m", "tension"),
     "",
     read("end", "pull_force_N", "force"),
@@ -281,6 +290,20 @@ function targetOf(side: Side, station: string): Child {
   return [q(`${place}/wanted`, kind), " ", h("span", {class: met ? "met" : "missed"}, met ? "met" : "missed")];
 }
 
+/** The least hoop tension of a station in storage, and when and how warm it is then. */
+function weakestCell(side: Side, station: string): HTMLElement {
+  const place = `${side.place}/summary/containment/weakest/${station}`;
+  return h(
+    "span",
+    {},
+    q(`${place}/hoop_tension_N_per_m`, "tension", true),
+    " after ",
+    q(`${place}/time_s`, "time"),
+    ", ",
+    q(`${place}/temperature_C`, "celsius"),
+  );
+}
+
 export function containment(): HTMLElement {
   const place = (side: Side, moment: string, station: string, key: string): string =>
     `${side.place}/summary/containment/${moment}/${station}/${key}`;
@@ -289,6 +312,7 @@ export function containment(): HTMLElement {
     {head: "Station"},
     {head: ["Height", unit("height")], numeric: true},
     {head: ["Hoop tension, end of wrapping", unit("tension")], numeric: true},
+    {head: ["Weakest in storage", unit("tension")], numeric: true},
     {head: ["Hoop tension, after storage", unit("tension")], numeric: true},
     {head: "Kept, %", numeric: true},
     {head: ["Pull force, end", unit("force")], numeric: true},
@@ -299,6 +323,7 @@ export function containment(): HTMLElement {
   const cells = (side: Side, station: string): Child[] => [
     q(place(side, "end", station, "height_m"), "height", true),
     q(place(side, "end", station, "hoop_tension_N_per_m"), "tension", true),
+    weakestCell(side, station),
     q(place(side, "after_storage", station, "hoop_tension_N_per_m"), "tension", true),
     q(`${side.place}/detail/kept/${station}`, "share", true),
     q(place(side, "end", station, "pull_force_N"), "force", true),

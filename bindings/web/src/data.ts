@@ -39,11 +39,21 @@ export const has = (place: string): boolean => {
   return value !== undefined && value !== null;
 };
 
-/** What the program declares of a number: its words, and how it becomes the unit of a style. */
-export interface Output {
+/** How the program declares that a number becomes the unit of a style: shown = number * factor + offset. */
+interface InUnit {
+  unit: string;
+  factor: number;
+  offset: number;
+}
+export interface InStyles {
+  metric: InUnit;
+  inch_pound: InUnit;
+}
+export const declaredKinds = (data?.kinds ?? {}) as unknown as {[kind: string]: InStyles};
+
+/** What the program declares of a single number besides: its words. */
+export interface Output extends InStyles {
   label: string;
-  metric: {unit: string; factor: number; offset: number};
-  inch_pound: {unit: string; factor: number; offset: number};
 }
 export const outputs = (data?.outputs ?? {}) as unknown as {[place: string]: Output};
 

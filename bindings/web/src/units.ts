@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // From the units of the JSON object (they stand in its key names) to those a person reads.
 
-import {outputs} from "./data";
+import {declaredKinds, outputs} from "./data";
 
 export type Style = "metric" | "inch-pound";
 export interface Shown {
@@ -9,7 +9,7 @@ export interface Shown {
   offset?: number;
   unit: string;
 }
-/** `output:film/mass_kg` is the kind of a number that the program declares; the others are named here. */
+/** `output:film/mass_kg` is the kind of a single number of the summary; what a name means stands in the data. */
 export type Kind = NamedKind | `output:${string}`;
 type NamedKind =
   | "tension"
@@ -46,54 +46,12 @@ type NamedKind =
   | "footprint"
   | "stress";
 
-const inch = 0.0254;
-const pound = 0.45359237;
-const poundForce = 4.4482216152605;
-
-const same = (unit: string, factor = 1): Record<Style, Shown> => ({
-  metric: {factor, unit},
-  "inch-pound": {factor, unit},
-});
-
-const named: Record<NamedKind, Record<Style, Shown>> = {
-  tension: {metric: {factor: 1, unit: "N/m"}, "inch-pound": {factor: inch / poundForce, unit: "lbf/in"}},
-  force: {metric: {factor: 1, unit: "N"}, "inch-pound": {factor: 1 / poundForce, unit: "lbf"}},
-  height: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / inch, unit: "in"}},
-  place: {metric: {factor: 1e3, unit: "mm"}, "inch-pound": {factor: 1 / inch, unit: "in"}},
-  small: {metric: {factor: 1, unit: "mm"}, "inch-pound": {factor: 1e-3 / inch, unit: "in"}},
-  length: {metric: {factor: 1, unit: "m"}, "inch-pound": {factor: 1 / (12 * inch), unit: "ft"}},
-  mass: {metric: {factor: 1e3, unit: "g"}, "inch-pound": {factor: 16 / pound, unit: "oz"}},
-  bigmass: {metric: {factor: 1, unit: "kg"}, "inch-pound": {factor: 1 / pound, unit: "lb"}},
-  fine: {metric: {factor: 1, unit: "kg"}, "inch-pound": {factor: 1 / pound, unit: "lb"}},
-  price: {metric: {factor: 1, unit: "per kg"}, "inch-pound": {factor: pound, unit: "per lb"}},
-  km: {metric: {factor: 1, unit: "km"}, "inch-pound": {factor: 1 / (12e-3 * inch), unit: "ft"}},
-  energyfactor: {metric: {factor: 1, unit: "MJ/kg"}, "inch-pound": {factor: pound, unit: "MJ/lb"}},
-  minutes: same("min"),
-  seconds: same("s"),
-  hours: same("h"),
-  hourly: same("per h"),
-  speed: {metric: {factor: 1, unit: "m/s"}, "inch-pound": {factor: 60 / (12 * inch), unit: "ft/min"}},
-  carriage: {metric: {factor: 1, unit: "m/min"}, "inch-pound": {factor: 1 / (12 * inch), unit: "ft/min"}},
-  celsius: {metric: {factor: 1, unit: "\u00b0C"}, "inch-pound": {factor: 1.8, offset: 32, unit: "\u00b0F"}},
-  percent: same("%"),
-  points: same("%"),
-  share: same("%", 100),
-  change: same("%", 100),
-  size: same("%", 100),
-  time: same("s"),
-  count: same(""),
-  ratio: same(""),
-  rate: same("1/s"),
-  angle: same("\u00b0"),
-  money: same(""),
-  energy: same("MJ"),
-  stress: {metric: {factor: 1, unit: "MPa"}, "inch-pound": {factor: (1e6 * inch * inch) / poundForce, unit: "psi"}},
-  footprint: {metric: {factor: 1, unit: "kg CO2e"}, "inch-pound": {factor: 1 / pound, unit: "lb CO2e"}},
-};
-
-export const kinds = {...named} as Record<Kind, Record<Style, Shown>>;
-for (const [place, {metric, inch_pound}] of Object.entries(outputs))
-  kinds[`output:${place}`] = {metric, "inch-pound": inch_pound};
+const both = (list: typeof declaredKinds, name: (key: string) => Kind): [Kind, Record<Style, Shown>][] =>
+  Object.entries(list).map(([key, {metric, inch_pound}]) => [name(key), {metric, "inch-pound": inch_pound}]);
+export const kinds = Object.fromEntries([
+  ...both(declaredKinds, (key) => key as Kind),
+  ...both(outputs, (place) => `output:${place}`),
+]) as Record<Kind, Record<Style, Shown>>;
 
 /** A number of more than `most` digits before the point, rounded to that many: 12 346 becomes 12 350. */
 const rounded = (size: number, most: number): number => {

@@ -40,7 +40,8 @@ class Groups {
     if (!layers.empty() && layers[0] > 0)
       root_.dimension("film_layer", counted(layers[0]), "film layer, 1 lies on the load");
     Node& stations = group("stations");
-    stations.dimension("moment", axis_names("moment"), "end of wrapping, or after storage");
+    stations.dimension("moment", axis_names("moment"),
+                       "end of wrapping, weakest of each station in storage, or after storage");
     stations.dimension("station", axis_names("station"), "height at which containment is read");
     stations.dimension("face", names(face_names), "face of the load");  // again, so that the group can be opened alone
     if (!result.span.face.empty())
@@ -75,15 +76,45 @@ class Groups {
   std::map<std::string, Node> groups_;
 };
 
+std::string underscored(std::string name) {
+  std::replace(name.begin(), name.end(), '.', '_');
+  return name;
+}
+
 void write_cost(const Node& group, const Economics& chain) {
   group.text("currency", chain.currency, "label of the money");
   group.text("co2e_source", chain.co2e_factor.source, "where the CO2e factor comes from");
   group.text("energy_source", chain.energy_factor.source, "where the energy factor comes from");
   visit_outputs(chain, [&](const OutputValue& output) {
-    std::string name(output.declaration->key.substr(std::string_view("cost.").size()));
-    std::replace(name.begin(), name.end(), '.', '_');
-    group.scalar(name, output.numbers.front(), file_unit(*output.declaration), std::string(output.declaration->label));
+    const std::string name(output.declaration->key.substr(std::string_view("cost.").size()));
+    group.scalar(underscored(name), output.numbers.front(), file_unit(*output.declaration),
+                 std::string(output.declaration->label));
   });
+}
+
+void write_band(Node group, const BandResult& band) {
+  group.attribute("samples", std::to_string(band.draws()));
+  group.attribute("message", band.message);
+  group.dimension("quantile", std::vector<double>{0.05, 0.5, 0.95}, "1", "quantile over the draws, rank p (n + 1)");
+  std::vector<std::int32_t> draws(band.draws());
+  std::iota(draws.begin(), draws.end(), 1);
+  group.dimension("draw", draws, "draw over everything uncertain in the inputs");
+  std::vector<std::string> keys;
+  for (const DrawnInput& u : band.unknowns) keys.push_back(u.key);
+  if (!keys.empty()) {
+    group.dimension("key", keys, "input that was drawn; film.file stands for the numbers of the film");
+    group.variable("draw_inputs", {"draw", "key"}, band.inputs, "", "inputs of the draws, SI; NaN for film.file");
+  }
+  group.dimension("number", band.names, "name of the number");
+  group.variable("draw_numbers", {"draw", "number"}, band.numbers, "", "numbers of the draws, SI; NaN where it failed");
+  group.variable("draw_status", {"draw"}, band.status, "1", "0 done, 1 film broke or ran away, 2 no solution");
+  for (const std::string& name : band.names) {
+    const auto ends = band.band(name);
+    if (!ends) continue;
+    const SummaryOutput& output = drawn_output(name);
+    group.variable(underscored(name), {"quantile"}, {ends->low, ends->median, ends->high}, output.unit,
+                   output.long_name);
+  }
 }
 
 void write_texts(Groups& groups, const Scenario& scenario, const Result& result) {
@@ -147,6 +178,7 @@ std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
       Groups groups(root, result);
       visit_outputs(result, [&](const OutputValue& output) { groups.write(output); });
       write_texts(groups, scenario, result);
+      if (result.band) write_band(root.child("band"), *result.band);
       write_inputs(root.child("inputs"), scenario);
     }
     return file.bytes();

@@ -4,8 +4,7 @@
 #include "models/error.hpp"
 #include "models/film/law_registry.hpp"
 #include "models/units.hpp"
-
-#include <cstdio>
+#include "sim/base/toml_text.hpp"
 
 namespace hoopfield {
 
@@ -13,24 +12,6 @@ namespace {
 
 constexpr int digits = 7;
 constexpr std::size_t comment_width = 118;
-
-std::string quoted(const std::string& text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += '\\';
-      out += c;
-    } else if (byte < 0x20 || byte == 0x7f) {
-      char escape[8];
-      std::snprintf(escape, sizeof escape, "\\u%04X", static_cast<unsigned>(byte));
-      out += escape;
-    } else {
-      out += c;
-    }
-  }
-  return out + "\"";
-}
 
 std::string quantity_line(const std::string& key, double value, std::string_view unit) {
   return key + " = \"" + format_quantity(value, unit, digits) + "\"\n";
@@ -68,6 +49,11 @@ std::string line_of(const Parameter& p, double value) {
   return p.unit.empty() ? number_line(key, value) : quantity_line(key, value, p.metric);
 }
 
+/// A value that is assumed says so, wherever the film file goes.
+std::string with_origin(const FilmDescription& film, std::string_view key, const std::string& value) {
+  return film.assumed.contains(key) ? "{ value = " + value + ", origin = \"assumed\" }\n" : value + "\n";
+}
+
 /// What stands at its default is left out.
 bool is_default(const Parameter& p, double value) {
   return !p.default_text.empty() && value == parse_quantity(p.default_text, p.unit);
@@ -99,7 +85,7 @@ std::string covariance_text(const FilmCovariance& covariance) {
       "# Standard deviations are of the natural logarithm of the value; of the value itself (SI) for activation "
       "energies\n"
       "# and [thermal]. Correlations row by row, below the diagonal.\n[covariance]\nparameters = [";
-  for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + quoted(covariance.keys[i]);
+  for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + toml_text(covariance.keys[i]);
   text += "]\nstandard_deviation = [";
   for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + format_number(covariance.error[i], 5);
   text += "]\ncorrelation = [\n";
@@ -119,8 +105,9 @@ std::string film_text(const FilmDescription& film, const std::vector<std::string
   if (law.uses("curve")) throw InputError("law: a film of law \"" + film.law + "\" cannot be written", {}, 0, 0, "law");
   std::string text;
   for (const std::string& remark : remarks) text += comment(remark);
-  text += "name = " + quoted(film.name) + "\nlaw = " + quoted(film.law) + "\n";
-  text += quantity_line("density", film.density, "kg/m^3") + number_line("neck_in", film.neck_in);
+  text += "name = " + toml_text(film.name) + "\nlaw = " + toml_text(film.law) + "\n";
+  text += "density = " + with_origin(film, "density", '"' + format_quantity(film.density, "kg/m^3", digits) + '"');
+  text += "neck_in = " + with_origin(film, "neck_in", format_number(film.neck_in, digits));
   text += quantity_line("reference_temperature", film.reference_temperature, "degC");
   if (film.network.modulus > 0.0)
     text += "[network]\n" + quantity_line("modulus", film.network.modulus, "MPa") +
@@ -133,9 +120,9 @@ std::string film_text(const FilmDescription& film, const std::vector<std::string
             number_line("weibull_modulus", film.breaking->weibull_modulus) +
             quantity_line("reference_area", film.breaking->reference_area, "cm^2");
   }
-  text += "[provenance]\nsource = " + quoted(film.provenance.source) + "\n";
+  text += "[provenance]\nsource = " + toml_text(film.provenance.source) + "\n";
   if (film.provenance.illustrative) text += "illustrative = true\n";
-  if (!film.provenance.fitted_to.empty()) text += "fitted_to = " + quoted(film.provenance.fitted_to) + "\n";
+  if (!film.provenance.fitted_to.empty()) text += "fitted_to = " + toml_text(film.provenance.fitted_to) + "\n";
   if (film.covariance) text += covariance_text(*film.covariance);
   return text;
 }

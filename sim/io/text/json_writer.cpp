@@ -57,6 +57,7 @@ void put_numbers(Json& json, const Result& result) {
 Json assumed_json(const std::vector<UnknownInput>& unknowns) {
   Json list = Json::array();
   for (const UnknownInput& u : unknowns) {
+    if (u.origin != "assumed" && u.key != "film.thickness") continue;  // its tolerance is
     Json item = {{"key", u.key}, {"value", u.value_text}, {"low", u.low_text}, {"high", u.high_text}};
     // A failed end has no number: null by intent, explained in `message`, no warning of its own.
     item["containment_low_N_per_m"] = std::isfinite(u.containment_low) ? Json(u.containment_low) : Json(nullptr);
@@ -80,7 +81,9 @@ Json targets_json(const std::vector<TargetResult>& targets) {
                     {"wanted", t.wanted},
                     {"predicted", t.predicted},
                     {"unit", t.quantity == "pull_force" ? "N" : "N/m"},
-                    {"met", t.met}});
+                    {"met", t.met},
+                    {"probability", t.probability ? Json(*t.probability) : Json(nullptr)},
+                    {"probability_error", t.probability_error ? Json(*t.probability_error) : Json(nullptr)}});
   }
   return list;
 }
@@ -125,6 +128,9 @@ detail::Json detail::summary_object(const Scenario& scenario, const Result& resu
     json["sensitivity"] = {{"end", result.sensitivity->end}, {"after_storage", result.sensitivity->after_storage}};
   json["targets"] = targets_json(result.targets);
   json["assumed"] = assumed_json(result.assumed);
+  json["ranking"] = detail::ranking_json(result.assumed);
+  json["indices"] = detail::indices_json(result.indices);
+  json["band"] = result.band ? detail::band_json(*result.band) : Json(nullptr);
   if (economics_asked(scenario.film, scenario.cost)) json["cost"] = detail::economics_json(economics(scenario, result));
   Json warnings = Json::array();
   for (const Warning& w : result.warnings) warnings.push_back(warning_json(w));

@@ -10,6 +10,7 @@
 #include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_figures.hpp"
 #include "sim/outputs/economics.hpp"
+#include "sim/words/band_text.hpp"
 #include "sim/words/face_sketch.hpp"
 #include "sim/words/inch_pound.hpp"
 
@@ -120,7 +121,7 @@ Json zone_rows(const ReportFigures& figures, double mass) {
   return list;
 }
 
-Json finding_rows(const Result& r, const ReportFigures& figures) {
+Json finding_rows(const Result& r, const ReportFigures& figures, double wanted_probability) {
   const ReportFindings& f = figures.findings;
   std::size_t danger = 0, caution = 0, note = 0, met = 0;
   for (const Warning& w : r.warnings) ++(w.severity == "danger" ? danger : w.severity == "caution" ? caution : note);
@@ -142,7 +143,9 @@ Json finding_rows(const Result& r, const ReportFigures& figures) {
           {"cautions", caution},
           {"notes", note},
           {"targets", r.targets.size()},
-          {"targets_met", met}};
+          {"targets_met", met},
+          {"target_sentence", words::target_sentence(r, wanted_probability, words::UnitStyle::metric)},
+          {"bands_note", words::bands_note(r)}};
 }
 
 /// Mean over the height of each face after storage.
@@ -208,7 +211,7 @@ Json detail_json(const Scenario& scenario, const Result& r) {
             {"take_up_speed_m_per_s", numbers(span.take_up_speed)}}},
           {"film", film_rows(figures)},
           {"zones", zone_rows(figures, r.film.mass)},
-          {"findings", finding_rows(r, figures)}};
+          {"findings", finding_rows(r, figures, scenario.target ? scenario.target->probability : 0.0)}};
 }
 
 /// "(0 h, 23 degC)" and so on: the one input that is a list of two kinds.
@@ -309,7 +312,7 @@ void collect_texts(const Json& json, Json& list, std::set<std::string>& seen) {
   if (other != text && seen.insert(text).second) list.push_back({{"metric", text}, {"inch_pound", other}});
 }
 
-/// Texts that the page shows in both units: warnings, unknowns, declarations, messages, adjustments.
+/// Texts that the page shows in both units: warnings, unknowns, findings, declarations, messages, adjustments.
 Json inch_pound_texts(const Json& report) {
   Json list = Json::array();
   std::set<std::string> seen;
@@ -317,6 +320,7 @@ Json inch_pound_texts(const Json& report) {
     collect_texts(side.at("message"), list, seen);
     if (!side.contains("summary")) continue;
     for (const char* part : {"warnings", "assumed"}) collect_texts(side.at("summary").at(part), list, seen);
+    if (side.contains("detail")) collect_texts(side.at("detail").at("findings"), list, seen);
   }
   collect_texts(report.at("declarations"), list, seen);
   if (report.at("comparison").is_null()) return list;
@@ -405,6 +409,7 @@ detail::Json detail::report_object(const ReportInput& input) {
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
   json["inch_pound_texts"] = inch_pound_texts(json);
+  json["kinds"] = detail::report_kinds();
   json["outputs"] = output_list();
   json["face_sketch"] = words::face_sketch();
   json["validation"] = Json::array();

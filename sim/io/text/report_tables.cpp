@@ -80,6 +80,10 @@ class Html {
   }
   [[nodiscard]] std::string tension(const Json& v) const { return readable(v, tension_unit()); }
   [[nodiscard]] std::string force(const Json& v) const { return readable(v, force_unit()); }
+  [[nodiscard]] std::string temperature(const Json& v) const {
+    return v.is_number() ? readable(converted(v.get<double>(), "degC", temperature_unit())) : "-";
+  }
+  [[nodiscard]] const char* temperature_unit() const { return inch_ ? "degF" : "degC"; }
   [[nodiscard]] const char* tension_unit() const { return inch_ ? "lbf/in" : "N/m"; }
   [[nodiscard]] const char* force_unit() const { return inch_ ? "lbf" : "N"; }
   [[nodiscard]] bool inch() const { return inch_; }
@@ -105,10 +109,19 @@ void containment_table(Html& html, const Json& containment) {
     rows.push_back(cells);
   };
   for (const auto& [moment, words] :
-       {std::pair{"end", "at the end of wrapping"}, std::pair{"after_storage", "after storage"}}) {
+       {std::pair{"end", "at the end of wrapping"}, std::pair{"weakest", "when weakest in storage"},
+        std::pair{"after_storage", "after storage"}}) {
     row(std::string("hoop tension ") + words + ", " + html.tension_unit(), moment, "hoop_tension_N_per_m", true);
     row(std::string("pull force ") + words + ", " + html.force_unit(), moment, "pull_force_N", false);
   }
+  Row time = {"time when weakest, h"}, warmth = {std::string("temperature when weakest, ") + html.temperature_unit()};
+  for (const char* station : station_names) {
+    const Json& weakest = containment.at("weakest").at(station);
+    time.push_back(readable(weakest.at("time_s"), "h"));
+    warmth.push_back(html.temperature(weakest.at("temperature_C")));
+  }
+  rows.push_back(time);
+  rows.push_back(warmth);
   Row layers = {"film layers"};
   for (const char* station : station_names)
     layers.push_back(readable(containment.at("end").at(station).at("film_layers")));

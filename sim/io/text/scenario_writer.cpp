@@ -3,6 +3,7 @@
 
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/base/toml_text.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
@@ -13,26 +14,6 @@
 
 namespace hoopfield {
 namespace {
-
-std::string quoted(std::string_view text) {
-  constexpr char digits[] = "0123456789abcdef";
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto code = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += std::string("\\") + c;
-    } else if (c == '\n') {
-      out += "\\n";
-    } else if (c == '\t') {
-      out += "\\t";
-    } else if (code < 0x20 || code == 0x7f) {
-      out += std::string("\\u00") + digits[code >> 4] + digits[code & 15];
-    } else {
-      out += c;
-    }
-  }
-  return out + '"';
-}
 
 // Not every double is a whole number of hundredths of another: then the strain is written as length over length.
 std::string strain_text(double value) {
@@ -55,7 +36,7 @@ std::string quantity_text(double value, std::string_view unit, std::string_view 
 class ValueWriter {
  public:
   explicit ValueWriter(const Parameter& parameter) : parameter_(parameter) {}
-  [[nodiscard]] std::string operator()(const std::string& field) const { return quoted(field); }
+  [[nodiscard]] std::string operator()(const std::string& field) const { return toml_text(field); }
   [[nodiscard]] std::string operator()(bool field) const { return field ? "true" : "false"; }
   [[nodiscard]] std::string operator()(int field) const { return std::to_string(field); }
   [[nodiscard]] std::string operator()(double field) const {
@@ -66,7 +47,7 @@ class ValueWriter {
     return field ? (*this)(*field) : std::string();
   }
   [[nodiscard]] std::string operator()(const StuckOr<const std::optional<double>>& field) const {
-    return field.value ? (*this)(*field.value) : quoted("stuck");
+    return field.value ? (*this)(*field.value) : toml_text("stuck");
   }
   template <typename Pair>
   [[nodiscard]] std::string operator()(const Pairs<const std::vector<Pair>>& field) const {
@@ -76,16 +57,22 @@ class ValueWriter {
               number(second, field.second_unit, {}, false) + "]";
     return text.empty() ? text : "[" + text + "]";
   }
+  [[nodiscard]] std::string operator()(const Spreads<const SpreadMap>& field) const {
+    std::string text;
+    for (const auto& [key, spread] : field.value)
+      text += (text.empty() ? "" : "\n") + toml_text(key) + " = " + spread.text;
+    return text;
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   [[nodiscard]] std::string operator()(Enum field) const {
-    return quoted(choice_list(parameter_)[static_cast<std::size_t>(field)]);
+    return toml_text(choice_list(parameter_)[static_cast<std::size_t>(field)]);
   }
 
  private:
   static std::string number(double value, std::string_view unit, std::string_view customary, bool unit_due) {
     const std::string text = quantity_text(value, unit, customary, unit_due);
-    return unit.empty() && !unit_due ? text : quoted(text);
+    return unit.empty() && !unit_due ? text : toml_text(text);
   }
   const Parameter& parameter_;
 };
@@ -99,8 +86,12 @@ std::string scenario_text(const Scenario& scenario) {
     const Parameter declaration = detail::declaration_for(scenario, key);
     std::string value = ValueWriter(declaration)(field);
     if (value.empty()) return;
+    if (key == "uncertainty") {
+      text += (text.empty() ? "[" : "\n[") + std::string(key) + "]\n" + value + "\n";
+      return;
+    }
     const Origin origin = scenario.sources.at(std::string(key)).origin;
-    if (origin != Origin::given) value = "{ value = " + value + ", origin = " + quoted(origin_word(origin)) + " }";
+    if (origin != Origin::given) value = "{ value = " + value + ", origin = " + toml_text(origin_word(origin)) + " }";
     const auto dot = key.rfind('.');
     if (const std::string_view at = key.substr(0, dot); at != table) {
       table = at;

@@ -10,7 +10,7 @@ import hoopfield as hf
 
 def test_one_wrap(root, command, tmp_path):
     scenario = root / "examples/01_first_prediction/scenario.toml"
-    result = hf.predict(hf.read(scenario), complete=True)
+    result = hf.predict(hf.read(scenario), complete=True, band_samples=1024)
     result.report(tmp_path / "python.html", units="inch-pound")
     subprocess.run(
         [command, "predict", scenario, "--units", "inch-pound", "--report", tmp_path / "command.html"],

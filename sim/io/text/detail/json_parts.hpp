@@ -28,6 +28,11 @@ using Json = nlohmann::ordered_json;
 /// The chain from loads to CO2e; the part of one year as its own object "year".
 [[nodiscard]] Json economics_json(const Economics& economics);
 
+/// Bands, ranked unknowns and Sobol' indices of a prediction. What could not be computed is null.
+[[nodiscard]] Json band_json(const BandResult& band);
+[[nodiscard]] Json ranking_json(const std::vector<UnknownInput>& unknowns);
+[[nodiscard]] Json indices_json(const std::vector<UnknownIndex>& indices);
+
 /// Numbers that are not finite become null, each with a warning that names its place.
 void replace_not_finite(Json& json, const std::string& place, Json& warnings);
 

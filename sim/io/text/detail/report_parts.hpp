@@ -24,4 +24,8 @@ namespace hoopfield::detail {
 /// Label and amount of everything the object `cost` of a summary holds, money with its currency.
 [[nodiscard]] std::vector<std::vector<std::string>> cost_rows(const Json& summary, bool inch_pound);
 
+/// How numbers of each kind that the page tells apart are shown in metric and inch-pound units, by the table of units:
+/// `{"tension": {"metric": {"unit", "factor", "offset"}, "inch_pound": {...}}}`, shown = number * factor + offset.
+[[nodiscard]] Json report_kinds();
+
 }  // namespace hoopfield::detail

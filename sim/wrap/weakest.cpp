@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/wrap/weakest.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace hoopfield {
+namespace {
+
+class WeakestSearch {
+ public:
+  WeakestSearch(const ResolvedScenario& scenario, const WeakestInput& known)
+      : scenario_(scenario), known_(known), input_(*known.input), built_(*known.built) {}
+
+  [[nodiscard]] StationResult station(std::size_t which) const {
+    const std::vector<double>& times = input_.output_times;
+    const StationResult &first = known_.end->stations[which], &last = known_.after_storage->stations[which];
+    StationResult least = last.hoop_tension < first.hoop_tension ? last : first;
+    if (times.size() < 2) return least;
+    if (!built_.stored.slices.empty()) {
+      const StationMoment jump = moment(built_.stored, input_.history.in_storage(0.0));
+      if (mean_tension(jump, least.height) < least.hoop_tension) least = station_at(scenario_, jump, which);
+    }
+    std::size_t at = least.time > 0.0 ? times.size() - 1 : 0;
+    double tension = least.hoop_tension;
+    for (std::size_t i = 1; i + 1 < times.size(); ++i)
+      if (const double here = kept_tension(i, least.height); here < tension) tension = here, at = i;
+    const bool inside = at + 1 < times.size() && (at > 0 || least.hoop_tension < first.hoop_tension);
+    return inside ? refined(which, at, least) : least;
+  }
+
+  /// Least over heights, faces and output times.
+  void least_of_all(ContainmentResult& result) const {
+    const auto take = [&result](const ContainmentResult& other) {
+      if (!(other.least_hoop_tension < result.least_hoop_tension)) return;
+      result.least_hoop_tension = other.least_hoop_tension;
+      result.least_height = other.least_height;
+      result.least_face = other.least_face;
+    };
+    result.least_hoop_tension = std::numeric_limits<double>::infinity();
+    take(*known_.end);
+    take(*known_.after_storage);
+    for (std::size_t s = 0; s < input_.slice_count; ++s) {
+      if (built_.at_end[s].film.size == 0) continue;
+      const double height = (static_cast<double>(s) + 0.5) * input_.setup.slice_height;
+      for (std::size_t f = 0; f < face_count; ++f) {
+        ContainmentResult here;
+        here.least_height = height;
+        here.least_face = f;
+        here.least_hoop_tension =
+            built_.stored.slices.empty() ? result.least_hoop_tension : built_.stored.slices[s].tension[f];
+        for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i)
+          here.least_hoop_tension = std::min(here.least_hoop_tension, built_.hoop_tension.at(i, f, s));
+        take(here);
+      }
+    }
+  }
+
+ private:
+  [[nodiscard]] StationMoment moment(const StackMoment& at, double temperature) const {
+    return {&input_.setup, &at.slices, &built_.film_layers, at.path_factor, at.time, temperature, known_.film_edges};
+  }
+
+  template <typename Tension>
+  [[nodiscard]] double mean_of_faces(double height, Tension&& tension) const {
+    double mean = 0.0;
+    std::vector<double> values(input_.slice_count);
+    for (std::size_t f = 0; f < face_count; ++f) {
+      for (std::size_t s = 0; s < values.size(); ++s) values[s] = tension(f, s);
+      mean += band_mean(values, input_.setup.slice_height, height, scenario_.inputs.stations.band_height) /
+              static_cast<double>(face_count);
+    }
+    return mean;
+  }
+  [[nodiscard]] double mean_tension(const StationMoment& m, double height) const {
+    return mean_of_faces(height, [&](std::size_t f, std::size_t s) { return (*m.slices)[s].tension[f]; });
+  }
+  [[nodiscard]] double kept_tension(std::size_t time, double height) const {
+    return mean_of_faces(height, [&](std::size_t f, std::size_t s) { return built_.hoop_tension.at(time, f, s); });
+  }
+
+  /// The last slices kept before a time; null when the end of wrapping is all there is.
+  [[nodiscard]] const StackMoment* kept_before(double time) const {
+    const StackMoment* kept = built_.stored.slices.empty() ? nullptr : &built_.stored;
+    for (const StackMoment& other : built_.kept)
+      if (other.time <= time) kept = &other;
+    return kept;
+  }
+
+  /// Parts of the intervals on both sides of an output time, s.
+  [[nodiscard]] std::vector<double> parts_round(std::size_t at) const {
+    const std::vector<double>& times = input_.output_times;
+    std::vector<double> parts;
+    for (std::size_t i = std::max<std::size_t>(at, 1) - 1; i < std::min(at + 1, times.size() - 1); ++i)
+      for (int part = 1; part <= weakest_parts; ++part)
+        parts.push_back(part == weakest_parts ? times[i + 1]
+                                              : times[i] + (times[i + 1] - times[i]) * part / weakest_parts);
+    return parts;
+  }
+
+  /// The slices that reach into [low, high], stored from `start` on and kept at `times`.
+  [[nodiscard]] std::vector<StackMoment> stored_again(const StackMoment& start, std::vector<double> times, double low,
+                                                      double high) const {
+    BuildUpInput again = input_;
+    again.resume_at = &start;
+    again.output_times = again.keep_at = std::move(times);
+    const double height = input_.setup.slice_height, most = static_cast<double>(input_.slice_count) - 1.0;
+    constexpr double touch = 1e-9;  // of a slice
+    again.first_slice = static_cast<std::size_t>(std::clamp(std::floor(low / height - touch), 0.0, most));
+    again.last_slice = 1 + static_cast<std::size_t>(std::clamp(std::floor(high / height + touch), 0.0, most));
+    if (input_.keep_going) again.keep_going = [this](double) { return input_.keep_going(1.0); };
+    return build_up(again).kept;
+  }
+
+  /// Time at which the slice at a height holds least within the intervals on both sides of an output time.
+  [[nodiscard]] double least_time(const StackMoment& start, std::size_t at, double height) const {
+    const double middle = height + 1e-6 * input_.setup.slice_height;  // one slice, also where two meet
+    const auto slice = static_cast<std::size_t>(
+        std::clamp(middle / input_.setup.slice_height, 0.0, static_cast<double>(input_.slice_count) - 1.0));
+    double least = std::numeric_limits<double>::infinity(), time = input_.output_times[at];
+    for (const StackMoment& kept : stored_again(start, parts_round(at), middle, middle)) {
+      const auto& tension = kept.slices[slice].tension;
+      const double sum = std::accumulate(tension.begin(), tension.end(), 0.0);
+      if (sum < least) least = sum, time = kept.time;
+    }
+    return time;
+  }
+
+  /// The station where it is least round an output time, or `bound` when that is no less.
+  [[nodiscard]] StationResult refined(std::size_t which, std::size_t at, const StationResult& bound) const {
+    const StackMoment* const before = kept_before(input_.output_times[std::max<std::size_t>(at, 1) - 1]);
+    StackMoment wrapped;
+    if (before == nullptr) wrapped = {0.0, built_.path_factor_end, built_.at_end};
+    const StackMoment& start = before != nullptr ? *before : wrapped;
+    const double time = least_time(start, at, bound.height);
+    std::vector<StackMoment> again;
+    const auto known = std::find_if(built_.kept.begin(), built_.kept.end(),
+                                    [time](const StackMoment& kept) { return kept.time == time; });
+    if (known == built_.kept.end()) {
+      const auto [low, high] = station_reach(scenario_, which);
+      again = stored_again(start, {time}, low, high);
+    }
+    const StationMoment there = moment(again.empty() ? *known : again.front(), input_.history.at(time));
+    return mean_tension(there, bound.height) < bound.hoop_tension ? station_at(scenario_, there, which) : bound;
+  }
+
+  const ResolvedScenario& scenario_;
+  const WeakestInput& known_;
+  const BuildUpInput& input_;
+  const BuildUpResult& built_;
+};
+
+}  // namespace
+
+ContainmentResult weakest_containment(const ResolvedScenario& scenario, const WeakestInput& known) {
+  const WeakestSearch search(scenario, known);
+  ContainmentResult result;
+  for (std::size_t i = 0; i < result.stations.size(); ++i) result.stations[i] = search.station(i);
+  search.least_of_all(result);
+  return result;
+}
+
+}  // namespace hoopfield
