@@ -141,9 +141,10 @@ constexpr Parameter declarations[] = {
      .measure = {"Read the machine manual, or watch a spring balance or load cell on the film over one slow turn, from "
                  "outside the turning circle: a steady reading means \"constant\".", running_machine | pulled_film},
      .reference = "Definition."},
-    // Bounds: own assumption. The film of a span weighs more than 0.1 N; 100 kN lifts a lorry with its load.
+    // Bounds: own assumption. The film of a span weighs 0.05 N to 1 N and sags by weight/(8 force) of its length, but the
+    // span of the models is straight; 100 kN lifts a lorry with its load.
     {.key = "delivery.tension.force", .unit = "N", .metric = "N", .inch_pound = "lbf",
-     .lower = at_least(0.1), .upper = Bound{1e5, true},
+     .lower = at_least(1.0), .upper = Bound{1e5, true},
      .valid_low = 5.0, .valid_high = 400.0, .range_low = "0.8", .range_high = "1.25", .range_is_factor = true,
      .sentence = "Force in the film between outlet and load; give this, or dial with dial_table.",
      .measure = {"Tie the film tail to a spring balance or load cell that is fixed to the load, leave the turning "

@@ -48,7 +48,7 @@ class March {
         stack_(stack),
         corners_(input.setup, input.corners),
         result_(result),
-        work_before_(result.counters.work()) {
+        work_before_(input.work_before + result.counters.work()) {
     corners_.limit_work(input.most_work - work_before_);
   }
 
@@ -124,7 +124,7 @@ class March {
   /// Film that slips at every touch, or steps cut ever shorter, end here instead of going on for hours.
   void require_progress() const {
     if (work_before_ + stack_.counters.work() + corners_.work() <= input_.most_work) return;
-    throw SolverError("build-up and storage take more than " + short_number(input_.most_work) +
+    throw SolverError("winding, build-up and storage take more than " + short_number(input_.most_work) +
                           " updates of the film law, a hundred times the work of a usual wrap",
                       "allow a larger numerics.tolerance; film that nearly loses its force and slips round corners is "
                       "slowest: more force, or friction.film_on_film = \"stuck\"",

@@ -259,7 +259,7 @@ bool CornerRecheck::find_rest(const std::vector<LoadStack::Slice>& start, LoadSt
     for (std::size_t s = 0; s < n; ++s) {
       now[s] = problem(stack.slices()[s], temperature);
       const double violation = layer_slip_violation(now[s], total[s]);
-      if (!(violation <= left_over)) left_over = violation;  // no number stays none
+      if (!(violation <= left_over) && !std::isnan(left_over)) left_over = violation;  // no number stays none
     }
     if (left_over <= settled || (left_over <= last_digits && left_over > 0.5 * last)) return true;
     if (round == most_rounds) return left_over <= let_be * setup_.tolerance;

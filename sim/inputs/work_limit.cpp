@@ -55,9 +55,10 @@ void require_workable_inputs(const Scenario& s) {
   require_workable(s, turns, 0.0);
 }
 
-double work_allowance(double slices, double turns, double moments, double tolerance) {
+double most_work(double slices, double turns, double moments, double tolerance) {
   constexpr double usual = 60.0 * (17.0 + 45.0);  // slices, turns and moments of the reference case
-  return std::max(slices * (turns + moments) / usual, 1.0) * std::max(std::sqrt(1e-3 / tolerance), 1.0);
+  constexpr double most = 8e7;                    // for one such, at the usual tolerance
+  return most * std::max(slices * (turns + moments) / usual, 1.0) * std::max(std::sqrt(1e-3 / tolerance), 1.0);
 }
 
 }  // namespace hoopfield

@@ -22,8 +22,8 @@ void require_workable(const Scenario& scenario, double turns, double laid_width)
 /// The same for the fewest turns that the inputs allow, before the film on the load is known.
 void require_workable_inputs(const Scenario& scenario);
 
-/// What a prediction may cost over a small one of as many slices, turns and moments: 1 for the reference case and all
-/// that is smaller, beyond it in proportion to slices times turns and moments; finer tolerances take more steps.
-[[nodiscard]] double work_allowance(double slices, double turns, double moments, double tolerance);
+/// Most SolverCounters::work() of a prediction: a hundred times that of the reference case for all that is as small,
+/// beyond it in proportion to slices times turns and moments; finer tolerances take more steps.
+[[nodiscard]] double most_work(double slices, double turns, double moments, double tolerance);
 
 }  // namespace hoopfield

@@ -52,7 +52,9 @@ struct WindingInput {
   bool covered_film_sticks = true;     ///< a face with a whole turn of film over it no longer slips
   double tolerance = 1e-3;             ///< of the span force over one face, relative to the set force
   std::size_t film_steps_before = 0;   ///< taken by an earlier winding of the same wrap: they count towards the limit
-  bool repeat_settled = true;          ///< a turn that repeats the one before to a tenth of the tolerance is copied
+  /// A hundred times the work of a usual prediction; as the root of 1e-3/tolerance more at a finer one.
+  double most_film_steps = 1e6;
+  bool repeat_settled = true;  ///< a turn that repeats the one before to a tenth of the tolerance is copied
 };
 
 /// Counters for benchmarks and reports.

@@ -256,8 +256,11 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;
-  in.most_work = 1e8 * work_allowance(s.numerics.slices, static_cast<double>(in.turn_end_times.size()),
-                                      static_cast<double>(in.output_times.size()), s.numerics.tolerance);
+  SolverCounters wound;
+  wound.film_steps = plan.wound.counters.film_steps;
+  in.work_before = wound.work();
+  in.most_work = most_work(s.numerics.slices, static_cast<double>(in.turn_end_times.size()),
+                           static_cast<double>(in.output_times.size()), s.numerics.tolerance);
   constexpr double stuck = std::numeric_limits<double>::infinity();
   in.corners = {s.friction.film_on_load.value_or(stuck), s.friction.film_on_film.value_or(stuck)};
   return in;
