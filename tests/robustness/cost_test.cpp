@@ -4,6 +4,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/work_limit.hpp"
 #include "tests/support/checks.hpp"
+#include "tests/support/key_bounds.hpp"
 
 #include <string>
 #include <utility>
@@ -61,7 +62,8 @@ TEST_CASE("no accepted scenario takes more than a hundred times the work of the 
     INFO(changes.back().first << " = " << changes.back().second);
     const Scenario s = scenario(changes);
     try {
-      CHECK(predict(s).counters.work() <= 100.0 * usual);
+      const double work = predict(s).counters.work();
+      CHECK(work <= 100.0 * usual);
     } catch (const SolverError& error) {
       // What film slipping at every touch would make longer ends there, and says why.
       CHECK(std::string(error.what()).find("a hundred times the work of a usual wrap") != std::string::npos);
@@ -75,4 +77,29 @@ TEST_CASE("beyond that the limit grows in proportion to slices times turns and m
   CHECK(most_work(120, 217, 45, 1e-3) == Approx(most_work(60, 217, 45, 1e-3) * 2.0));
   CHECK(most_work(60, 400, 100, 1e-3) == Approx(most_work(60, 200, 50, 1e-3) * 2.0));
   CHECK(most_work(60, 17, 45, 1e-5) == Approx(most_work(60, 17, 45, 1e-3) * 10.0));
+}
+
+TEST_CASE("every number of a scenario at its bounds is refused, or costs no more than that", "[robustness]") {
+  const double usual = predict(test::reference_scenario()).counters.work();
+  int solved = 0, refused = 0;
+  for (const test::KeyBounds& bounds : test::key_bounds()) {
+    // Just within a bound that is itself left out.
+    const double inside = 1e-9 * (bounds.high - bounds.low);
+    for (const double value : {bounds.low, bounds.low + inside, bounds.high - inside, bounds.high}) {
+      INFO(bounds.key << " = " << value << " in SI units");
+      Scenario s = test::reference_scenario();
+      s.numerics.slices = 12;
+      try {
+        set_numbers(s, {{bounds.key, value}});
+        const double work = predict(s).counters.work();
+        CHECK(work <= 100.0 * usual);
+        ++solved;
+      } catch (const Error& error) {
+        CHECK(std::string(error.what()).size() > 20);
+        ++refused;
+      }
+    }
+  }
+  CHECK(solved > 60);
+  CHECK(refused > 60);
 }
