@@ -141,7 +141,7 @@ constexpr Parameter declarations[] = {
      .measure = {"Read the machine manual, or watch a spring balance or load cell on the film over one slow turn, from "
                  "outside the turning circle: a steady reading means \"constant\".", running_machine | pulled_film},
      .reference = "Definition."},
-    // Bounds: own assumption. The film of a span weighs 0.05 N to 1 N and sags by weight/(8 force) of its length, but the
+    // Bounds: own assumption. The film of a span weighs 0.05 N to 1 N, sags by weight/(8 force) of its length, but the
     // span of the models is straight; 100 kN lifts a lorry with its load.
     {.key = "delivery.tension.force", .unit = "N", .metric = "N", .inch_pound = "lbf",
      .lower = at_least(1.0), .upper = Bound{1e5, true},
