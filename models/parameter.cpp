@@ -151,7 +151,7 @@ std::vector<std::string> nearest_keys(std::string_view text, std::size_t count) 
 
 std::string bounds_text(const Parameter& parameter, bool inch_pound) {
   const std::string_view unit = inch_pound ? parameter.inch_pound : parameter.metric;
-  const auto number = [&](const Bound& b) { return format_quantity(b.value, unit, 10); };
+  const auto number = [&](const Bound& b) { return format_quantity(b.value, unit, inch_pound ? 4 : 10); };
   const auto& low = parameter.lower;
   const auto& high = parameter.upper;
   if (low && high && low->inclusive && high->inclusive) return number(*low) + " to " + number(*high);

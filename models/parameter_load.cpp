@@ -13,22 +13,30 @@ constexpr Bound more_than(double v) { return {v, false}; }
 
 // clang-format off
 constexpr Parameter declarations[] = {
-    {.key = "load.length", .unit = "m", .metric = "m", .inch_pound = "in", .required = true, .lower = more_than(0.0),
+    // Bounds: own assumption. From a match box to a lorry with its trailer.
+    {.key = "load.length", .unit = "m", .metric = "m", .inch_pound = "in", .required = true,
+     .lower = at_least(0.01), .upper = Bound{50.0, true},
      .valid_low = 0.2, .valid_high = 4.0,
      .sentence = "Length of the load in plan, along x.",
      .measure = {"Measure with a tape at half height, over the goods and not the pallet.",
                  falling_goods}, .reference = "Definition."},
-    {.key = "load.width", .unit = "m", .metric = "m", .inch_pound = "in", .required = true, .lower = more_than(0.0),
+    // Bounds: own assumption. As load.length.
+    {.key = "load.width", .unit = "m", .metric = "m", .inch_pound = "in", .required = true,
+     .lower = at_least(0.01), .upper = Bound{50.0, true},
      .valid_low = 0.2, .valid_high = 4.0,
      .sentence = "Width of the load in plan, along y.",
      .measure = {"Measure with a tape at half height, over the goods and not the pallet.",
                  falling_goods}, .reference = "Definition."},
-    {.key = "load.height", .unit = "m", .metric = "m", .inch_pound = "in", .required = true, .lower = more_than(0.0),
+    // Bounds: own assumption. A hall is not higher.
+    {.key = "load.height", .unit = "m", .metric = "m", .inch_pound = "in", .required = true,
+     .lower = at_least(0.01), .upper = Bound{20.0, true},
      .valid_low = 0.2, .valid_high = 3.5,
      .sentence = "Height of the goods above the pallet deck.",
      .measure = {"Measure with a tape from the deck to the top of the goods.", falling_goods | at_height},
      .reference = "Definition."},
-    {.key = "load.mass", .unit = "kg", .metric = "kg", .inch_pound = "lb", .lower = more_than(0.0),
+    // Bounds: own assumption. Nothing heavier is turned.
+    {.key = "load.mass", .unit = "kg", .metric = "kg", .inch_pound = "lb",
+     .lower = more_than(0.0), .upper = Bound{1e6, true},
      .valid_high = 3000.0,
      .sentence = "Mass of the goods without the pallet.",
      .measure = {"Floor scale or pallet-truck scale, minus the empty pallet; or the number of units times the mass "
@@ -37,7 +45,9 @@ constexpr Parameter declarations[] = {
     {.key = "load.tiers", .kind = integer, .lower = at_least(1.0), .upper = Bound{100.0, true},
      .sentence = "Number of tiers (layers of goods) in the height.", .measure = {"Count.",
       none}, .reference = "Definition."},
+    // Bounds: own assumption. As load.length.
     {.key = "load.axis_offset", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "0 mm",
+     .lower = at_least(-50.0), .upper = Bound{50.0, true},
      .sentence = "Distance of the centre of the load from the axis of rotation, along x.",
      .measure = {"Measure with a tape from the turntable centre to two opposite faces; take half of the difference.",
                  stopped_machine},
@@ -84,8 +94,9 @@ constexpr Parameter declarations[] = {
                  "girth after 1, 10 and 100 min: growth per step divided by the first closing.",
                  strap | hanging_weight | falling_goods},
      .reference = "Own assumption, no source, wide range."},
+    // Bounds: own assumption. Shorter than any blow; longer than thirty years.
     {.key = "load.creep_start", .unit = "s", .metric = "s", .inch_pound = "s", .default_text = "1 s",
-     .lower = more_than(0.0),
+     .lower = at_least(1e-6), .upper = Bound{1e9, true},
      .valid_high = 3600.0, .range_low = "0.1 s", .range_high = "10 s",
      .sentence = "Time from which the load creeps in proportion to the logarithm of time.",
      .measure = {"As load.creep_per_decade: where the straight line through the readings over the logarithm of time "

@@ -4,6 +4,7 @@
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "models/units.hpp"
+#include "sim/base/shown_text.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/reader_support.hpp"
@@ -34,7 +35,7 @@ struct Shown {
 
 Shown shown_value(const Scenario& scenario, const ResolvedValue& value, std::optional<UnitStyle> units) {
   if (value.key == "storage.temperature" && !value.number) return {history_text(scenario, units), {}};
-  if (!value.number) return {value.text, {}};
+  if (!value.number) return {shown_text(value.text), {}};
   if (!units) return {value.text, value.unit};
   const std::string text = customary_text(value, *units == UnitStyle::inch_pound);
   const auto space = text.find(' ');
@@ -70,13 +71,13 @@ std::string check_page(const Scenario& scenario, std::optional<UnitStyle> units)
   const std::vector<ResolvedValue> inputs = resolved_values(scenario);
   std::vector<ResolvedValue> film;
   (void)read_film_text({scenario.film.file, scenario.film_text}, &film);
-  std::string page = scenario.path + ": complete and consistent\n\n" + header("Scenario");
+  std::string page = shown_text(scenario.path) + ": complete and consistent\n\n" + header("Scenario");
   std::size_t assumed = 0;
   for (const ResolvedValue& value : inputs) {
     if (value.source.origin == Origin::assumed) ++assumed;
     page += row(value, shown_value(scenario, value, units));
   }
-  page += "\n" + header("Film file " + scenario.film.file);
+  page += "\n" + header("Film file " + shown_text(scenario.film.file));
   for (const ResolvedValue& value : film) page += row(value, shown_value(scenario, value, units));
   const auto film_assumed = static_cast<std::size_t>(std::count_if(
       film.begin(), film.end(), [](const ResolvedValue& v) { return v.source.origin == Origin::assumed; }));

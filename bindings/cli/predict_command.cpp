@@ -124,6 +124,8 @@ int predict_scenario(const PredictOptions& options, const CommonOptions& common)
   const Scenario scenario = read_scenario(options.scenario);
   if (options.require && !scenario.target)
     throw InputError(options.scenario + ": --require needs a [target] table in the scenario", options.scenario);
+  if (common.overwrite && options.hdf5.empty() && options.csv_folder.empty() && options.report.empty())
+    throw InputError("--overwrite: nothing is written; expected -o, --csv or --report beside it");
   // A name that cannot be written is better known before the work than after it.
   OutputFiles files(common.overwrite);
   files.reads(files_of(scenario));

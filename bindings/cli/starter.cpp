@@ -154,7 +154,7 @@ void check_starter(const StarterAnswers& answers, const StarterFilm& film, UnitS
   s.film.file = film.file_name;
   s.film.width = 10.0;
   s.film.thickness = 23e-6;
-  s.delivery.distance = 1e3;  // far out until the load is known
+  s.delivery.distance = 100.0;  // as far out as may be until the load is known
   s.delivery.tension.force = 70.0;
   s.load.length = s.load.width = 1.0;
   s.load.height = 1.5;

@@ -17,7 +17,8 @@ using Matrix = Eigen::MatrixXd;
 using Vector = Eigen::VectorXd;
 using Index = Eigen::Index;
 
-constexpr double tolerance = 1e-12;  // of the sum A + B of an interface
+constexpr double tolerance = 1e-12;               // of the sum A + B of an interface
+constexpr int most_rounds = 2000, patience = 50;  // of the sweeps that solve_layer_slip() falls back on
 
 /// The interfaces that can slip at all, and how their forces answer to slip: differences B - A and sums A + B of the
 /// tensions on both sides, linear in the slips, each row over its own A + B at the start: the outermost film may cover
@@ -127,11 +128,17 @@ double distance(const Linear& m, Index j, const Vector& s) {
   return std::max(rest - m.slack[j], 0.0);
 }
 
-bool holds(const Linear& m, const Vector& s) {
-  for (Index j = 0; j < m.size(); ++j)
-    if (!(distance(m, j, s) <= tolerance)) return false;
-  return true;
+double greatest_distance(const Linear& m, const Vector& s) {
+  double greatest = 0.0;
+  for (Index j = 0; j < m.size(); ++j) {
+    const double here = distance(m, j, s);
+    if (std::isnan(here)) return here;
+    greatest = std::max(greatest, here);
+  }
+  return greatest;
 }
+
+bool holds(const Linear& m, const Vector& s) { return greatest_distance(m, s) <= tolerance; }
 
 /// Slips of the interfaces with a sign, each at its limit; the others do not slip.
 Vector slide(const Linear& m, const std::vector<int>& sign) {
@@ -157,7 +164,7 @@ Vector slide(const Linear& m, const std::vector<int>& sign) {
 
 /// Which interfaces slip, found by trial: those that would slip against their friction stick, those beyond their limit
 /// slip. False when that goes round in circles.
-bool find_sliding(const Linear& m, Vector& slip) {
+bool find_sliding(const Linear& m, Vector& slip, double& products) {
   std::vector<int> sign(static_cast<std::size_t>(m.size()), 0);
   const auto way = [](double v) { return v > 0.0 ? 1 : v < 0.0 ? -1 : 0; };
   for (Index j = 0; j < m.size(); ++j) {
@@ -167,6 +174,8 @@ bool find_sliding(const Linear& m, Vector& slip) {
   }
   for (Index round = 0; round < 30 + 2 * m.size(); ++round) {
     const Vector trial = slide(m, sign);
+    const auto size = static_cast<double>(m.size());
+    products += size * size * (size / 3.0 + 4.0);
     if (!trial.allFinite()) return false;
     bool changed = false;
     for (Index j = 0; j < m.size(); ++j) {
@@ -198,10 +207,17 @@ double best_slip(const Linear& m, Index j, Vector& s) {
   return -(difference - friction * sum) / (m.difference_slope(j, j) - friction * m.sum_slope(j, j));
 }
 
-/// False when the conditions do not hold after so many rounds.
-bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds) {
-  for (int round = 0; round < rounds; ++round) {
-    if (holds(m, slip)) return true;
+/// False when the conditions do not hold after so many rounds, or in so many have not come closer by half.
+bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds, int to_wait, double& products) {
+  double to_halve = std::numeric_limits<double>::infinity();
+  for (int round = 0, halved = 0; round < rounds && round - halved <= to_wait; ++round) {
+    const double distance = greatest_distance(m, slip);
+    if (distance <= tolerance) return true;
+    if (distance <= to_halve) {
+      to_halve = 0.5 * distance;
+      halved = round;
+    }
+    products += 5.0 * static_cast<double>(m.size() * m.size());
     for (Index i = 0; i < m.size(); ++i) {
       const Index j = backwards ? m.size() - 1 - i : i;
       slip[j] = best_slip(m, j, slip);
@@ -212,15 +228,19 @@ bool sweep(const Linear& m, Vector& slip, bool backwards, int rounds) {
 
 }  // namespace
 
-std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip) {
+std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip, double* products) {
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
+  const auto unknowns = static_cast<double>(m.size()), pieces = static_cast<double>(problem.pieces.size());
+  double work = 2.0 * unknowns * unknowns * pieces;  // of the tangent
   Vector found = m.slip;
-  if (!find_sliding(m, found)) {
+  const bool slides = find_sliding(m, found, work);
+  if (!slides) {
     found = m.slip;
-    (void)sweep(m, found, false, 2000);
-    if (!found.allFinite()) return slip;
+    (void)sweep(m, found, false, most_rounds, patience, work);
   }
+  if (products != nullptr) *products += work;
+  if (!slides && !found.allFinite()) return slip;
   return all_slips(m, found, slip);
 }
 
@@ -228,7 +248,8 @@ std::vector<double> sweep_layer_slip(const LayerSlip& problem, const std::vector
   const Linear m = linearised(problem, slip);
   if (m.size() == 0) return slip;
   Vector found = m.slip;
-  if (!sweep(m, found, backwards, 100000))
+  double work = 0.0;
+  if (!sweep(m, found, backwards, 100000, 100000, work))
     throw SolverError("corner slip: the layers at a corner do not settle",
                       "check friction.film_on_load and friction.film_on_film");
   return all_slips(m, found, slip);

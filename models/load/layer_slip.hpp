@@ -49,7 +49,9 @@ struct LayerSlip {
 /// Special cases: all limits 0 give equal sums everywhere; infinite limits give back `slip` unchanged.
 /// Source: capstan law Euler-Eytelwein; the rest derived in this project. Pinned by tests/unit/layer_slip_test.cpp.
 /// Where no solution is found, the best after many sweeps; layer_slip_violation() tells.
-[[nodiscard]] std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip);
+/// \param products  when given, grows by the number of products of two numbers that it took, roughly
+[[nodiscard]] std::vector<double> solve_layer_slip(const LayerSlip& problem, const std::vector<double>& slip,
+                                                   double* products = nullptr);
 
 /// The same by sweeps over the interfaces, one after the other, forwards or backwards: slow, and what
 /// solve_layer_slip() falls back on. Both orders end at the same slips. Throws SolverError when they do not settle.

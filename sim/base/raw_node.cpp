@@ -78,6 +78,49 @@ std::string kind_word(const RawNode& node) {
   return "a value";
 }
 
+namespace {
+
+/// A table, or a word before an equals sign.
+bool begins_with_a_key(std::string_view line) {
+  const std::size_t start = line.find_first_not_of(" \t\r");
+  if (start == std::string_view::npos || line[start] == '#') return false;
+  if (line[start] == '[') return true;
+  const std::size_t end = line.find('=', start);
+  if (end == std::string_view::npos) return false;
+  std::string_view key = line.substr(start, end - start);
+  while (key.ends_with(' ') || key.ends_with('\t')) key.remove_suffix(1);
+  if (key.starts_with('"') || key.starts_with('\'')) return true;
+  return std::all_of(key.begin(), key.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-' ||
+           c == '.';
+  });
+}
+
+/// A text whose comments are all it has counts: what is missing has better words.
+bool may_be_toml(std::string_view text) {
+  bool empty = true;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    const std::string_view line = text.substr(begin, end - begin);
+    if (begins_with_a_key(line)) return true;
+    const std::size_t mark = line.find_first_not_of(" \t\r");
+    empty = empty && (mark == std::string_view::npos || line[mark] == '#');
+    begin = end + 1;
+  }
+  return empty;
+}
+
+}  // namespace
+
+RawNode parse_toml_file(const InputText& input, const FileKind& kind) {
+  check_utf8(input);
+  if (!may_be_toml(input.text))
+    fail_input(
+        {input.name, {}}, {1, 1}, {},
+        {"is not " + std::string(kind.name) + ": no line of it begins with a key", std::string(kind.first_keys), {}});
+  return parse_toml(input);
+}
+
 RawNode parse_toml(const InputText& input) {
   check_utf8(input);
   check_toml_depth(input);

@@ -7,6 +7,7 @@
 
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace hoopfield {
@@ -38,6 +39,15 @@ struct RawNode {
 /// Parses a TOML text. Throws InputError with the place for text that is not UTF-8, not TOML, or
 /// nests deeper than `max_toml_levels`.
 [[nodiscard]] RawNode parse_toml(const InputText& input);
+
+/// What a file is meant to be, in words: "a film file", "name, law, ...".
+struct FileKind {
+  std::string_view name, first_keys;
+};
+
+/// The same for a whole file. One without any key is something else and is not quoted: its lines may be none of the
+/// reader's business.
+[[nodiscard]] RawNode parse_toml_file(const InputText& input, const FileKind& kind);
 
 /// Parses the right-hand side of `key = value`. Throws InputError.
 [[nodiscard]] RawNode parse_toml_value(const std::string& text, const std::string& key);

@@ -47,7 +47,10 @@ class March {
         first_(first_slice),
         stack_(stack),
         corners_(input.setup, input.corners),
-        result_(result) {}
+        result_(result),
+        work_before_(input.work_before + result.counters.work()) {
+    corners_.limit_work(input.most_work - work_before_);
+  }
 
   void run() {
     time_ = stops_.front().time;
@@ -67,6 +70,7 @@ class March {
     result_.counters.iterations += stack_.counters.iterations;
     result_.counters.branch_updates += stack_.counters.branch_updates;
     result_.counters.corner_slips += corners_.slips();
+    result_.counters.slip_updates += static_cast<std::size_t>(corners_.work());
     result_.unsettled_slips += corners_.failures();
     for (std::size_t s = 0; s < stack_.slice_count(); ++s)
       for (std::size_t f = 0; f < face_count; ++f)
@@ -117,12 +121,24 @@ class March {
     laid_at_ = time_;
   }
 
+  /// Film that slips at every touch, or steps cut ever shorter, end here instead of going on for hours.
+  void require_progress() const {
+    if (work_before_ + stack_.counters.work() + corners_.work() <= input_.most_work) return;
+    throw SolverError("winding, build-up and storage take more than " + short_number(input_.most_work) +
+                          " updates of the film law, a hundred times the work of a usual wrap",
+                      "allow a larger numerics.tolerance; film that nearly loses its force and slips round corners is "
+                      "slowest: more force, or friction.film_on_film = \"stuck\"",
+                      time_, 0, (static_cast<double>(first_) + 0.5) * input_.setup.slice_height);
+  }
+
   /// Film slips where laying, closing, creep or storage has moved the faces further apart than corner friction holds.
   /// Returns the share of tension moved.
   double recheck_corners() {
     if (corners_.holds(stack_)) return 0.0;
     const double temperature = input_.history.at(time_);
-    return corners_.slip(stack_, temperature, factor_at(temperature));
+    const double moved = corners_.slip(stack_, temperature, factor_at(temperature));
+    require_progress();
+    return moved;
   }
 
   /// Greatest difference of the strand tension sums to those given, relative to the greatest sum of the group (or next
@@ -186,6 +202,7 @@ class March {
       double h = std::min(next_step_, target - time_);
       if (target - time_ - h < 0.1 * h) h = target - time_;
       const double error = try_step(h, tolerance);
+      require_progress();
       if (!(error <= tolerance)) {
         ++result_.counters.rejected;
         next_step_ = h * (std::isfinite(error) ? std::clamp(0.9 * std::cbrt(tolerance / error), 0.1, 0.7) : 0.2);
@@ -288,6 +305,7 @@ class March {
   // Film at rest is exact over any time, so the first try is the whole way to the next stop.
   double next_step_ = std::numeric_limits<double>::max();
   bool settled_ = false;
+  double work_before_;  // of the slices marched before
 };
 
 /// Per patch and slice; 0 for slices that are not marched.

@@ -28,10 +28,13 @@ struct BuildUpInput {
   std::vector<double> turn_end_times;  ///< s, <= 0, one per finished turn
   std::vector<double> output_times;    ///< s, first 0
   TemperatureHistory history{296.15, {}};
-  double film_expansion = 0.0;             ///< 1/K
-  double load_expansion = 0.0;             ///< 1/K
-  CornerFriction corners;                  ///< stuck unless given
-  double settling = 0.0;                   ///< share of the perimeter lost at the start of storage
+  double film_expansion = 0.0;  ///< 1/K
+  double load_expansion = 0.0;  ///< 1/K
+  CornerFriction corners;       ///< stuck unless given
+  double settling = 0.0;        ///< share of the perimeter lost at the start of storage
+  double work_before = 0.0;     ///< SolverCounters::work() of the same prediction so far
+  /// Work that ends in an error, that before counted.
+  double most_work = std::numeric_limits<double>::infinity();
   std::function<bool(double)> keep_going;  ///< called with the share done; false stops
   /// Slices [first, last) alone are marched, unless slices shear: then all are, for each needs its neighbours.
   std::size_t first_slice = 0, last_slice = std::numeric_limits<std::size_t>::max();

@@ -243,7 +243,7 @@ double CornerRecheck::slip(LoadStack& stack, double temperature, double path_fac
 }
 
 bool CornerRecheck::find_rest(const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
-                              double path_factor) const {
+                              double path_factor) {
   const std::size_t n = start.size();
   std::vector<LayerSlip> at_start(n), now(n);
   Slips total(n);
@@ -259,13 +259,14 @@ bool CornerRecheck::find_rest(const std::vector<LoadStack::Slice>& start, LoadSt
     for (std::size_t s = 0; s < n; ++s) {
       now[s] = problem(stack.slices()[s], temperature);
       const double violation = layer_slip_violation(now[s], total[s]);
-      if (!(violation <= left_over)) left_over = violation;  // no number stays none
+      if (!(violation <= left_over) && !std::isnan(left_over)) left_over = violation;  // no number stays none
     }
     if (left_over <= settled || (left_over <= last_digits && left_over > 0.5 * last)) return true;
     if (round == most_rounds) return left_over <= let_be * setup_.tolerance;
     last = left_over;
     Slips wanted(n);
-    for (std::size_t s = 0; s < n; ++s) wanted[s] = solve_layer_slip(now[s], total[s]);
+    for (std::size_t s = 0; s < n; ++s) wanted[s] = solve_layer_slip(now[s], total[s], &products_);
+    if (work() > most_work_) return false;
     // Film that turns slack or taut puts kinks in the curves, over which full steps may go round in circles.
     const double reach = first_reach * std::pow(0.5, round / rounds_per_reach);
     double relaxed = relaxation.factor(total, wanted);

@@ -61,12 +61,14 @@ class CornerRecheck {
   }
   [[nodiscard]] std::size_t slips() const { return slips_; }        ///< calls in which film moved
   [[nodiscard]] std::size_t failures() const { return failures_; }  ///< calls in which film found no rest
+  /// Work on slips so far, in branch updates that take as long; beyond the limit slips find no rest.
+  [[nodiscard]] double work() const { return products_ / 25.0; }
+  void limit_work(double most) { most_work_ = most; }
 
  private:
   [[nodiscard]] bool holds(const LoadStack::Slice& slice) const;
   [[nodiscard]] LayerSlip problem(const LoadStack::Slice& slice, double temperature) const;
-  bool find_rest(const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
-                 double path_factor) const;
+  bool find_rest(const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature, double path_factor);
   double note_change(const LoadStack& stack, const std::vector<LoadStack::Slice>& start);
   bool settle_with(const std::vector<LayerSlip>& at_start, const std::vector<std::vector<double>>& slip,
                    const std::vector<LoadStack::Slice>& start, LoadStack& stack, double temperature,
@@ -81,6 +83,8 @@ class CornerRecheck {
   bool stuck_;
   std::vector<std::array<double, face_count>> change_;
   std::size_t slips_ = 0, failures_ = 0;
+  double products_ = 0.0;  ///< of the slips solved
+  double most_work_ = std::numeric_limits<double>::infinity();
 };
 
 }  // namespace hoopfield

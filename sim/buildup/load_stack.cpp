@@ -251,7 +251,7 @@ bool LoadStack::solve() {
     for (std::size_t d = 0; d < 2; ++d) unknown_[s][d] = slices_[s].closing[d] + log_age_ * slices_[s].drift[d];
   }
   for (int evaluation = 0; evaluation < 60; ++evaluation) {
-    ++counters.iterations;
+    counters.iterations += slices_.size();
     for (std::size_t s = 0; s < slices_.size(); ++s) evaluate(s);
     if (!balance() || folded()) return false;
     if (within_tangent()) return true;

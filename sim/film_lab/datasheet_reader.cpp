@@ -16,7 +16,8 @@ constexpr std::array<int, 8> strains = {25, 50, 100, 150, 200, 250, 300, 400};
 
 class SheetReader {
  public:
-  explicit SheetReader(const InputText& input) : input_(input), root_(parse_toml(input)) {}
+  explicit SheetReader(const InputText& input)
+      : input_(input), root_(parse_toml_file(input, {"a data sheet", "name, thickness, ..."})) {}
 
   FilmSheet read() {
     check_keys();

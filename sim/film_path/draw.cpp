@@ -93,7 +93,7 @@ Verdict integrate(const DrawEquations& equations, Variables& v, double from, dou
   double z = from;
   double h = std::min(1e-3, to - from);
   for (int tries = 0; z < to; ++tries) {
-    if (tries > 50000) return Verdict::cannot_flow;
+    if (tries > 10000) return Verdict::cannot_flow;
     h = std::min(h, to - z);
     const Variables before = v;
     const double z_before = z;

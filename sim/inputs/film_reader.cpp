@@ -19,7 +19,7 @@ namespace {
 class FilmFileReader {
  public:
   FilmFileReader(const InputText& input, std::vector<ResolvedValue>* values)
-      : input_(input), root_(parse_toml(checked(input))), values_(values) {}
+      : input_(input), root_(parse_toml_file(input, {"a film file", "name, law, ..."})), values_(values) {}
 
   FilmDescription read() {
     check_known_keys(input_, root_, ParameterRoom::film_file);
@@ -46,40 +46,6 @@ class FilmFileReader {
   }
 
  private:
-  /// A file that is something else is not quoted: its lines may be none of the reader's business.
-  static const InputText& checked(const InputText& input) {
-    check_utf8(input);
-    bool empty = true;
-    std::size_t begin = 0;
-    while (begin < input.text.size()) {
-      const std::size_t end = std::min(input.text.find('\n', begin), input.text.size());
-      const std::string_view line = std::string_view(input.text).substr(begin, end - begin);
-      if (begins_with_a_key(line)) return input;
-      const std::size_t mark = line.find_first_not_of(" \t\r");
-      empty = empty && (mark == std::string_view::npos || line[mark] == '#');
-      begin = end + 1;
-    }
-    if (empty) return input;  // what is missing has better words
-    fail_input({input.name, {}}, {1, 1}, {},
-               {"is no film file: no line of it begins with a key", "name, law, ...", {}});
-  }
-
-  /// A table, or a word before an equals sign.
-  static bool begins_with_a_key(std::string_view line) {
-    const std::size_t start = line.find_first_not_of(" \t\r");
-    if (start == std::string_view::npos || line[start] == '#') return false;
-    if (line[start] == '[') return true;
-    const std::size_t end = line.find('=', start);
-    if (end == std::string_view::npos) return false;
-    std::string_view key = line.substr(start, end - start);
-    while (key.ends_with(' ') || key.ends_with('\t')) key.remove_suffix(1);
-    if (key.starts_with('"') || key.starts_with('\'')) return true;
-    return std::all_of(key.begin(), key.end(), [](char c) {
-      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-' ||
-             c == '.';
-    });
-  }
-
   template <typename FieldType>
   bool get(const char* key, FieldType& field, bool required_here = false) {
     return get_from(root_, key, key, key, field, required_here);

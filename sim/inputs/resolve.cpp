@@ -8,6 +8,7 @@
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
 #include "sim/inputs/unknowns.hpp"
+#include "sim/inputs/work_limit.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -52,6 +53,17 @@ using detail::is_written;
 
 std::string metres(double value) { return format_quantity(value, "m"); }
 std::string millimetres(double value) { return format_quantity(value, "mm"); }
+
+/// A bound that follows from other inputs: four digits, rounded to the side that is allowed.
+std::string rounded(double in_si, const char* unit, double (*to_whole)(double)) {
+  const double value = to_unit(in_si, unit);
+  const double step = std::pow(10.0, std::floor(std::log10(std::max(std::abs(value), 1e-300))) - 3.0);
+  const double near = std::round(value / step);
+  const double whole = std::abs(value / step - near) < 1e-6 ? near : to_whole(value / step);
+  return format_quantity(whole * step / to_unit(1.0, unit), unit, 4);
+}
+std::string at_most(double in_si, const char* unit) { return rounded(in_si, unit, std::floor); }
+std::string at_least(double in_si, const char* unit) { return rounded(in_si, unit, std::ceil); }
 
 double force_from_dial(const Scenario& s) {
   const auto& table = s.delivery.tension.dial_table;
@@ -142,7 +154,7 @@ void check_geometry(const Scenario& s) {
   if (!(load.corner_radius < 0.5 * least_side)) {
     fail_range_at(s, "load.corner_radius",
                   {millimetres(load.corner_radius) + " does not fit the plan",
-                   "less than half the shorter side, " + millimetres(0.5 * least_side),
+                   "less than half the shorter side, " + at_most(0.5 * least_side, "mm"),
                    {}});
   }
   const double reach = detail::reach_of_load(s);
@@ -150,16 +162,15 @@ void check_geometry(const Scenario& s) {
     const std::string origin = is_written(s, "delivery.distance") ? "" : "the assumed ";
     fail_range_at(s, "delivery.distance",
                   {origin + metres(s.delivery.distance) + " puts the outlet inside the circle the load sweeps",
-                   "more than the reach of the load, " + metres(reach),
+                   "more than the reach of the load, " + at_least(reach, "m"),
                    {}});
   }
   const double coupling_limit = std::sqrt(load.stiffness_along_length * load.stiffness_along_width);
   if (!(std::abs(load.stiffness_coupling) < coupling_limit)) {
-    fail_range_at(
-        s, "load.stiffness_coupling",
-        {format_quantity(load.stiffness_coupling, "kPa") + " makes the load unstable",
-         "less than the root of the product of the two stiffnesses, " + format_quantity(coupling_limit, "kPa"),
-         {}});
+    fail_range_at(s, "load.stiffness_coupling",
+                  {format_quantity(load.stiffness_coupling, "kPa") + " makes the load unstable",
+                   "less than the root of the product of the two stiffnesses, " + at_most(coupling_limit, "kPa"),
+                   {}});
   }
 }
 
@@ -168,13 +179,13 @@ void check_pattern(const Scenario& s) {
   if (!(pattern.start_height < s.load.height)) {
     fail_range_at(s, "pattern.start_height",
                   {millimetres(pattern.start_height) + " is above the load",
-                   "less than load.height, " + millimetres(s.load.height),
+                   "less than load.height, " + at_most(s.load.height, "mm"),
                    {}});
   }
   if (!(s.load.height + pattern.top_overhang > pattern.start_height)) {
     fail_range_at(s, "pattern.top_overhang",
                   {millimetres(pattern.top_overhang) + " ends the wrap below its start",
-                   "more than " + millimetres(pattern.start_height - s.load.height),
+                   "more than " + at_least(pattern.start_height - s.load.height, "mm"),
                    {}});
   }
   if (pattern.pitch == 0.0 && pattern.bottom_turns + pattern.top_turns <= 0.0) {
@@ -184,14 +195,16 @@ void check_pattern(const Scenario& s) {
   if (pattern.roping_width && *pattern.roping_width > s.film.width) {
     fail_range_at(s, "pattern.roping_width",
                   {millimetres(*pattern.roping_width) + " is wider than the film",
-                   "at most film.width, " + millimetres(s.film.width),
+                   "at most film.width, " + at_most(s.film.width, "mm"),
                    {}});
   }
+  require_workable_inputs(s);
 }
 
 void check_station(const Scenario& s, const char* key, double height) {
   if (height <= s.load.height) return;
-  fail_range_at(s, key, {metres(height) + " is above the load", "at most load.height, " + metres(s.load.height), {}});
+  fail_range_at(s, key,
+                {metres(height) + " is above the load", "at most load.height, " + at_most(s.load.height, "m"), {}});
 }
 
 void check_stations(const Scenario& s) {
@@ -218,14 +231,14 @@ void check_stations(const Scenario& s) {
   if (!(2.0 * radius < least_side)) {
     fail_range_at(s, "stations.plate_diameter",
                   {millimetres(2.0 * radius) + " is wider than a face",
-                   "less than the shorter side, " + millimetres(least_side),
+                   "less than the shorter side, " + at_most(least_side, "mm"),
                    {}});
   }
   if (!stations.corner_distance) return;
   if (*stations.corner_distance < radius || *stations.corner_distance > least_side - radius) {
     fail_range_at(s, "stations.corner_distance",
                   {millimetres(*stations.corner_distance) + " puts the plate over a corner",
-                   millimetres(radius) + " to " + millimetres(least_side - radius),
+                   at_least(radius, "mm") + " to " + at_most(least_side - radius, "mm"),
                    {}});
   }
 }
@@ -234,7 +247,7 @@ void check_film(const Scenario& s) {
   if (s.delivery.width_on_load && *s.delivery.width_on_load > s.film.width) {
     fail_range_at(s, "delivery.width_on_load",
                   {millimetres(*s.delivery.width_on_load) + " is wider than the roll",
-                   "at most film.width, " + millimetres(s.film.width),
+                   "at most film.width, " + at_most(s.film.width, "mm"),
                    {}});
   }
   const FilmDescription& film = s.film_description;
@@ -242,7 +255,7 @@ void check_film(const Scenario& s) {
   if (s.delivery.prestretch_slip > s.delivery.prestretch) {
     fail_range_at(s, "delivery.prestretch_slip",
                   {format_quantity(s.delivery.prestretch_slip, "%", 4) + " is more than the pre-stretch",
-                   "at most delivery.prestretch, " + format_quantity(s.delivery.prestretch, "%", 4),
+                   "at most delivery.prestretch, " + at_most(s.delivery.prestretch, "%"),
                    {}});
   }
   if (film.network.modulus > 0.0) {
@@ -252,13 +265,13 @@ void check_film(const Scenario& s) {
     const double limit = GentNetwork(film.network).stretch_limit(WidthMode::power(n));
     fail_range_at(s, "delivery.prestretch",
                   {format_quantity(s.delivery.prestretch, "%") + " is beyond the limit of the film's network",
-                   "less than " + format_quantity(limit - 1.0, "%", 4) + " with this film",
+                   "less than " + at_most(limit - 1.0, "%") + " with this film",
                    {}});
   }
   if (!film.curve.empty() && stretch > film.curve.back().stretch) {
     fail_range_at(s, "delivery.prestretch",
                   {format_quantity(s.delivery.prestretch, "%") + " is beyond the end of the film's curve",
-                   "at most " + format_quantity(film.curve.back().stretch - 1.0, "%"),
+                   "at most " + at_most(film.curve.back().stretch - 1.0, "%"),
                    {}});
   }
 }
@@ -290,6 +303,15 @@ void check_activation(const Scenario& s) {
 void check_history(const Scenario& s) {
   const auto& history = s.storage.temperature;
   if (history.empty()) fail_at(s, "storage.temperature", {"is empty", "at least one temperature", {}});
+  // Own assumption: a reading each ten minutes for ten weeks. Each is a moment of the result, kept for every slice.
+  const std::size_t most_knots = std::min<std::size_t>(10000, 2000000 / static_cast<std::size_t>(s.numerics.slices));
+  if (history.size() > most_knots) {
+    fail_range_at(
+        s, "storage.temperature",
+        {"has " + std::to_string(history.size()) + " readings, each a moment of the result for every slice",
+         "at most " + std::to_string(most_knots) + " with so many slices; temperature is linear between readings",
+         {}});
+  }
   const Parameter p = detail::declaration_for(s, "storage.temperature");
   for (std::size_t i = 0; i < history.size(); ++i) {
     if (!within_bounds(p, history[i].second) || !std::isfinite(history[i].first)) {

@@ -21,7 +21,9 @@ namespace fs = std::filesystem;
 class ScenarioFileReader {
  public:
   ScenarioFileReader(const InputText& input, Scenario& scenario)
-      : input_(input), root_(parse_toml(input)), scenario_(scenario) {}
+      : input_(input),
+        root_(parse_toml_file(input, {"a scenario", "[film], [delivery], [load], ..."})),
+        scenario_(scenario) {}
 
   void read() {
     check_known_keys(input_, root_, ParameterRoom::scenario);

@@ -28,7 +28,8 @@ std::string read_table_text(const fs::path& path) {
 
 class SweepReader {
  public:
-  explicit SweepReader(InputText input) : input_(std::move(input)), root_(parse_toml(input_)) {}
+  explicit SweepReader(InputText input)
+      : input_(std::move(input)), root_(parse_toml_file(input_, {"a sweep file", "scenario, [vary], ..."})) {}
 
   SweepPlan read() {
     check_keys();

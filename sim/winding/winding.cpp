@@ -36,6 +36,7 @@ WindingState Winder::start() const {
   WindingState state;
   const bool fixed = input_.control.kind == WindingControl::Kind::fixed_length;
   state.span = span_->at_rest(fixed ? span_->film().force(span_->reference()) : input_.force);
+  state.counters.film_steps = input_.film_steps_before;
   state.steps.fill(first_steps);
   state.steps[0] = 4 * first_steps;  // the start is long and uneven: two steps could both miss it
   state.least_force = state.greatest_force = state.span.force;

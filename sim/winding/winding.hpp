@@ -51,7 +51,10 @@ struct WindingInput {
   double turns_on_load = 1.0;          ///< turns that lie on the load itself; later ones lie on film
   bool covered_film_sticks = true;     ///< a face with a whole turn of film over it no longer slips
   double tolerance = 1e-3;             ///< of the span force over one face, relative to the set force
-  bool repeat_settled = true;          ///< a turn that repeats the one before to a tenth of the tolerance is copied
+  std::size_t film_steps_before = 0;   ///< taken by an earlier winding of the same wrap: they count towards the limit
+  /// A hundred times the work of a usual prediction; as the root of 1e-3/tolerance more at a finer one.
+  double most_film_steps = 1e6;
+  bool repeat_settled = true;  ///< a turn that repeats the one before to a tenth of the tolerance is copied
 };
 
 /// Counters for benchmarks and reports.

@@ -17,9 +17,6 @@ namespace {
 constexpr double stuck = std::numeric_limits<double>::infinity();
 constexpr std::size_t look_steps = 8, least_steps = 2, most_steps = 4096;
 constexpr double leg_share = 0.5;  // of the tolerance that one leg may use: film remembers the legs before
-// What a wrap may cost at the usual tolerance of 1e-3, in steps of the film law: a hundred times what a prediction
-// takes that is not slowed by film slipping. Second order makes finer tolerances cost as the root of the ratio.
-constexpr double most_film_steps = 2e6;
 
 }  // namespace
 
@@ -35,7 +32,7 @@ struct Winder::Leg {
 Winder::Leg Winder::try_leg(const WindingState& state, const SpanInterval& interval, std::size_t steps) const {
   Leg leg;
   leg.film_steps = state.counters.film_steps;
-  const double most = most_film_steps * std::max(std::sqrt(1e-3 / input_.tolerance), 1.0);
+  const double most = input_.most_film_steps * std::max(std::sqrt(1e-3 / input_.tolerance), 1.0);
   const bool slippery = can_slip(state);
   if (slippery) {
     std::size_t live = state.faces.size();

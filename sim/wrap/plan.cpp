@@ -4,6 +4,7 @@
 #include "models/error.hpp"
 #include "models/units.hpp"
 #include "sim/buildup/fold_in.hpp"
+#include "sim/inputs/work_limit.hpp"
 #include "sim/winding/scenario_winding.hpp"
 
 #include <algorithm>
@@ -82,7 +83,11 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
 /// Winds the pattern of the film path known so far.
 void wind_pattern(const Scenario& s, WrapPlan& plan) {
   plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
-  plan.wound = wind(winding_input(s, plan.law, plan.film_path, Pattern(plan.pattern).turns(), plan.wrap_temperature));
+  const double turns = Pattern(plan.pattern).turns();
+  require_workable(s, turns, plan.pattern.laid_width);
+  WindingInput input = winding_input(s, plan.law, plan.film_path, turns, plan.wrap_temperature);
+  input.film_steps_before = plan.wound.counters.film_steps;
+  plan.wound = wind(input);
 }
 
 /// What the film on the load tells of its path: stretch and width of all of it, hence the speed of the rollers.
@@ -251,6 +256,11 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   in.film_expansion = s.film_description.thermal.expansion;
   in.load_expansion = s.load.expansion;
   in.settling = s.load.settling;
+  SolverCounters wound;
+  wound.film_steps = plan.wound.counters.film_steps;
+  in.work_before = wound.work();
+  in.most_work = most_work(s.numerics.slices, static_cast<double>(in.turn_end_times.size()),
+                           static_cast<double>(in.output_times.size()), s.numerics.tolerance);
   constexpr double stuck = std::numeric_limits<double>::infinity();
   in.corners = {s.friction.film_on_load.value_or(stuck), s.friction.film_on_film.value_or(stuck)};
   return in;

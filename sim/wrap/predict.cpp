@@ -158,7 +158,9 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
                                  input.history.at(0.0), edges});
   r.after_storage = containment(resolved, {&input.setup, &built.after_storage, &built.film_layers,
                                            built.path_factor_storage, duration, input.history.at(duration), edges});
-  r.weakest = weakest_containment(resolved, {&input, &built, &r.end, &r.after_storage, edges});
+  r.counters = built.counters;
+  r.weakest = weakest_containment(resolved, {&input, &built, &r.end, &r.after_storage, edges, &r.counters});
+  r.counters.film_steps = plan.wound.counters.film_steps;
   for (std::size_t i = 0; i < r.end.stations.size(); ++i) {
     const auto [least, most] = layer_range(plan, s.load.height, r.end.stations[i].height, s.stations.band_height);
     for (ContainmentResult* moment : {&r.end, &r.weakest, &r.after_storage}) {
@@ -167,7 +169,6 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
     }
   }
   r.force_balance_error = built.residual;
-  r.counters = built.counters;
   fill_targets(s, r);
   r.hoop_tension = std::move(built.hoop_tension);
   r.film_layers = std::move(built.film_layers);

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -111,7 +112,10 @@ class WeakestSearch {
     again.first_slice = static_cast<std::size_t>(std::clamp(std::floor(low / height - touch), 0.0, most));
     again.last_slice = 1 + static_cast<std::size_t>(std::clamp(std::floor(high / height + touch), 0.0, most));
     if (input_.keep_going) again.keep_going = [this](double) { return input_.keep_going(1.0); };
-    return build_up(again).kept;
+    again.work_before = input_.work_before + known_.counters->work();
+    BuildUpResult stored = build_up(again);
+    *known_.counters += stored.counters;
+    return std::move(stored.kept);
   }
 
   /// Time at which the slice at a height holds least within the intervals on both sides of an output time.

@@ -16,6 +16,7 @@ struct WeakestInput {
   const BuildUpResult* built = nullptr;
   const ContainmentResult *end = nullptr, *after_storage = nullptr;
   std::array<std::array<double, 2>, face_count> film_edges{};
+  SolverCounters* counters = nullptr;  ///< of the prediction so far: grows by the work of the search
 };
 
 /// Each station at the time at which its hoop tension, mean of the faces, is least: both ends of storage included, and

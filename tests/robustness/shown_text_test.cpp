@@ -5,14 +5,17 @@
 #include "models/error.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/base/raw_node.hpp"
+#include "sim/film_lab/datasheet.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/reader_support.hpp"
 #include "sim/inputs/scenario_reader.hpp"
+#include "sim/sweep/plan.hpp"
 #include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/sweep_cases.hpp"
 
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 
@@ -54,11 +57,34 @@ TEST_CASE("a film file that is none is not quoted", "[robustness]") {
       (void)read_film_text({"passwd", text});
       FAIL("accepted");
     } catch (const InputError& error) {
-      CHECK_THAT(error.what(), Catch::Matchers::StartsWith("passwd:1:1: is no film file"));
+      CHECK_THAT(error.what(), Catch::Matchers::StartsWith("passwd:1:1: is not a film file"));
       CHECK(std::string(error.what()).find("ecret") == std::string::npos);
       CHECK(std::string(error.what()).find("root") == std::string::npos);
     }
   }
+}
+
+TEST_CASE("a scenario, a sweep and a data sheet that are none are not quoted", "[robustness]") {
+  const std::string text = "root:x:0:0:root:/root:/bin/bash\nsecret:x:1\n";
+  const auto message = [](const auto& read) {
+    try {
+      read();
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+    return std::string("accepted");
+  };
+  const std::filesystem::path file = std::filesystem::temp_directory_path() / "hoopfield_not_a_sweep";
+  std::ofstream(file) << text;
+  for (const std::string& got : {message([&] { (void)read_scenario_text(text, "passwd", "."); }), message([&] {
+                                   (void)read_film_sheet_text({"passwd", text});
+                                 }),
+                                 message([&] { (void)read_sweep(file.string()); })}) {
+    CHECK_THAT(got, ContainsSubstring(":1:1: is not a "));
+    CHECK(got.find("secret") == std::string::npos);
+    CHECK(got.find("root") == std::string::npos);
+  }
+  std::filesystem::remove(file);
 }
 
 TEST_CASE("what only the film path finds wrong has its line", "[robustness]") {

@@ -285,9 +285,9 @@ TEST_CASE("inputs that depend on each other can be set together", "[inputs]") {
 TEST_CASE("a refused setting leaves the scenario as it was", "[inputs]") {
   Scenario s = read(head + force + load);
   CHECK_THROWS_WITH(set_value(s, "delivery.tension.force", "-3 N"),
-                    "delivery.tension.force: \"-3 N\" is outside the physical bounds; expected more than 0 N");
+                    "delivery.tension.force: \"-3 N\" is outside the physical bounds; expected 1 N to 100000 N");
   CHECK_THROWS_WITH(set_value(s, "delivery.tension.force", "70"),
-                    "delivery.tension.force: \"70\" has no unit; expected a force (N, kN or lbf), more than 0 N; "
+                    "delivery.tension.force: \"70\" has no unit; expected a force (N, kN or lbf), 1 N to 100000 N; "
                     "did you mean \"70 N\"?");
   CHECK_THROWS_WITH(set_number(s, "delivery.distance", 0.5),
                     ContainsSubstring("delivery.distance: 0.5 m puts the outlet inside"));

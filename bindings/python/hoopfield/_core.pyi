@@ -762,10 +762,16 @@ class SolverCounters:
     def corner_slips(self) -> int:
         ...
     @property
+    def film_steps(self) -> int:
+        ...
+    @property
     def iterations(self) -> int:
         ...
     @property
     def rejected(self) -> int:
+        ...
+    @property
+    def slip_updates(self) -> int:
         ...
     @property
     def steps(self) -> int:

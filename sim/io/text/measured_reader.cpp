@@ -15,7 +15,8 @@ namespace fs = std::filesystem;
 
 class MeasuredFileReader {
  public:
-  explicit MeasuredFileReader(const InputText& input) : input_(input), root_(parse_toml(input)) {}
+  explicit MeasuredFileReader(const InputText& input)
+      : input_(input), root_(parse_toml_file(input, {"a file of measured values", "kind, readings, ..."})) {}
 
   MeasuredSide read() {
     check_known_keys(input_, root_, ParameterRoom::measured_file);

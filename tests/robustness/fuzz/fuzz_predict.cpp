@@ -50,7 +50,7 @@ std::vector<std::pair<std::string, double>> values(Bytes& b) {
           {"delivery.roller_arc", b.between(0.0, 1.0)},
           {"delivery.internal_path", b.between(0.0, 5.0)},
           {"delivery.neck_in", b.between(0.0, 0.5)},
-          {"delivery.tension.force", b.decades(0.01, 2000.0)},
+          {"delivery.tension.force", b.decades(1.0, 2000.0)},
           {"rotation.speed", b.decades(1e-3, 50.0)},
           {"rotation.ramp_turns", b.between(0.0, 5.0)},
           {"pattern.pitch", height * b.between(0.15, 1.0)},

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
-# Builds the fuzz targets and runs each for a quarter of the time given.
+# Builds the fuzz targets and runs each for a fifth of the time given.
 #   bash tests/robustness/fuzz/run.sh [seconds, 60 when absent]
 # New finds go to build/fuzz/finds; the corpus kept here is only read. Needs clang with libFuzzer (Debian: clang libclang-rt-14-dev).
 set -euo pipefail
@@ -11,12 +11,12 @@ cmake -S . -B "$build" -G Ninja -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_C_COMPILER=
   -DHOOPFIELD_BUILD_FUZZ=ON -DBUILD_TESTING=OFF -DHOOPFIELD_BUILD_CLI=OFF >"$build.log" 2>&1 &&
   cmake --build "$build" -j2 >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
 status=0
-for target in scenario film tables predict; do
+for target in scenario film tables predict cost; do
   mkdir -p "$build/corpus/$target" "$build/finds"
   limit=5
-  [ "$target" = predict ] && limit=60
-  echo "== $target: $((seconds / 4)) s"
-  "$build/tests/robustness/fuzz/fuzz_$target" -max_total_time=$((seconds / 4)) -timeout=$limit -report_slow_units=$limit \
+  case $target in predict | cost) limit=60 ;; esac
+  echo "== $target: $((seconds / 5)) s"
+  "$build/tests/robustness/fuzz/fuzz_$target" -max_total_time=$((seconds / 5)) -timeout=$limit -report_slow_units=$limit \
     -rss_limit_mb=2048 -artifact_prefix="$build/finds/$target-" -print_final_stats=1 -verbosity=0 \
     "$build/corpus/$target" "tests/robustness/fuzz/corpus/$target" 2>&1 |
     grep -E "stat::|ERROR|SUMMARY|broken promise|Test unit" || true
