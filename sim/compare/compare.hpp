@@ -73,12 +73,14 @@ struct ComparedSide {
   std::optional<Economics> economics;      ///< when price or [cost] ask for it
   std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side
   std::vector<Adjustment> adjustments;
-  std::vector<Warning> warnings;                     ///< of the comparison; those of the prediction are in `result`
-  std::vector<std::size_t> dominates, dominated_by;  ///< places in `Comparison::sides`
-  std::optional<BandResult> measured_band;           ///< readings drawn with their scatter; of a measured side
-  std::vector<PairedBand> paired;                    ///< against the present side, in the order of compare_quantities()
-  std::string paired_message;                        ///< why there are none; empty when there are, or without draws
-  std::vector<Saving> savings;                       ///< per year against the present side, where both have a year
+  std::vector<Warning> warnings;  ///< of the comparison; those of the prediction are in `result`
+  /// Places in `Comparison::sides`: more containment for no more cost, or as much for less, as predicted and, where
+  /// both sides have draws of both, in the share `words_at` of them.
+  std::vector<std::size_t> dominates, dominated_by;
+  std::optional<BandResult> measured_band;  ///< readings drawn with their scatter; of a measured side
+  std::vector<PairedBand> paired;           ///< against the present side, in the order of compare_quantities()
+  std::string paired_message;               ///< why there are none; empty when there are, or without draws
+  std::vector<Saving> savings;              ///< per year against the present side, where both have a year
 
   /// Draws of the prediction or of the readings; null without.
   [[nodiscard]] const BandResult* draws() const;

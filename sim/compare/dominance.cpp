@@ -32,6 +32,32 @@ bool same_parts(const Sides& sides) {
   return with == 0 || with == static_cast<std::ptrdiff_t>(sides.size());
 }
 
+/// Contains at least as much for no more, and is better in one of the two. Said so that a number that is not finite
+/// dominates nothing.
+bool is_better(double contained, double cost, double other_contained, double other_cost) {
+  const double more = contained - other_contained, dearer = cost - other_cost;
+  if (!std::isfinite(more) || !std::isfinite(dearer)) return false;
+  return (more > 0.0 && dearer <= 0.0) || (more >= 0.0 && dearer < 0.0);
+}
+
+/// As predicted; where both sides have draws of both measures also in the share of draws that words take.
+bool is_dominated(const Comparison& c, const ComparedSide& side, const ComparedSide& by) {
+  const auto predicted = [](const ComparedSide& s, const std::string& name) { return *compare_value(s, name); };
+  if (!is_better(predicted(by, c.containment_measure), predicted(by, c.cost_measure),
+                 predicted(side, c.containment_measure), predicted(side, c.cost_measure)))
+    return false;
+  const std::vector<double> contained = compare_draws(by, c.containment_measure),
+                            cost = compare_draws(by, c.cost_measure),
+                            other_contained = compare_draws(side, c.containment_measure),
+                            other_cost = compare_draws(side, c.cost_measure);
+  const std::size_t n = contained.size();
+  if (n == 0 || cost.size() != n || other_contained.size() != n || other_cost.size() != n) return true;
+  double better = 0.0;
+  for (std::size_t i = 0; i < n; ++i)
+    better += is_better(contained[i], cost[i], other_contained[i], other_cost[i]) ? 1.0 : 0.0;
+  return better >= c.options.words_at * static_cast<double>(n);
+}
+
 /// Quantity and moment of the target that the present side, or else the first with targets, comes nearest to missing.
 std::string target_measure(const Sides& sides) {
   for (const ComparedSide* side : sides) {
@@ -138,13 +164,7 @@ void judge_dominance(Comparison& comparison) {
   for (const std::size_t a : places)
     for (const std::size_t b : places) {
       ComparedSide &one = comparison.sides[a], &other = comparison.sides[b];
-      const double more =
-          *compare_value(one, comparison.containment_measure) - *compare_value(other, comparison.containment_measure);
-      const double dearer =
-          *compare_value(one, comparison.cost_measure) - *compare_value(other, comparison.cost_measure);
-      // Said so that a number that is not finite dominates nothing.
-      const bool better = (more > 0.0 && dearer <= 0.0) || (more >= 0.0 && dearer < 0.0);
-      if (!better || !std::isfinite(more) || !std::isfinite(dearer)) continue;
+      if (!is_dominated(comparison, other, one)) continue;
       one.dominates.push_back(b);
       other.dominated_by.push_back(a);
     }

@@ -212,10 +212,13 @@ std::string readings_text(const Comparison& c, const PrintStyle& style) {
 std::string dominance_text(const Comparison& c, const PrintStyle& style) {
   if (c.containment_measure.empty() || c.cost_measure.empty()) return "";
   std::string text = heading("Containment against cost", style.styled);
-  text += wrap("Judged by " + measure_words(c.containment_measure) + ", and by " + measure_words(c.cost_measure) +
-                   ". A side that contains at least as much for no more money, and is better in one of the two, "
-                   "dominates the other.",
-               "  ", "  ");
+  text +=
+      wrap("Judged by " + measure_words(c.containment_measure) + ", and by " + measure_words(c.cost_measure) +
+               ". A side that contains at least as much for no more money, and is better in one of the two, "
+               "dominates the other" +
+               (c.options.band_samples > 0 ? ", if it does so in " + percent(c.options.words_at) + " of the draws, too."
+                                           : std::string(".")),
+           "  ", "  ");
   for (std::size_t i = 0; i < c.sides.size(); ++i) {
     const ComparedSide& side = c.sides[i];
     if (side.failed) continue;

@@ -254,3 +254,31 @@ TEST_CASE("compare: a film that is hardly known is cautioned on its side", "[pai
   CHECK_FALSE(says(against(fitted, present, 16).sides[0], "film-taken-exact"));
   CHECK_FALSE(says(against(present, present, 0).sides[0], "film-taken-exact"));  // no bands, nothing to be narrow
 }
+
+TEST_CASE("compare: a side dominates only where the draws agree", "[paired]") {
+  const Scenario present = quick("present.toml");
+  const auto compared = [&](const Scenario& candidate, std::int64_t samples, double words_at) {
+    CompareOptions options = drawn(samples);
+    options.words_at = words_at;
+    return compare({{"present", "", present}, {"candidate", "", candidate}}, options);
+  };
+  // More force on the same film and pattern: more containment and, drawn on further, no more film.
+  const Scenario stronger = with(present, "delivery.tension.force", "74 N");
+  REQUIRE(compared(stronger, 0, 0.9).sides[0].dominated_by == std::vector<std::size_t>{1});
+  const Comparison sure = compared(stronger, 32, 0.9);
+  CHECK(sure.sides[0].dominated_by == std::vector<std::size_t>{1});
+  // The share counted by another route.
+  const Scenario candidate = with(quick("candidate.toml"), "delivery.tension.force", "60 N");
+  const Comparison plain = compared(candidate, 0, 0.9);
+  REQUIRE(plain.sides[0].dominated_by == std::vector<std::size_t>{1});
+  const Comparison c = compared(candidate, 64, 0.9);
+  const auto held = [&](std::size_t i) { return compare_draws(c.sides[i], c.containment_measure); };
+  const auto cost = [&](std::size_t i) { return compare_draws(c.sides[i], c.cost_measure); };
+  double better = 0.0;
+  for (std::size_t i = 0; i < 64; ++i)
+    better += held(1)[i] >= held(0)[i] && cost(1)[i] <= cost(0)[i] ? 1.0 / 64.0 : 0.0;
+  REQUIRE(better > 0.52);
+  REQUIRE(better < 0.98);
+  CHECK(compared(candidate, 64, better - 0.01).sides[0].dominated_by == std::vector<std::size_t>{1});
+  CHECK(compared(candidate, 64, better + 0.01).sides[0].dominated_by.empty());
+}

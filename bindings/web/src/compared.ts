@@ -217,7 +217,9 @@ function dominance(): Child {
     wide: true,
     title:
       dominated.length === 0
-        ? "No side is better in both containment and cost: the choice is a trade-off between the two"
+        ? (num("comparison/mode/band_samples") ?? 0) > 0
+          ? "No side is surely better in both containment and cost"
+          : "No side is better in both containment and cost: the choice is a trade-off between the two"
         : [
             dominated.slice(0, 3).map((side, i) => [i ? ", " : "", label(side)]),
             dominated.length > 3 ? " and others" : "",
