@@ -4,6 +4,8 @@
 #include "bindings/cli/words.hpp"
 #include "models/error.hpp"
 
+#include "models/units.hpp"
+
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
@@ -69,7 +71,14 @@ Option& Option::between(int low, int high) {
 }
 
 Option& Option::between(double low, double high) {
-  option_->check(CLI::Range(low, high));
+  const std::string range = short_number(low) + " to " + short_number(high);
+  option_->check(CLI::Validator(
+      [low, high, range](std::string& given) {
+        double value = 0.0;
+        const bool is_inside = CLI::detail::lexical_cast(given, value) && value >= low && value <= high;
+        return is_inside ? std::string() : given + " is not in the range from " + range;
+      },
+      "in " + range));
   return *this;
 }
 

@@ -94,6 +94,8 @@ def test_words_at_another_share():
     assert "contains 4.4 % less" in page and "nine times in ten" in page
     for wrong in ("50", "100", "many"):
         assert run("compare", "present.toml", "candidate.toml", "--words-at", wrong, check=False).returncode == 2
+    refused = run("compare", "present.toml", "candidate.toml", "--words-at", "nan", check=False)
+    assert refused.returncode == 2 and "nan is not in the range from 50.1 to 99.9" in refused.stderr
     wrong = run("compare", "present.toml", "candidate.toml", "--band-samples", "100", check=False)
     assert wrong.returncode == 2 and "power of two" in wrong.stderr
 
