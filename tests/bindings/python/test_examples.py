@@ -52,6 +52,7 @@ def test_sobol_sensitivity(root, tmp_path):
 def test_compare_two_films(root, tmp_path):
     text = run(root, "07_compare_two_films", "compare_two_films.py", tmp_path)
     assert "Film per load, kg" in text and "left after a day" in text
+    assert "nine times in ten" in text and "; film less" in text
     assert is_picture(tmp_path / "compare_two_films.png")
 
 
