@@ -153,7 +153,7 @@ def test_exit_codes(tmp_path):
     text = (tmp_path / "present.toml").read_text().replace("../../models", str(ROOT / "models"))
     (tmp_path / "present.toml").write_text(text)
     # A force no load stands: recorded as candidate, fatal as present side.
-    (tmp_path / "too_much.toml").write_text(text.replace('"70 N"', '"1e6 N"'))
+    (tmp_path / "too_much.toml").write_text(text.replace('"70 N"', '"1e5 N"'))
     page = run("compare", "present.toml", "too_much.toml", cwd=tmp_path).stdout
     assert "FAILED" in page and "could not be computed" in page
     assert run("compare", "too_much.toml", "present.toml", cwd=tmp_path, check=False).returncode == 3
