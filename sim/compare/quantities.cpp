@@ -167,7 +167,7 @@ void add_cost(List& list) {
   add(list, "cost.film_price", in_chain([](const E& e) { return e.film_price; }));
   add(list, "cost.film_per_load", in_chain([](const E& e) { return e.film_cost; }));
   add(list, "cost.per_load", in_chain([](const E& e) { return e.cost; }));
-  add_like(list, "cost.film_price", "cost.break_even_price", "film price at which it costs as much as the present side",
+  add_like(list, "cost.film_price", "cost.break_even_price", "break-even film price",
            [](const ComparedSide& side) { return side.break_even_price; });
   add(list, "cost.loads_per_roll", in_chain([](const E& e) { return e.loads_per_roll; }));
   add(list, "cost.co2e_low", in_chain([](const E& e) { return Value(e.co2e_low); }));

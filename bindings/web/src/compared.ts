@@ -72,11 +72,11 @@ function overview(): Child {
   );
   const head: {head: Child; numeric?: boolean}[] = [
     {head: "Side"},
+    ...(drawn ? [{head: "Containment, nine times in ten" as Child}] : []),
     ...shownColumns.map(([name, kind]) => ({
       head: [quantityWords(name), unit(kind)] as Child,
       numeric: true,
     })),
-    ...(drawn ? [{head: "Containment against the present side, nine times in ten" as Child}] : []),
     {head: "Dominated by"},
   ];
   const made = h(
@@ -101,8 +101,8 @@ function overview(): Child {
               "tr",
               {class: "failed"},
               h("th", {scope: "row"}, order(side.index), " ", label(side)),
-              shownColumns.map(() => h("td", {class: "n"}, "\u2013")),
               drawn ? h("td", {}, "\u2013") : null,
+              shownColumns.map(() => h("td", {class: "n"}, "\u2013")),
               h("td", {}, whatIsMissing(side)),
             )
           : h(
@@ -117,6 +117,7 @@ function overview(): Child {
                 side.index === 0 && label(side) !== "present" ? " (present)" : "",
                 side.measured ? " (measured)" : "",
               ),
+              drawn ? h("td", {}, verdictCell(side)) : null,
               shownColumns.map(([name, kind]) =>
                 h(
                   "td",
@@ -128,7 +129,6 @@ function overview(): Child {
                       : h("span", {class: "none"}, "\u2013"),
                 ),
               ),
-              drawn ? h("td", {}, verdictCell(side)) : null,
               h("td", {}, names(`${own(side)}/dominated_by`)),
             ),
       ),
@@ -136,7 +136,14 @@ function overview(): Child {
   );
   const frame = framed(sortable(made));
   frame.classList.add("keep");
-  return [frame, h("p", {class: "quiet"}, "Sides are numbered in the order given.")];
+  return [
+    frame,
+    h(
+      "p",
+      {class: "quiet"},
+      "Sides are numbered in the order given. At its break-even price a film costs as much per load as that of the present side.",
+    ),
+  ];
 }
 
 const filmNumbers: [string, Kind][] = [
