@@ -206,7 +206,7 @@ def test_sorting_and_dominance(reports, open_page):
         head.locator("button").click()
         assert head.get_attribute("aria-sort") == direction
         values = page.eval_on_selector_all(
-            "#sides table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[1].querySelector('data')?.value)"
+            "#sides table >> nth=0 >> tbody tr", "rows => rows.map(r => r.children[2].querySelector('data')?.value)"
         )
         numbers = [sign * float(v) for v in values if v is not None]
         assert numbers == sorted(numbers) and len(numbers) == 11
