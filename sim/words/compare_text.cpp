@@ -271,7 +271,7 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
   } else {
     const CompareQuantity& q = quantity_named(c.containment_measure);
     const double now = *q.value(side), then = *q.value(present);
-    text += apart ? " contains " + change(now / then) : " " + verdict_text(paired->verdict);
+    text += apart ? " contains " + change(now / then) : " cannot be told from the present side by what it contains";
     text += " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +
             nine_of_ten(paired) + ")";
   }

@@ -60,11 +60,6 @@ std::string change_range(double low_ratio, double high_ratio) {
   return rough(-low) + " % less to " + rough(high) + " % more";
 }
 
-std::string verdict_text(Verdict verdict) {
-  if (verdict == Verdict::not_distinguishable) return "cannot be told from the present side by what it contains";
-  return std::string("contains ") + verdict_word(verdict);
-}
-
 std::string loads_text(const PairedBand& paired) {
   if (paired.verdict != Verdict::not_distinguishable || !paired.ratio) return {};
   const std::string apart =

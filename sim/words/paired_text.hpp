@@ -16,9 +16,6 @@ namespace hoopfield::words {
 /// "9.1 % more", "9.1 % less", "as much" of a ratio.
 [[nodiscard]] std::string change(double ratio);
 
-/// "cannot be told from the present side", "contains more", "contains less": what the draws say of a candidate.
-[[nodiscard]] std::string verdict_text(Verdict verdict);
-
 /// How many loads of each side, read once each, would tell the two apart. Empty where they need not be told apart.
 [[nodiscard]] std::string loads_text(const PairedBand& paired);
 
