@@ -146,7 +146,7 @@ std::vector<std::vector<double>> narrow_values(const std::string& program, std::
   std::size_t size = 0;
   while (std::fread(&size, sizeof size, 1, pipe) == 1) {
     std::vector<double> row(size);
-    if (std::fread(row.data(), sizeof(double), size, pipe) != size) break;
+    if (size > 0 && std::fread(row.data(), sizeof(double), size, pipe) != size) break;
     out.push_back(std::move(row));
   }
   ::pclose(pipe);
@@ -176,7 +176,7 @@ int main(int argc, char** argv) {
       const std::vector<double> row = values_of(solve(s));
       const std::size_t size = row.size();
       std::fwrite(&size, sizeof size, 1, stdout);
-      std::fwrite(row.data(), sizeof(double), size, stdout);
+      if (size > 0) std::fwrite(row.data(), sizeof(double), size, stdout);
     }
     return 0;
   }
