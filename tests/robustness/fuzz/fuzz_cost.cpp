@@ -49,7 +49,21 @@ void* operator new(std::size_t size) { return counted(std::malloc(size > 0 ? siz
 void* operator new(std::size_t size, std::align_val_t align) {
   return counted(std::aligned_alloc(static_cast<std::size_t>(align), rounded(size > 0 ? size : 1, align)));
 }
+// All forms, or blocks of the sanitizer's own reach the free() of these.
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+  try {
+    return ::operator new(size);
+  } catch (const std::bad_alloc&) {
+    return nullptr;
+  }
+}
+void* operator new[](std::size_t size) { return ::operator new(size); }
+void* operator new[](std::size_t size, const std::nothrow_t& none) noexcept { return ::operator new(size, none); }
 void operator delete(void* block) noexcept { release(block); }
+void operator delete(void* block, const std::nothrow_t&) noexcept { release(block); }
+void operator delete[](void* block) noexcept { release(block); }
+void operator delete[](void* block, std::size_t) noexcept { release(block); }
+void operator delete[](void* block, const std::nothrow_t&) noexcept { release(block); }
 void operator delete(void* block, std::size_t) noexcept { release(block); }
 void operator delete(void* block, std::align_val_t) noexcept { release(block); }
 void operator delete(void* block, std::size_t, std::align_val_t) noexcept { release(block); }
