@@ -4,6 +4,7 @@
 #pragma once
 
 #include "bindings/cli/program.hpp"
+#include "sim/bands/bands.hpp"
 #include "sim/compare/compare.hpp"
 
 #include <string>
@@ -18,8 +19,8 @@ struct CompareCommandOptions {
   bool best_prestretch = false;
   double break_share = 80.0;  ///< %
   bool unknowns = false;
-  int band_samples = 1024;  ///< draws for each side; 0 = no bands
-  double words_at = 90.0;   ///< % of draws from which on a side is said to contain more or less
+  int band_samples = static_cast<int>(proof_samples);  ///< draws for each side; 0 = no bands
+  double words_at = 90.0;  ///< % of draws from which on a side is said to contain more or less
   std::string csv;
   std::string report;  ///< HTML page; empty = none. Ranks the assumed inputs too
   bool json = false;

@@ -98,6 +98,8 @@ struct CompareQuantity {
 
 /// All of them, in the order of the table. Thread-safe.
 [[nodiscard]] const std::vector<CompareQuantity>& compare_quantities();
+/// One of them by name. Throws std::out_of_range for another name.
+[[nodiscard]] const CompareQuantity& compare_quantity(const std::string& name);
 [[nodiscard]] std::optional<double> compare_value(const ComparedSide& side, const std::string& name);
 
 /// Draws of one of them, in the order of the points; empty where a side has none. NaN where a draw failed.

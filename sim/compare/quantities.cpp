@@ -5,6 +5,7 @@
 #include "sim/compare/detail.hpp"
 
 #include <algorithm>
+#include <stdexcept>
 #include <string_view>
 
 namespace hoopfield {
@@ -183,6 +184,12 @@ void add_cost(List& list) {
   add(list, "cost.year.co2e_high", yearly(&Y::co2e_high));
 }
 
+const CompareQuantity* find_quantity(const std::string& name) {
+  const List& all = compare_quantities();
+  const auto found = std::find_if(all.begin(), all.end(), [&](const CompareQuantity& q) { return q.name == name; });
+  return found == all.end() ? nullptr : &*found;
+}
+
 }  // namespace
 
 const std::vector<CompareQuantity>& compare_quantities() {
@@ -231,10 +238,14 @@ const PairedBand* paired_band(const ComparedSide& side, const std::string& name)
   return found == side.paired.end() ? nullptr : &*found;
 }
 
+const CompareQuantity& compare_quantity(const std::string& name) {
+  if (const CompareQuantity* found = find_quantity(name)) return *found;
+  throw std::out_of_range(name + " is no number of a comparison");
+}
+
 std::optional<double> compare_value(const ComparedSide& side, const std::string& name) {
-  for (const CompareQuantity& q : compare_quantities())
-    if (q.name == name) return q.value(side);
-  return std::nullopt;
+  const CompareQuantity* found = find_quantity(name);
+  return found != nullptr ? found->value(side) : std::nullopt;
 }
 
 }  // namespace hoopfield

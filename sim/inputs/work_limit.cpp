@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace hoopfield {
 namespace {
@@ -25,7 +26,7 @@ const char* key_of_turns(const Scenario& s, double turns) {
 
 /// Climb per turn, m; 0 where the film on the load decides it or nothing climbs.
 double pitch_of(const Scenario& s, const std::optional<double>& speed, const std::optional<double>& other) {
-  if (speed || other) return speed.value_or(other.value_or(0.0)) * 6.283185307179586 / s.rotation.speed;
+  if (speed || other) return speed.value_or(other.value_or(0.0)) * 2.0 * std::numbers::pi / s.rotation.speed;
   return s.pattern.pitch.value_or(0.0);
 }
 

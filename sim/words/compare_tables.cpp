@@ -164,7 +164,7 @@ class TableBlock {
   std::string section_rows(const Section& section) const {
     std::string out;
     for (const Row& row : section.rows) {
-      const CompareQuantity& quantity = quantity_named(row.quantity);
+      const CompareQuantity& quantity = compare_quantity(row.quantity);
       const auto& all = comparison_.sides;
       if (std::none_of(all.begin(), all.end(), [&](const ComparedSide& a) { return quantity.value(a).has_value(); }))
         continue;
@@ -199,15 +199,10 @@ DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
   return q.per_si == 100.0 ? DisplayUnit{100.0, "%"} : DisplayUnit{1.0, ""};
 }
 
-const CompareQuantity& quantity_named(const std::string& name) {
-  const auto& all = compare_quantities();
-  return *std::find_if(all.begin(), all.end(), [&](const CompareQuantity& q) { return q.name == name; });
-}
-
 std::string ranking(const Comparison& c, const PrintStyle& style) {
-  const CompareQuantity& measure = quantity_named(c.containment_measure);
-  std::vector<const CompareQuantity*> columns = {&measure, &quantity_named("film.mass")};
-  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") columns.push_back(&quantity_named(c.cost_measure));
+  const CompareQuantity& measure = compare_quantity(c.containment_measure);
+  std::vector<const CompareQuantity*> columns = {&measure, &compare_quantity("film.mass")};
+  if (!c.cost_measure.empty() && c.cost_measure != "film.mass") columns.push_back(&compare_quantity(c.cost_measure));
   std::vector<std::size_t> order(c.sides.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   const auto contained = [&](std::size_t i) { return measure.value(c.sides[i]).value_or(-1.0); };

@@ -49,7 +49,7 @@ std::string film_law_text(const Comparison& c, const Difference& d, UnitStyle st
       {"permanent set", "film_numbers.permanent_set"}};
   std::string list;
   for (const auto& [words, name] : told) {
-    const CompareQuantity& q = quantity_named(name);
+    const CompareQuantity& q = compare_quantity(name);
     const auto now = q.value(c.sides[d.candidate]), then = q.value(c.sides.front());
     if (!now || !then) continue;
     const DisplayUnit unit = unit_of(q, style);
@@ -125,13 +125,13 @@ std::string film_and_cost(const Comparison& c, const ComparedSide& side, bool ap
   std::string text;
   const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
   if (film_now && film_then) {
-    const CompareQuantity& q = quantity_named("film.mass");
+    const CompareQuantity& q = compare_quantity("film.mass");
     text += (apart ? " with " : ", and takes ") + change(*film_now / *film_then) + " film (" +
             shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) +
             nine_of_ten(paired_band(side, "film.mass")) + ")";
   }
   if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
-    const CompareQuantity& q = quantity_named(c.cost_measure);
+    const CompareQuantity& q = compare_quantity(c.cost_measure);
     text += "; a load costs " + shown(q, *q.value(side), side, style) + " against " +
             shown(q, *q.value(present), present, style);
   }
@@ -158,7 +158,7 @@ std::string bands_text(const Comparison& c, const PrintStyle& style) {
 
 std::string measure_words(const std::string& name) {
   if (name.empty()) return "";
-  std::string text = quantity_named(name).long_name;
+  std::string text = compare_quantity(name).long_name;
   return text.substr(0, text.find(':'));
 }
 
@@ -269,7 +269,7 @@ std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle sty
   if (!comparable) {
     text += " cannot be compared in containment: the sides share no measure";
   } else {
-    const CompareQuantity& q = quantity_named(c.containment_measure);
+    const CompareQuantity& q = compare_quantity(c.containment_measure);
     const double now = *q.value(side), then = *q.value(present);
     text += apart ? " contains " + change(now / then) : " cannot be told from the present side by what it contains";
     text += " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +

@@ -15,8 +15,6 @@ namespace hoopfield::words::compare_page {
 /// Unit in which a quantity is shown; money keeps its number.
 [[nodiscard]] DisplayUnit unit_of(const CompareQuantity& quantity, UnitStyle style);
 
-[[nodiscard]] const CompareQuantity& quantity_named(const std::string& name);
-
 /// The numbers, the present side beside up to three candidates at a time.
 [[nodiscard]] std::string tables(const Comparison& comparison, const PrintStyle& style);
 

@@ -140,17 +140,11 @@ Json side_json(const Comparison& comparison, std::size_t place) {
   return json;
 }
 
-const CompareQuantity& quantity_named(const std::string& name) {
-  for (const CompareQuantity& q : compare_quantities())
-    if (q.name == name) return q;
-  return compare_quantities().front();
-}
-
 Json values_json(const Comparison& comparison, const std::vector<double>& values) {
   if (values.empty()) return nullptr;
   Json json = Json::object();
   for (std::size_t q = 0; q < values.size(); ++q) {
-    const CompareQuantity& quantity = quantity_named(comparison.explained[q]);
+    const CompareQuantity& quantity = compare_quantity(comparison.explained[q]);
     json[quantity.json_name] = values[q] * quantity.per_si;
   }
   return json;
@@ -178,7 +172,7 @@ Json difference_json(const Comparison& comparison, const Difference& d) {
 }
 
 Json measure_json(const std::string& name) {
-  return name.empty() ? Json(nullptr) : Json(quantity_named(name).json_name);
+  return name.empty() ? Json(nullptr) : Json(compare_quantity(name).json_name);
 }
 
 /// The containment of a candidate against the present side; empty cells without draws.
