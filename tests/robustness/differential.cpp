@@ -8,6 +8,7 @@
 #include "sim/io/text/json_writer.hpp"
 #include "sim/wrap/predict.hpp"
 #include "tests/support/promises.hpp"
+#include "tests/support/quarter_turn.hpp"
 #include "tests/support/random_scenario.hpp"
 
 #include <algorithm>
@@ -112,28 +113,13 @@ bool ended_at_limit(const Outcome& wide, const std::vector<double>& narrow) {
   return !narrow.empty() && wide.bytes.find("a hundred times the work") != std::string::npos;
 }
 
-/// Turning load and outlet by -90 degrees: the outlet goes from (d, d) to (d, -d), length and width change places, and
-/// front, left, back, right become right, front, left, back. Greatest difference over the greatest tension.
-double turned_difference(Scenario s, bool& slipping) {
-  s.load.axis_offset = 0.0;
-  s.delivery.offset = s.delivery.distance = 2.0;
-  Scenario t = s;
-  t.delivery.offset = -2.0;
-  std::swap(t.load.length, t.load.width);
-  std::swap(t.load.stiffness_along_length, t.load.stiffness_along_width);
+/// Difference between a load and the same turned by a quarter turn.
+double turned_difference(const Scenario& scenario, bool& slipping) {
+  const auto [s, t] = test::quarter_turn(scenario, 2.0);
   const Outcome a = solve(s), b = solve(t);
   slipping = slips(a) || slips(b);
   if (!a.result || !b.result) return a.result.has_value() == b.result.has_value() ? 0.0 : 1.0;
-  constexpr std::array<std::size_t, face_count> turned_face = {right, front, left, back};
-  const Field &x = a.result->hoop_tension, &y = b.result->hoop_tension;
-  double worst = 0.0, greatest = 1e-300;
-  for (std::size_t m = 0; m < x.shape[0]; ++m)
-    for (std::size_t f = 0; f < face_count; ++f)
-      for (std::size_t h = 0; h < x.shape[2]; ++h) {
-        greatest = std::max(greatest, x.at(m, f, h));
-        worst = std::max(worst, std::abs(x.at(m, f, h) - y.at(m, turned_face[f], h)));
-      }
-  return worst / greatest;
+  return test::turned_difference(*a.result, *b.result);
 }
 
 /// Numbers of another process of this program, which runs in the narrowest instruction set.

@@ -3,13 +3,7 @@
 # Given: PROGRAM, SOURCE (of hoopfield), WORK (scratch folder), CXX, NM.
 cmake_minimum_required(VERSION 3.25)
 
-function(run)
-  execute_process(COMMAND ${ARGN} RESULT_VARIABLE code OUTPUT_VARIABLE out ERROR_VARIABLE err)
-  if(NOT code EQUAL 0)
-    message(FATAL_ERROR "failed (${code}): ${ARGN}\n${out}\n${err}")
-  endif()
-  set(out "${out}" PARENT_SCOPE)
-endfunction()
+include(${CMAKE_CURRENT_LIST_DIR}/../support/run.cmake)
 
 run(${PROGRAM} ${SOURCE}/examples/01_first_prediction/scenario.toml)
 if(NOT out MATCHES "^[1-9][0-9.]+\n$")
