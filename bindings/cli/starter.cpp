@@ -6,6 +6,7 @@
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/base/input_text.hpp"
+#include "sim/base/toml_text.hpp"
 #include "sim/inputs/film_library.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
@@ -19,19 +20,12 @@ namespace {
 
 constexpr std::size_t comment_width = 100;
 
-std::string toml_text(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      out += std::string("\\") + c;
-    } else if (byte < 0x20 || byte == 0x7f) {
-      out += ' ';
-    } else {
-      out += c;
-    }
-  }
-  return out + "\"";
+/// A TOML string on one line: control characters become spaces.
+std::string one_line(std::string_view text) {
+  std::string spaced(text);
+  for (char& c : spaced)
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
+  return toml_text(spaced);
 }
 
 // Numbers without unit stay numbers; everything else is a text in TOML.
@@ -41,7 +35,7 @@ std::string toml_value(const Parameter& p, const std::string& text) {
                            (p.kind == ParameterKind::number && p.unit.empty() && !p.unit_due);
   const bool number = text.find('%') == std::string::npos && read_quantity(text, "", problem).has_value();
   const bool bare = may_be_bare && (number || text == "true" || text == "false");
-  return bare ? text : toml_text(text);
+  return bare ? text : one_line(text);
 }
 
 std::string comment(const std::string& text) {
@@ -77,7 +71,7 @@ std::string entry(const Parameter& p, const StarterAnswers& answers, const Start
   const std::string name(p.key.substr(p.key.rfind('.') + 1));
   if (p.key == "scenario.schema") return "schema = 1\n";
   if (p.key == "scenario.title" && answers.count("scenario.title") == 0) return "title = \"Starter scenario\"\n";
-  if (p.key == "film.file") return "file = " + toml_text(film.file_name) + "\n";
+  if (p.key == "film.file") return "file = " + one_line(film.file_name) + "\n";
   const auto answered = answers.find(std::string(p.key));
   if (answered != answers.end()) return name + " = " + toml_value(p, answered->second) + "\n";
   const auto assumed = [&](const std::string& text) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The question and its answer, then containment at the stations.
 import {
+  areDrawn,
   at,
   capital,
   done,
@@ -105,8 +106,7 @@ function versus(present: Side, candidate: Side): Child {
 }
 
 /** Set side by side over the draws: the sentence of a candidate with its bands; empty without draws. */
-const drawn = (side: Side): string =>
-  (num("comparison/mode/band_samples") ?? 0) > 0 ? `comparison/sides/${side.index}/sentence` : "";
+const drawn = (side: Side): string => (areDrawn ? `comparison/sides/${side.index}/sentence` : "");
 
 function saved(side: Side): Child {
   const place = `comparison/sides/${side.index}/savings_sentence`;

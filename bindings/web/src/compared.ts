@@ -3,7 +3,21 @@
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {verdictCell} from "./bands";
-import {at, has, label, list, many, num, quantityWords, type Side, sides, stations, text, whatIsMissing} from "./data";
+import {
+  areDrawn,
+  at,
+  has,
+  label,
+  list,
+  many,
+  num,
+  quantityWords,
+  type Side,
+  sides,
+  stations,
+  text,
+  whatIsMissing,
+} from "./data";
 import {brief, type Child, currency, folded, framed, h, q, say, section, table, unit} from "./dom";
 import {isMoney, type Kind} from "./units";
 
@@ -224,7 +238,7 @@ function dominance(): Child {
     wide: true,
     title:
       dominated.length === 0
-        ? (num("comparison/mode/band_samples") ?? 0) > 0
+        ? areDrawn
           ? "No side is surely better in both containment and cost"
           : "No side is better in both containment and cost: the choice is a trade-off between the two"
         : [

@@ -86,6 +86,9 @@ export interface Side {
   message: string;
 }
 
+/** The sides of a comparison were drawn over what is uncertain. */
+export const areDrawn = (num("comparison/mode/band_samples") ?? 0) > 0;
+
 export const sides: Side[] = list("sides").map((_, index) => ({
   index,
   place: `sides/${index}`,
