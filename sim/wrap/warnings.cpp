@@ -91,7 +91,8 @@ void corner_note(const Scenario& s, const BuildUpResult& b, std::vector<Warning>
                    std::to_string(b.unsettled_slips) +
                        " times the film exceeded corner friction and no equilibrium was found, because most of it "
                        "is slack; it was held in place, permanently after three times in a slice (in the whole load "
-                       "when the load shears), so faces differ more than they should"});
+                       "when the load shears), so faces differ more than they should, and these "
+                       "numbers may change by tens of per cent with the last digit of an input"});
   if (b.counters.corner_slips == 0) return;
   const std::size_t slices = b.at_end.size();
   std::size_t slipped = 0, slice = 0, face = 0;

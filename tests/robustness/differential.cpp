@@ -2,9 +2,10 @@
 // Random scenarios, each computed in several ways that must agree.
 //   test_differential [scenarios [seed]]
 // Every promise of broken_promise(); the same bytes twice and from one thread as from four; the narrowest instruction
-// set within 1e-9 of the widest (5e-3 where film slips after lay-down); a tenth more force never lays less; a load
-// turned by a quarter turn gives the turned result. (The sense of rotation is fixed, so a mirror image is no scenario.)
-// Exits with 1 when one does not hold.
+// set within 1e-9 of the widest (the mean of the faces within 5e-3 where film slips after lay-down, and no comparison
+// where the program warns that it did not come to rest); a tenth more force never lays less; a load turned by a quarter
+// turn gives the turned result, to the same tolerances. (The sense of rotation is fixed, so a mirror image is no
+// scenario.) Exits with 1 when one does not hold.
 #include "sim/io/text/json_writer.hpp"
 #include "sim/wrap/predict.hpp"
 #include "tests/support/promises.hpp"
@@ -42,13 +43,30 @@ Outcome solve(const Scenario& s) {
   return out;
 }
 
-/// Hoop tension at the end of wrapping and of storage, over the greatest; empty where there is no result.
+bool slips(const Outcome& o) { return o.result && o.result->counters.corner_slips > 0; }
+
+/// The program says itself that film slipped round corners without coming to rest.
+bool is_unsettled(const Outcome& o) {
+  return o.result && std::any_of(o.result->warnings.begin(), o.result->warnings.end(),
+                                 [](const Warning& w) { return w.code == "corner-slip-unsettled"; });
+}
+
+/// Hoop tension at the end of wrapping and of storage, over the greatest: of every face, or, where film slips, the mean
+/// of the faces, for film that has gone slack may come to rest anywhere round the load. Empty where there is no result.
 std::vector<double> values_of(const Outcome& o) {
   if (!o.result) return {};
   const Field& t = o.result->hoop_tension;
-  const std::size_t cells = t.shape[1] * t.shape[2];
-  std::vector<double> out(t.data.begin(), t.data.begin() + static_cast<std::ptrdiff_t>(cells));
-  out.insert(out.end(), t.data.end() - static_cast<std::ptrdiff_t>(cells), t.data.end());
+  const std::size_t heights = t.shape[2];
+  std::vector<double> out;
+  for (const std::size_t moment : {std::size_t{0}, t.shape[0] - 1})
+    for (std::size_t h = 0; h < heights; ++h) {
+      double mean = 0.0;
+      for (std::size_t f = 0; f < face_count; ++f) {
+        if (!slips(o)) out.push_back(t.at(moment, f, h));
+        mean += t.at(moment, f, h) / static_cast<double>(face_count);
+      }
+      if (slips(o)) out.push_back(mean);
+    }
   const double greatest = std::max(*std::max_element(out.begin(), out.end()), 1e-300);
   for (double& v : out) v /= greatest;
   return out;
@@ -101,8 +119,6 @@ std::string laid_less(const Scenario& s, const Result& r) {
   return {};
 }
 
-bool slips(const Outcome& o) { return o.result && o.result->counters.corner_slips > 0; }
-
 /// Where film slips round corners after lay-down, last digits decide at which step it does: results then agree no
 /// better than their own error, which is some tolerances.
 double allowed(const Outcome& o, double otherwise) { return slips(o) ? 5e-3 : otherwise; }
@@ -118,8 +134,9 @@ double turned_difference(const Scenario& scenario, bool& slipping) {
   const auto [s, t] = test::quarter_turn(scenario, 2.0);
   const Outcome a = solve(s), b = solve(t);
   slipping = slips(a) || slips(b);
+  if (is_unsettled(a) || is_unsettled(b)) return 0.0;
   if (!a.result || !b.result) return a.result.has_value() == b.result.has_value() ? 0.0 : 1.0;
-  return test::turned_difference(*a.result, *b.result);
+  return slipping ? test::turned_mean_difference(*a.result, *b.result) : test::turned_difference(*a.result, *b.result);
 }
 
 /// Numbers of another process of this program, which runs in the narrowest instruction set.
@@ -186,10 +203,14 @@ int main(int argc, char** argv) {
   const std::vector<std::vector<double>> narrow = narrow_values(argv[0], count, seed);
   report.check(narrow.size() == count, "narrowest instruction set", 0, "did not run to its end");
   double apart = 0.0, apart_slipping = 0.0;
-  std::size_t at_limit = 0;
+  std::size_t at_limit = 0, unsettled = 0;
   for (std::size_t i = 0; i < std::min(count, narrow.size()); ++i) {
     if (ended_at_limit(one[i], narrow[i])) {
       ++at_limit;
+      continue;
+    }
+    if (is_unsettled(one[i])) {
+      ++unsettled;
       continue;
     }
     const double difference = greatest_difference(narrow[i], values_of(one[i]));
@@ -200,6 +221,7 @@ int main(int argc, char** argv) {
   }
   std::printf("%zu scenarios, %zu solved; instruction sets at most %.2g apart, %.2g where film slips after lay-down; ",
               count, solved, apart, apart_slipping);
-  std::printf("%zu solved in one of them only; %zu failures\n", at_limit, report.failures());
+  std::printf("%zu solved in one of them only, %zu not at rest; %zu failures\n", at_limit, unsettled,
+              report.failures());
   return report.failures() == 0 && 2 * solved > count && 50 * at_limit <= count ? 0 : 1;
 }

@@ -45,4 +45,19 @@ inline double turned_difference(const Result& a, const Result& b) {
   return worst / greatest;
 }
 
+/// The same of the means of the four faces, which a turn leaves as they are.
+inline double turned_mean_difference(const Result& a, const Result& b) {
+  using namespace hoopfield;
+  const Field &x = a.hoop_tension, &y = b.hoop_tension;
+  double worst = 0.0, greatest = 1e-300;
+  for (std::size_t m = 0; m < x.shape[0]; ++m)
+    for (std::size_t h = 0; h < x.shape[2]; ++h) {
+      double sum = 0.0, other = 0.0;
+      for (std::size_t f = 0; f < face_count; ++f) sum += x.at(m, f, h), other += y.at(m, f, h);
+      greatest = std::max(greatest, sum);
+      worst = std::max(worst, std::abs(sum - other));
+    }
+  return worst / greatest;
+}
+
 }  // namespace test
