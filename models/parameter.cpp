@@ -150,6 +150,9 @@ std::vector<std::string> nearest_keys(std::string_view text, std::size_t count) 
 }
 
 std::string bounds_text(const Parameter& parameter, bool inch_pound) {
+  if (parameter.text_form == TextForm::line)
+    return "one line of at most " + std::to_string(longest_line) + " characters";
+  if (parameter.text_form == TextForm::date) return "a date, year-month-day";
   const std::string_view unit = inch_pound ? parameter.inch_pound : parameter.metric;
   const auto number = [&](const Bound& b) { return format_quantity(b.value, unit, inch_pound ? 4 : 10); };
   const auto& low = parameter.lower;

@@ -18,6 +18,9 @@ namespace hoopfield {
 /// `film_number` is the glossary of numbers read off virtual tests.
 enum class ParameterRoom { scenario, film_file, measured_file, output, film_number };
 enum class ParameterKind { number, integer, flag, text, choice, table };
+/// What a text may hold: anything, one line of at most `longest_line` characters, or a calendar date.
+enum class TextForm { any, line, date };
+inline constexpr std::size_t longest_line = 200;  ///< characters, not bytes
 
 /// One end of the physical range, SI.
 struct Bound {
@@ -40,8 +43,9 @@ struct Parameter {
   std::optional<Bound> upper = {};
   std::optional<double> valid_low = {};  ///< range the models are meant for: leaving it is a warning
   std::optional<double> valid_high = {};
-  std::string_view choices = {};    ///< "a|b|c" for kind choice; also words a number may be replaced by
-  std::string_view range_low = {};  ///< range over which an unknown is ranked, as a user would write it
+  TextForm text_form = TextForm::any;  ///< for kind text
+  std::string_view choices = {};       ///< "a|b|c" for kind choice; also words a number may be replaced by
+  std::string_view range_low = {};     ///< range over which an unknown is ranked, as a user would write it
   std::string_view range_high = {};
   bool range_is_factor = false;  ///< the range multiplies the value in use
   std::string_view error =
@@ -73,7 +77,8 @@ struct Parameter {
 /// Up to `count` keys of all rooms, nearest first, for "did you mean".
 [[nodiscard]] std::vector<std::string> nearest_keys(std::string_view text, std::size_t count);
 
-/// Bounds in the metric customary unit: "0 % to 500 %", "more than 0 mm"; empty when there are none.
+/// Bounds in the metric customary unit: "0 % to 500 %", "more than 0 mm"; of a text what it may hold; empty when there
+/// are none.
 [[nodiscard]] std::string bounds_text(const Parameter& parameter, bool inch_pound = false);
 
 /// True when the value keeps the physical bounds.

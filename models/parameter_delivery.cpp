@@ -24,6 +24,19 @@ constexpr Parameter declarations[] = {
      .sentence = "Version of the file layout; this version reads schema 1.",
      .measure = {"Leave it at 1.", none}, .reference = "Definition."},
 
+    {.key = "report.site", .kind = text, .text_form = TextForm::line,
+     .sentence = "Where the wrap stands, for the head of a report: works, hall, line.",
+     .measure = {"Free text.", none}, .reference = "Definition.", .label = "site"},
+    {.key = "report.author", .kind = text, .text_form = TextForm::line,
+     .sentence = "Who answers for a report, for its head.",
+     .measure = {"Free text.", none}, .reference = "Definition.", .label = "author"},
+    {.key = "report.customer", .kind = text, .text_form = TextForm::line,
+     .sentence = "Whom a report is for, for its head.",
+     .measure = {"Free text.", none}, .reference = "Definition.", .label = "customer"},
+    {.key = "report.date", .kind = text, .text_form = TextForm::date,
+     .sentence = "Date of a report, for its head: \"2026-11-27\". It is never taken from the clock.",
+     .measure = {"Your choice.", none}, .reference = "Definition.", .label = "date"},
+
     {.key = "film.file", .kind = text, .required = true,
      .sentence = "File with the mechanical description of the film, relative to the scenario file.",
      .measure = {"Fit a film description to a tensile test and a hold test of the film in use (film fit), or start "
@@ -49,14 +62,14 @@ constexpr Parameter declarations[] = {
      .lower = at_least(0.0), .upper = Bound{0.5, true}, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
      .sentence = "Spread of the mean thickness from roll to roll, as a share of the nominal thickness.",
      .measure = {"Weigh 10 m of film from each of five rolls; divide half of the spread by the mean.", none},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "spread of thickness between rolls"},
     {.key = "film.stiffness_scale", .default_text = "1", .lower = at_least(0.2), .upper = Bound{5.0, true},
      .valid_low = 0.5, .valid_high = 2.0, .range_low = "0.9", .range_high = "1.1",
      .sentence = "Factor on every modulus and flow stress of the film file: how much stiffer this film is than the "
                  "file says. Ranked, and drawn in bands, when the film file has no covariance of its own.",
      .measure = {"Pull strips of the film in use on a testing machine at the speed of a test in the film file: ratio "
                  "of the two forces at the pre-stretch, divided by the ratio of the thicknesses.", test_machine},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "stiffness of this film against its data"},
     {.key = "film.price", .unit = "1/kg", .metric = "/kg", .inch_pound = "/lb", .lower = at_least(0.0),
      .sentence = "Price of film per mass, in the currency named by cost.currency.",
      .measure = {"Divide the amount of an invoice by the net mass of film, without cores.", none},
@@ -77,7 +90,7 @@ constexpr Parameter declarations[] = {
      .measure = {"Draw two marks 100 mm apart on the film before roller 1 while the machine stands, let film through "
                  "slowly, stop and lock out the machine and measure the marks between roller 2 and the load: "
                  "prestretch_slip = prestretch - (distance / 100 mm - 1).", stopped_machine | running_machine},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "slip on the pre-stretch rollers"},
     // Bounds: own assumption. A gap longer than the hall is none.
     {.key = "delivery.roller_gap", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "50 mm",
      .lower = at_least(0.0), .upper = Bound{10.0, true}, .valid_low = 0.002, .valid_high = 1.0,
@@ -86,7 +99,7 @@ constexpr Parameter declarations[] = {
      .measure = {"With the film removed and the machine stopped and locked out, measure along the common tangent, "
                  "from where film leaves roller 1 to where it meets roller 2, with a tape or caliper.",
                  stopped_machine},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "gap between the pre-stretch rollers"},
     // Bounds: own assumption. Once round a roller of 3 m.
     {.key = "delivery.roller_arc", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "100 mm",
      .lower = at_least(0.0), .upper = Bound{10.0, true}, .valid_high = 2.0, .range_low = "40 mm",
@@ -94,7 +107,7 @@ constexpr Parameter declarations[] = {
      .sentence = "Length of film in contact with pre-stretch roller 2; sets how long the film relaxes at full stretch.",
      .measure = {"With film threaded and the machine stopped and locked out, mark where the film meets and leaves "
                  "roller 2, and measure along the surface with a tape.", stopped_machine},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "film length on the second roller"},
     // Bounds: own assumption. More rollers than any carriage holds.
     {.key = "delivery.internal_path", .unit = "m", .metric = "m", .inch_pound = "ft", .default_text = "0.5 m",
      .lower = at_least(0.0), .upper = Bound{100.0, true}, .valid_high = 10.0, .range_low = "0.2 m",
@@ -102,7 +115,7 @@ constexpr Parameter declarations[] = {
      .sentence = "Length of film from pre-stretch roller 2 to the outlet, inside the carriage.",
      .measure = {"With the machine stopped and locked out, lay a string along the film path, then measure the string.",
                  stopped_machine},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "film path inside the carriage"},
     // Bounds: own assumption. Farther than across any hall in which film is wrapped.
     {.key = "delivery.distance", .unit = "m", .metric = "m", .inch_pound = "ft", .default_text = "1.5 m",
      .lower = more_than(0.0), .upper = Bound{100.0, true}, .valid_high = 6.0, .range_low = "0.8",
@@ -111,7 +124,7 @@ constexpr Parameter declarations[] = {
                  "reach of the load.",
      .measure = {"Measure on the floor with a tape, from the centre of the turntable or ring to a plumb line at the "
                  "last roller.", stopped_machine},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "distance from outlet to axis"},
     // Bounds: own assumption. As delivery.distance.
     {.key = "delivery.offset", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "0 mm",
      .lower = at_least(-100.0), .upper = Bound{100.0, true},
@@ -124,7 +137,7 @@ constexpr Parameter declarations[] = {
                  "width (0 = width kept, 0.5 = free to narrow). The value of the film file is used when absent.",
      .measure = {"As delivery.width_on_load, which is easier to measure and replaces this key.", falling_goods},
      .reference = "Definition; the range is an own assumption for a short and wide gap, in which film is stretched "
-                  "almost without narrowing; no source."},
+                  "almost without narrowing; no source.", .label = "narrowing of the film"},
     // Bounds: own assumption. As film.width; drawn film is narrower.
     {.key = "delivery.width_on_load", .unit = "m", .metric = "mm", .inch_pound = "in",
      .lower = at_least(1e-4), .upper = Bound{10.0, true},
@@ -157,7 +170,7 @@ constexpr Parameter declarations[] = {
                  "table's). Without effect on control \"fixed_length\".",
      .measure = {"As delivery.tension.force: divide the mean reading by the force that is set.",
                  running_machine | pulled_film | falling_goods},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "true film force against the set one"},
     {.key = "delivery.tension.dial", .lower = at_least(0.0),
      .sentence = "Setting of the tension dial, turned into a force by dial_table.",
      .measure = {"Read the dial.", none}, .reference = "Definition.", .label = "force dial"},
@@ -173,7 +186,7 @@ constexpr Parameter declarations[] = {
                  "mean; with a very long lag only the mean is fed.",
      .measure = {"Record the dancer or the load cell reading on video while a corner passes: time from the peak of "
                  "the take-up to the response.", running_machine},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "time lag of the force control"},
     // Bounds: own assumption. Five times what the models are meant for; beyond it the rollers only start and stop.
     {.key = "delivery.tension.gain", .default_text = "1",
      .lower = at_least(0.0), .upper = Bound{100.0, true}, .valid_high = 20.0,
@@ -184,7 +197,7 @@ constexpr Parameter declarations[] = {
                  "other limit.",
      .measure = {"Adjust it until the predicted ripple of force over a turn agrees with the measured one.",
                  running_machine},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "gain of the force control"},
     // Lower bound: own assumption. Film stretched fifty times is none.
     {.key = "delivery.tension.length_per_turn", .lower = at_least(0.02), .upper = Bound{2.0, true},
      .sentence = "Film fed per turn, measured on the roll, as a fraction of the load's perimeter (control = "

@@ -56,7 +56,7 @@ constexpr Parameter declarations[] = {
      .lower = at_least(0.0), .valid_high = 0.3, .range_low = "1 mm", .range_high = "30 mm",
      .sentence = "Radius of the vertical corners of the load.",
      .measure = {"Hold coins or a radius gauge against a corner.",
-      falling_goods}, .reference = "Own assumption, no source."},
+      falling_goods}, .reference = "Own assumption, no source.", .label = "radius of the load's corners"},
     {.key = "load.kind", .kind = choice, .default_text = "cased", .choices = "rigid|cased|bagged",
      .sentence = "Class of load, used when its stiffness was not measured: a rigid load does not give, a cased load "
                  "has 200 kPa, a bagged load 60 kPa (own assumption, no source, wide range).",
@@ -74,13 +74,13 @@ constexpr Parameter declarations[] = {
                  "closing). Squeezing two faces between plates overstates the stiffness three to five times (own "
                  "assumption, no source).", strap | falling_goods},
      .reference = "Own assumption from load.kind when absent, no source, wide range: no published in-plane stiffness "
-                  "of a palletised tier was found."},
+                  "of a palletised tier was found.", .label = "stiffness of the load along its length"},
     {.key = "load.stiffness_along_width", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .lower = more_than(0.0),
      .valid_low = 1e3, .valid_high = 1e9, .range_low = "0.5", .range_high = "2", .range_is_factor = true,
      .error = "20 %",
      .sentence = "Closing force per height of load and per closing along y, acting at the vertical corners.",
      .measure = {"As load.stiffness_along_length, reading how much the width closes.", strap | falling_goods},
-     .reference = "As load.stiffness_along_length."},
+     .reference = "As load.stiffness_along_length.", .label = "stiffness of the load along its width"},
     {.key = "load.stiffness_coupling", .unit = "Pa", .metric = "kPa", .inch_pound = "psi", .default_text = "0 kPa",
      .sentence = "Off-diagonal term of the stiffness matrix: force along x per closing along y.",
      .measure = {"As load.stiffness_along_length, noting how closing in one direction moves the other; 0 when no "
@@ -93,7 +93,7 @@ constexpr Parameter declarations[] = {
      .measure = {"Keep the strap of the stiffness test at a constant force (a weight over a pulley) and read the "
                  "girth after 1, 10 and 100 min: growth per step divided by the first closing.",
                  strap | hanging_weight | falling_goods},
-     .reference = "Own assumption, no source, wide range."},
+     .reference = "Own assumption, no source, wide range.", .label = "creep of the load"},
     // Bounds: own assumption. Shorter than any blow; longer than thirty years.
     {.key = "load.creep_start", .unit = "s", .metric = "s", .inch_pound = "s", .default_text = "1 s",
      .lower = at_least(1e-6), .upper = Bound{1e9, true},
@@ -101,7 +101,7 @@ constexpr Parameter declarations[] = {
      .sentence = "Time from which the load creeps in proportion to the logarithm of time.",
      .measure = {"As load.creep_per_decade: where the straight line through the readings over the logarithm of time "
                  "crosses zero.", strap | hanging_weight | falling_goods},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "time at which the load's creep begins"},
     {.key = "load.settling", .metric = "%", .inch_pound = "%", .default_text = "0 %", .lower = at_least(0.0),
      .upper = Bound{0.2, true}, .valid_high = 0.05,
      .sentence = "Share of the perimeter that is lost when the goods settle during handling after wrapping.",
@@ -132,7 +132,7 @@ constexpr Parameter declarations[] = {
                  "spring balance on the other, and pull until it slips: friction = ln(balance force / weight) / "
                  "1.571.", hanging_weight},
      .reference = "Own assumption: no measured value of stretch film on corrugated board was found, so 0.2 to 0.6 is "
-                  "a range and not data."},
+                  "a range and not data.", .label = "friction of film on the corners"},
     {.key = "friction.film_on_film", .default_text = "stuck", .lower = at_least(0.0), .upper = Bound{5.0, true},
      .choices = "stuck",
      .sentence = "Static friction of film on film at the corners; use \"stuck\" for cling film.",
@@ -144,13 +144,13 @@ constexpr Parameter declarations[] = {
      .measure = {"Put one case on another and tilt until it slides: friction = tangent of the angle. Or pull with a "
                  "spring balance: friction = force / weight.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on cardboard 0.5 (static, dry); 0.45 is an own "
-                  "assumption below it."},
+                  "assumption below it.", .label = "friction between tiers"},
     {.key = "friction.tier_on_pallet", .default_text = "0.4", .lower = at_least(0.0), .upper = Bound{5.0, true},
      .valid_high = 1.5, .range_low = "0.2", .range_high = "0.5", .error = "15 %",
      .sentence = "Static friction between the lowest tier and the pallet.",
      .measure = {"As friction.between_tiers, with one case on the pallet deck.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on wooden pallet 0.5, plastic pallet on plywood 0.2; 0.4 "
-                  "is an own assumption between them."},
+                  "is an own assumption between them.", .label = "friction on the pallet"},
 };
 // clang-format on
 

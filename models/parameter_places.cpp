@@ -19,14 +19,14 @@ constexpr Parameter declarations[] = {
      .sentence = "Temperature of film and surroundings during wrapping; thermal strain is counted from it, and the "
                  "film keeps it until wrapping ends.",
      .measure = {"Read a thermometer in the wrapping hall, on a roll that has stood there for a day.", none},
-     .reference = "Own assumption: 23 degC, a common laboratory temperature."},
+     .reference = "Own assumption: 23 degC, a common laboratory temperature.", .label = "temperature while wrapping"},
     // Bounds: own assumption. A hundred years.
     {.key = "storage.duration", .unit = "s", .metric = "d", .inch_pound = "d", .default_text = "7 d",
      .lower = at_least(0.0), .upper = Bound{36525.0 * 86400.0, true},
      .valid_high = 366.0 * 86400.0, .range_low = "1 d", .range_high = "30 d",
      .sentence = "Time from the end of wrapping to the moment that matters.",
      .measure = {"Despatch records: time from wrapping to arrival.", none},
-     .reference = "Own assumption, no source."},
+     .reference = "Own assumption, no source.", .label = "time in storage"},
     {.key = "storage.temperature", .kind = table, .unit = "K", .metric = "degC", .inch_pound = "degF",
      .default_text = "23 degC", .lower = more_than(0.0), .upper = Bound{450.0, true}, .valid_low = 233.15,
      .valid_high = 343.15,
@@ -92,7 +92,8 @@ constexpr Parameter declarations[] = {
      .measure = {"Pull test a load, then cut across the whole face at the height of the plate's upper and lower "
                  "edges and pull again: ratio of the two forces.", cut_film | pulled_film | falling_goods},
      .reference = "Own membrane computation; median and range over corner friction, slit, edge of the film and "
-                  "stiffness upwards (own assumptions): 2.0 to 2.6 without a slit, 1.5 to 2.0 with one."},
+                  "stiffness upwards (own assumptions): 2.0 to 2.6 without a slit, 1.5 to 2.0 with one.",
+     .label = "extra pull of an uncut sheet (tent factor)"},
 
     {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension", .choices = "hoop_tension|pull_force",
      .sentence = "Quantity of the targets: hoop tension per height, or pull force.",

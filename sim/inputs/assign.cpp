@@ -4,6 +4,7 @@
 #include "models/text.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/spreads.hpp"
+#include "sim/inputs/text_form.hpp"
 
 #include <cctype>
 #include <cmath>
@@ -35,7 +36,7 @@ std::string Assigner::expectation() const {
   switch (parameter_.kind) {
     case ParameterKind::integer: text = "a whole number"; break;
     case ParameterKind::flag: return "true or false";
-    case ParameterKind::text: return "a text in quotes";
+    case ParameterKind::text: text = "a text in quotes"; break;
     case ParameterKind::choice: return "one of " + choice_text(parameter_);
     case ParameterKind::number:
     case ParameterKind::table:
@@ -53,7 +54,8 @@ std::string Assigner::expectation() const {
 }
 
 void Assigner::wrong_type(const RawNode& node) const {
-  complain(node.value_at, {"is " + kind_word(node), expectation(), {}});
+  const bool bare_date = parameter_.text_form == TextForm::date && node.kind == RawNode::Kind::date;
+  complain(node.value_at, {"is " + kind_word(node), expectation(), bare_date ? in_quotes("2026-11-27") : ""});
 }
 
 double Assigner::quantity(const RawNode& node, std::string_view si_unit, bool unit_due) const {
@@ -141,6 +143,9 @@ void Assigner::operator()(const RawNode& node, std::string& field) const {
     return;
   }
   if (parameter_.required && node.text.empty()) complain(node.value_at, {"is empty", expectation(), {}});
+  if (const auto problem = text_problem(parameter_, node.text)) {
+    complain(node.value_at, {problem->what, expectation(), problem->hint});
+  }
   field = node.text;
 }
 

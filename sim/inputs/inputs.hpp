@@ -51,6 +51,10 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("scenario.title", s.title);
   visit("scenario.notes", s.notes);
   visit("scenario.schema", s.schema);
+  visit("report.site", s.report.site);
+  visit("report.author", s.report.author);
+  visit("report.customer", s.report.customer);
+  visit("report.date", s.report.date);
   visit("film.file", s.film.file);
   visit("film.width", s.film.width);
   visit("film.thickness", s.film.thickness);

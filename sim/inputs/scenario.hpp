@@ -144,6 +144,12 @@ struct CostInput {
   std::string currency;
 };
 
+/// What the head of a report says beside the title.
+struct ReportWords {
+  std::string site, author, customer;  ///< one line each
+  std::string date;                    ///< "2026-11-27"; empty when not given, never from the clock
+};
+
 struct NumericsInput {
   int slices = 60;
   double tolerance = 1e-3;
@@ -165,6 +171,7 @@ struct InputSpread {
 struct Scenario {
   std::string title, notes;
   int schema = 1;
+  ReportWords report;
   std::string path;  ///< file it was read from; empty when made in memory
   std::string text;  ///< the file as read, kept for the result
   FilmInput film;

@@ -336,6 +336,59 @@ TEST_CASE("unknowns have ranges that can be computed", "[inputs]") {
   CHECK(range_of(assumed_ranges(s), "load.stiffness_along_length") == nullptr);
 }
 
+TEST_CASE("the words of a report's head are one line each, counted in characters", "[reader]") {
+  const auto with = [](const std::string& lines) { return read(head + force + load + "[report]\n" + lines); };
+  CHECK(read(head + force + load).report.site.empty());
+  CHECK(read(head + force + load).report.date.empty());
+  std::string umlauts;
+  for (int i = 0; i < 200; ++i) umlauts += "\xC3\xA4";
+  const Scenario s =
+      with("site = \"Hall 3, <b>line</b> 2\"\nauthor = \"" + umlauts + "\"\ncustomer = \"\"\ndate = \"2028-02-29\"\n");
+  CHECK(s.report.site == "Hall 3, <b>line</b> 2");
+  CHECK(s.report.author == umlauts);
+  CHECK(s.report.customer.empty());
+  CHECK(s.report.date == "2028-02-29");
+  Scenario changed = s;
+  set_value(changed, "report.site", "Dock 7");
+  CHECK(changed.report.site == "Dock 7");
+  CHECK_THROWS_AS(set_value(changed, "report.author", umlauts + "a"), InputError);
+  CHECK(changed.report.author == umlauts);
+}
+
+TEST_CASE("the words of a report's head are refused with a hint", "[reader]") {
+  const auto said = [](const std::string& line) -> std::string {
+    try {
+      (void)read(head + force + load + "[report]\n" + line);
+    } catch (const InputError& error) {
+      CHECK(error.key.starts_with("report."));
+      return error.what();
+    }
+    return "accepted";
+  };
+  CHECK_THAT(said("site = \"" + std::string(201, 'x') + "\""),
+             ContainsSubstring(
+                 "case.toml:14:8: report.site: has 201 characters; expected a text in quotes, one line of at most "
+                 "200 characters; did you mean scenario.notes, which takes any text?"));
+  CHECK_THAT(said("author = \"a\\tb\\u0085\\u2028c\""),
+             ContainsSubstring("report.author: holds a line break or control character") &&
+                 ContainsSubstring("mean \"a b c\"?"));
+  CHECK_THAT(said("customer = \"\"\"one\ntwo\"\"\""), ContainsSubstring("did you mean \"one two\"?"));
+  CHECK_THAT(
+      said("date = \"27.11.2026\""),
+      ContainsSubstring("report.date: \"27.11.2026\" is no date of that form; expected a text in quotes, a date, "
+                        "year-month-day; did you mean \"2026-11-27\"?"));
+  CHECK_THAT(said("date = \"2/13/2026\""), ContainsSubstring("did you mean \"2026-02-13\"?"));
+  CHECK_THAT(said("date = \"2026-3-9\""), ContainsSubstring("did you mean \"2026-03-09\"?"));
+  // May be either of two days.
+  CHECK_THAT(said("date = \"3/9/2026\""), ContainsSubstring("did you mean \"2026-11-27\"?"));
+  for (const char* no : {"2026-02-29", "2026-13-01", "yesterday", "2026-11-27 ", "2026-11-27T10:00", "20261127", "1-2"})
+    CHECK_THAT(said("date = \"" + std::string(no) + "\""), ContainsSubstring("is no date of that form"));
+  CHECK_THAT(said("date = 2026-11-27"),
+             ContainsSubstring("is a date or time") && ContainsSubstring("did you mean \"2026-11-27\"?"));
+  CHECK_THAT(said("site = 3"), ContainsSubstring("is a whole number"));
+  CHECK_THAT(said("place = \"here\""), ContainsSubstring("report.place"));
+}
+
 TEST_CASE("values outside the range thought through give warnings", "[inputs]") {
   Scenario s = read(head + force + load);
   auto warnings = input_warnings(s);

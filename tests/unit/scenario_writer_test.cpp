@@ -67,11 +67,17 @@ TEST_CASE("Choices, words, flags, tables and origins survive") {
                  {"delivery.tension.dial", "3.3"},
                  {"target.quantity", "pull_force"},
                  {"target.top", "90 N"},
+                 {"report.site", "Hall \"3\" \\ \u00c4 \u202e<b>"},
+                 {"report.author", "A. N. Other"},
+                 {"report.customer", "#1 = [x]"},
+                 {"report.date", "2026-11-27"},
                  {"scenario.title", "a \"title\" with \\ and \n\t\x01 and \u00c4"}});
   s.sources["load.height"].origin = Origin::measured;
   check_same(s, again(s));
   CHECK(again(s).sources.at("load.height").origin == Origin::measured);
   CHECK(again(s).title == s.title);
+  CHECK(again(s).report.site == s.report.site);
+  CHECK(again(s).report.date == "2026-11-27");
 }
 
 TEST_CASE("A film's text replaces its file, and complaints name it") {
