@@ -65,7 +65,7 @@ void add_compare_command(Program& program) {
       .type_name("FILE.toml");
   command.add_option("--in", options->in, "Compare films alone: put each into this scenario")
       .type_name("SCENARIO.toml");
-  command.add_option("--same", options->same, "What candidates take from the present side; film-mass changes the pitch")
+  command.add_option("--same", options->same, "What candidates take from the present wrap; film-mass changes the pitch")
       .one_of({"nothing", "settings", "span-force", "film-mass"})
       .type_name("WHAT");
   command.add_flag("--best-prestretch", options->best_prestretch,

@@ -13,7 +13,7 @@
 namespace hoopfield::cli {
 
 struct CompareCommandOptions {
-  std::vector<std::string> files;  ///< the first is the present side
+  std::vector<std::string> files;  ///< the first is the present wrap
   std::string in;                  ///< scenario every film is put in; empty: the files are scenarios
   std::string same = "nothing";
   bool best_prestretch = false;

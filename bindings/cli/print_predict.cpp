@@ -5,6 +5,7 @@
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/band_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
@@ -230,43 +231,13 @@ std::string indented(const std::string& lines) {
 
 }  // namespace
 
-std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle style) {
-  const DisplayUnits units(style);
-  const bool sags = scenario.storage.duration > 0.0 && words::is_weaker_in_storage(result);
-  const auto& after = result.after_storage.stations;
-  const auto& judged = sags ? result.weakest.stations : after;
-  const auto weakest = static_cast<std::size_t>(
-      std::min_element(judged.begin(), judged.end(),
-                       [](const auto& a, const auto& b) { return a.hoop_tension < b.hoop_tension; }) -
-      judged.begin());
-  const double now = result.end.stations[weakest].hoop_tension;
-  const double later = after[weakest].hoop_tension;
-  std::string text = std::string("Of the three stations, the ") + station_names[weakest] +
-                     " one holds least: hoop tension is " + quantity(now, units.tension) + " when wrapping ends";
-  if (scenario.storage.duration <= 0.0) return text + ".";
-  text += " and " + quantity(later, units.tension) + " after " + duration(scenario.storage.duration) + " of storage";
-  const std::string band = band_quantity(
-      result, std::string("containment.after_storage.") + station_names[weakest] + ".hoop_tension", units.tension);
-  if (!band.empty()) text += " (" + band + " nine times in ten)";
-  const double change = now > 0.0 ? later / now - 1.0 : 0.0;
-  if (now > 0.0 && std::abs(change) < 5e-4)
-    text += ", unchanged";
-  else if (now > 0.0)
-    text += ", " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
-  if (!sags || !words::is_weaker_in_storage(result, weakest)) return text + ".";
-  const StationResult& least = result.weakest.stations[weakest];
-  return text + ". It is weakest in between: " + quantity(least.hoop_tension, units.tension) + " " +
-         words::when_weakest(least, units) + ".";
-}
-
 std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style) {
   std::string text;
   if (!scenario.title.empty()) text += wrap(scenario.title, "", "") + '\n';
-  if (const std::string target =
-          target_sentence(result, scenario.target ? scenario.target->probability : 0.0, style.units);
-      !target.empty())
-    text += wrap(target, "", "") + '\n';
-  text += wrap(answer_sentence(scenario, result, style.units), "", "") + '\n';
+  const std::string first = first_sentence(scenario, result, style.units);
+  const std::string stations = stations_sentence(scenario, result, style.units);
+  text += wrap(first, "", "") + '\n';
+  if (stations != first) text += wrap(stations, "", "") + '\n';
   text += targets_text(scenario, result, style);
   text += containment_table(scenario, result, style) + '\n';
   if (const std::string note = bands_note(result); !note.empty()) text += wrap(note, "  ", "  ") + '\n';

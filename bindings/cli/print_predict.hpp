@@ -11,9 +11,6 @@
 
 namespace hoopfield::cli {
 
-/// The answer in one sentence, made from the numbers: the weakest station, its hoop tension now and after storage.
-[[nodiscard]] std::string answer_sentence(const Scenario& scenario, const Result& result, UnitStyle units);
-
 /// Everything `predict` prints, at most 80 columns wide.
 [[nodiscard]] std::string predict_text(const Scenario& scenario, const Result& result, const PrintStyle& style);
 

@@ -66,7 +66,7 @@ class Comparer {
     for (const CompareSide& side : sides_) comparison_.sides.push_back(blank(side));
     make_distinct(comparison_.sides);
     // What candidates are made equal to must be settled first.
-    run_parallel(1, observer_, 0.0, 0.1, "predicting the present side",
+    run_parallel(1, observer_, 0.0, 0.1, "predicting the present wrap",
                  [this](std::size_t i, Observer* watch) { work_on(i, watch); });
     const CompareOptions& options = comparison_.options;
     const double share = options.factors ? 0.5 : 1.0;

@@ -27,9 +27,9 @@ inline constexpr std::size_t most_compared_sides = 24;
 /// What is made equal before anything is predicted.
 enum class SameWhat {
   nothing,     ///< every side as its file says
-  settings,    ///< candidates take delivery, rotation and pattern of the present side; film and load stay theirs
-  span_force,  ///< candidates take the span force of the present side
-  film_mass  ///< candidates get the pitch (or turns) whose film mass is nearest to the present side's: whole turns only
+  settings,    ///< candidates take delivery, rotation and pattern of the present wrap; film and load stay theirs
+  span_force,  ///< candidates take the span force of the present wrap
+  film_mass  ///< candidates get the pitch (or turns) whose film mass is nearest to the present wrap's: whole turns only
 };
 
 struct CompareOptions {
@@ -41,7 +41,7 @@ struct CompareOptions {
   bool factors = true;            ///< one factor at a time, in both orders
   bool film_numbers = true;       ///< virtual tests of every film at the stretch it has on the load
   bool unknowns = false;          ///< rank the assumed inputs of every side (some thirty more predictions each)
-  bool present_unknowns = false;  ///< rank them for the present side alone: enough where all share one scenario
+  bool present_unknowns = false;  ///< rank them for the present wrap alone: enough where all share one scenario
   std::int64_t band_samples = 0;  ///< draws over what is uncertain, at the same points for all sides; 0 = no bands
   double words_at = 0.9;          ///< share of draws from which on a candidate is said to have more or less
 };
@@ -71,16 +71,16 @@ struct ComparedSide {
   std::optional<DerivedNumbers> film_numbers;  ///< at the stretch on the load and the temperature of wrapping
   std::optional<MeasuredNumbers> readings;
   std::optional<Economics> economics;      ///< when price or [cost] ask for it
-  std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present side
+  std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present wrap
   std::vector<Adjustment> adjustments;
   std::vector<Warning> warnings;  ///< of the comparison; those of the prediction are in `result`
   /// Places in `Comparison::sides`: more containment for no more cost, or as much for less, as predicted and, where
   /// both sides have draws of both, in the share `words_at` of them.
   std::vector<std::size_t> dominates, dominated_by;
   std::optional<BandResult> measured_band;  ///< readings drawn with their scatter; of a measured side
-  std::vector<PairedBand> paired;           ///< against the present side, in the order of compare_quantities()
+  std::vector<PairedBand> paired;           ///< against the present wrap, in the order of compare_quantities()
   std::string paired_message;               ///< why there are none; empty when there are, or without draws
-  std::vector<Saving> savings;              ///< per year against the present side, where both have a year
+  std::vector<Saving> savings;              ///< per year against the present wrap, where both have a year
 
   /// Draws of the prediction or of the readings; null without.
   [[nodiscard]] const BandResult* draws() const;
@@ -93,6 +93,7 @@ struct CompareQuantity {
   std::string json_name;
   double per_si = 1.0;  ///< JSON number = SI * per_si
   std::string long_name;
+  std::string short_name;  ///< a few words for the head of a column; no two quantities share them
   std::function<std::optional<double>(const ComparedSide&)> value;
 };
 
@@ -104,7 +105,7 @@ struct CompareQuantity {
 
 /// Draws of one of them, in the order of the points; empty where a side has none. NaN where a draw failed.
 [[nodiscard]] std::vector<double> compare_draws(const ComparedSide& side, const std::string& name);
-/// What the draws say of one of them against the present side; null where they say nothing.
+/// What the draws say of one of them against the present wrap; null where they say nothing.
 [[nodiscard]] const PairedBand* paired_band(const ComparedSide& side, const std::string& name);
 
 /// What one factor adds to each of `Comparison::explained` when it goes from the present value to the candidate's.
@@ -125,7 +126,7 @@ struct Difference {
 
 struct Comparison {
   CompareOptions options;
-  std::vector<ComparedSide> sides;      ///< the first is the present side
+  std::vector<ComparedSide> sides;      ///< the first is the present wrap
   std::string containment_measure;      ///< quantity by which dominance judges containment; empty when there is none
   std::string cost_measure;             ///< and cost
   std::vector<std::string> explained;   ///< quantities that `differences` split
@@ -134,7 +135,7 @@ struct Comparison {
 };
 
 /// Predicts and compares up to `most_compared_sides` sides, the first being the present one. A candidate that cannot be
-/// computed is recorded and does not stop the others; a present side that cannot throws what predict() throws.
+/// computed is recorded and does not stop the others; a present wrap that cannot throws what predict() throws.
 /// Throws InputError for fewer than two or too many sides. The result does not depend on the number of threads.
 [[nodiscard]] Comparison compare(std::vector<CompareSide> sides, const CompareOptions& options = {},
                                  Observer* observer = nullptr);

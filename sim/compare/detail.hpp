@@ -8,7 +8,7 @@
 
 namespace hoopfield::compare_detail {
 
-/// Makes a candidate equal to the present side in what the options say and writes down what changed.
+/// Makes a candidate equal to the present wrap in what the options say and writes down what changed.
 void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std::vector<Adjustment>& adjustments,
                FilmPathCache& cache);
 

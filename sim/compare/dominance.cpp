@@ -58,7 +58,7 @@ bool is_dominated(const Comparison& c, const ComparedSide& side, const ComparedS
   return better >= c.options.words_at * static_cast<double>(n);
 }
 
-/// Quantity and moment of the target that the present side, or else the first with targets, comes nearest to missing.
+/// Quantity and moment of the target that the present wrap, or else the first with targets, comes nearest to missing.
 std::string target_measure(const Sides& sides) {
   for (const ComparedSide* side : sides) {
     const TargetResult* target = side->result ? nearest_target(*side->result) : nullptr;
@@ -96,7 +96,7 @@ void warn_other_load(const ComparedSide& present, ComparedSide& side) {
   }
   if (keys.empty()) return;
   side.warnings.push_back({"other-load", "caution", keys.substr(0, keys.find(',')),
-                           "load, storage, friction or stations differ from the present side (" + keys +
+                           "load, storage, friction or stations differ from the present wrap (" + keys +
                                "): the difference is not due to film and settings alone"});
 }
 
@@ -105,11 +105,11 @@ void warn_money(const ComparedSide& present, ComparedSide& side) {
   const Economics &a = *present.economics, &b = *side.economics;
   if (a.film_cost && b.film_cost && a.currency != b.currency)
     side.warnings.push_back({"other-currency", "caution", "cost.currency",
-                             "its currency is \"" + b.currency + "\", that of the present side \"" + a.currency +
+                             "its currency is \"" + b.currency + "\", that of the present wrap \"" + a.currency +
                                  "\": amounts are not compared"});
   if (a.year && b.year && a.year->loads != b.year->loads)
     side.warnings.push_back({"other-loads-per-year", "caution", "cost.loads_per_year",
-                             "loads per year differ from the present side: yearly figures are not like for like"});
+                             "loads per year differ from the present wrap: yearly figures are not like for like"});
   if (a.film_cost && b.film_cost && a.labour_cost.has_value() != b.labour_cost.has_value())
     side.warnings.push_back(
         {"other-cost-parts", "caution", "cost.roll_change_time",
@@ -174,7 +174,7 @@ void collect_compare_warnings(Comparison& comparison) {
   const ComparedSide& present = comparison.sides.front();
   if (present.measured && comparison.options.same != SameWhat::nothing)
     comparison.warnings.push_back({"nothing-made-equal", "caution", "",
-                                   "the present side is measured and has no settings to take over: every side is "
+                                   "the present wrap is measured and has no settings to take over: every side is "
                                    "compared as its file says"});
   warn_pull_force(comparison);
   for (ComparedSide& side : comparison.sides)

@@ -38,8 +38,8 @@ bool film_width(std::string_view key) { return key == "film.width"; }
 bool span_force(std::string_view key) { return key.starts_with("delivery.tension."); }
 bool turns(std::string_view key) { return key.starts_with("pattern.") || key.starts_with("carriage."); }
 bool without_effect(std::string_view key) {
-  return key.starts_with("scenario.") || key.starts_with("cost.") || key.starts_with("target.") ||
-         key == "film.price" || key == "uncertainty" || key == "numerics.band_samples";
+  return key.starts_with("scenario.") || key.starts_with("report.") || key.starts_with("cost.") ||
+         key.starts_with("target.") || key == "film.price" || key == "uncertainty" || key == "numerics.band_samples";
 }
 bool rest(std::string_view key) {
   return !film_law(key) && !prestretch(key) && !thickness(key) && !film_width(key) && !span_force(key) && !turns(key) &&

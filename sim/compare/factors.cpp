@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Why a candidate differs from the present side: one factor at a time, in both orders.
+// Why a candidate differs from the present wrap: one factor at a time, in both orders.
 #include "models/error.hpp"
 #include "sim/base/parallel.hpp"
 #include "sim/compare/detail.hpp"
@@ -30,7 +30,7 @@ std::vector<ActingFactor> acting_factors(const Scenario& present, const Scenario
   return acting;
 }
 
-/// One step between the present side and a candidate: some factors moved already.
+/// One step between the present wrap and a candidate: some factors moved already.
 struct Step {
   std::size_t difference = 0;
   bool reverse = false;
@@ -39,7 +39,7 @@ struct Step {
   std::string message;
 };
 
-/// The present side with factors first .. last - 1 of the candidate.
+/// The present wrap with factors first .. last - 1 of the candidate.
 Scenario mixed(const Scenario& present, const Scenario& candidate, const std::vector<ActingFactor>& acting,
                std::size_t first, std::size_t last) {
   Scenario s = present;
@@ -54,7 +54,7 @@ std::vector<double> explained_values(const ComparedSide& side, const std::vector
   return values;
 }
 
-/// Differences of neighbours on the way from the present side to the candidate.
+/// Differences of neighbours on the way from the present wrap to the candidate.
 void fill_shares(Difference& d, bool reverse, const std::vector<std::vector<double>>& way) {
   const std::size_t count = d.factors.size();
   for (std::size_t i = 0; i < count; ++i) {

@@ -189,10 +189,10 @@ void make_same(const Scenario& present, Scenario& candidate, SameWhat same, std:
     copy_inputs(present, candidate, is_setting);
     resolve_scenario(candidate);
     for (const std::string& key : differing_keys(before, candidate))
-      note(adjustments, before, candidate, key, "same settings as the present side");
+      note(adjustments, before, candidate, key, "same settings as the present wrap");
   } else if (same == SameWhat::span_force) {
     set_number(candidate, "delivery.tension.force", *present.delivery.tension.force);
-    note(adjustments, before, candidate, "delivery.tension.force", "same span force as the present side");
+    note(adjustments, before, candidate, "delivery.tension.force", "same span force as the present wrap");
   } else if (same == SameWhat::film_mass) {
     match_film_mass(candidate, planned_film_mass(present, cache), adjustments, cache);
   }
@@ -245,10 +245,10 @@ void match_film_mass(Scenario& scenario, double wanted, std::vector<Adjustment>&
     if (off < least) least = off, nearest = std::move(moved);
   }
   if (!nearest)
-    throw SolverError("no pitch lets this film use as much as the present side, " + format_quantity(wanted, "g", 4) +
+    throw SolverError("no pitch lets this film use as much as the present wrap, " + format_quantity(wanted, "g", 4) +
                       ": one turn takes " + format_quantity(per_turn, "g", 3));
   scenario = std::move(*nearest);
-  note(adjustments, before, scenario, whole.key(), "whole turns nearest to the film mass of the present side");
+  note(adjustments, before, scenario, whole.key(), "whole turns nearest to the film mass of the present wrap");
 }
 
 }  // namespace hoopfield::compare_detail

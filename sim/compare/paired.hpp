@@ -11,11 +11,11 @@
 
 namespace hoopfield {
 
-/// What the draws say of a candidate against the present side.
+/// What the draws say of a candidate against the present wrap.
 enum class Verdict { more, less, not_distinguishable };
 [[nodiscard]] const char* verdict_word(Verdict verdict);  ///< "more", "less", "not_distinguishable"
 
-/// One number of a candidate against the same number of the present side, over draws at the same points.
+/// One number of a candidate against the same number of the present wrap, over draws at the same points.
 struct PairedBand {
   std::string name;                                ///< of CompareQuantity
   Band difference;                                 ///< candidate less present, SI
@@ -26,7 +26,7 @@ struct PairedBand {
   std::optional<double> loads_to_tell;             ///< of each side (loads_to_tell()); only for containment
 };
 
-/// A yearly amount that the candidate needs less of than the present side; negative where it needs more.
+/// A yearly amount that the candidate needs less of than the present wrap; negative where it needs more.
 struct Saving {
   std::string name;    ///< "rolls", "film", "money", "co2e"
   double value = 0.0;  ///< SI; money in the currency

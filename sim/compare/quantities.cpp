@@ -15,28 +15,32 @@ namespace {
 using Value = std::optional<double>;
 using List = std::vector<CompareQuantity>;
 
+struct Words {
+  std::string whole, brief;
+};
+
 /// A quantity with the unit of a declaration, under a name of its own.
-CompareQuantity like(const Parameter& p, const std::string& name, const std::string& long_name) {
+CompareQuantity like(const Parameter& p, const std::string& name, const Words& words) {
   const std::string leaf(p.key.substr(p.key.rfind('.') + 1)), ending = json_leaf(p).substr(leaf.size());
   const std::string unit = p.unit.starts_with("money") ? std::string(p.unit) : file_unit(p);
-  return {name, unit, name + ending, json_number(p, 1.0) - json_number(p, 0.0), long_name, {}};
+  return {name, unit, name + ending, json_number(p, 1.0) - json_number(p, 0.0), words.whole, words.brief, {}};
 }
 
 const Parameter& output(std::string_view key) { return *find_parameter(ParameterRoom::output, key); }
 
-/// An output under its own name and words.
+/// An output under its own name and words; those up to a colon are brief unless others are given.
 template <typename Function>
-void add(List& list, const std::string& key, Function&& value) {
+void add(List& list, const std::string& key, Function&& value, const std::string& brief = {}) {
   const Parameter& p = output(key);
-  list.push_back(like(p, key, std::string(p.label)));
+  const std::string label(p.label);
+  list.push_back(like(p, key, {label, brief.empty() ? label.substr(0, label.find(':')) : brief}));
   list.back().value = std::forward<Function>(value);
 }
 
 /// A quantity that is measured in the unit of an output.
 template <typename Function>
-void add_like(List& list, std::string_view declared, const std::string& name, const std::string& long_name,
-              Function&& value) {
-  list.push_back(like(output(declared), name, long_name));
+void add_like(List& list, std::string_view declared, const std::string& name, const Words& words, Function&& value) {
+  list.push_back(like(output(declared), name, words));
   list.back().value = std::forward<Function>(value);
 }
 
@@ -63,13 +67,13 @@ auto either(Function&& value, std::optional<MeasuredValue> MeasuredNumbers::*rea
 
 /// A moment of a prediction, and which of the readings was taken then.
 struct Moment {
-  const char *root, *words;
+  const char *root, *words, *brief;
   ContainmentResult Result::*predicted;
   std::optional<std::size_t> read;
 };
-constexpr Moment moments[] = {{"containment.end.", ", end of wrapping", &Result::end, 0},
-                              {"containment.weakest.", ", weakest in storage", &Result::weakest, {}},
-                              {"containment.after_storage.", ", after storage", &Result::after_storage, 1}};
+constexpr Moment moments[] = {{"containment.end.", ", end of wrapping", ", at the end", &Result::end, 0},
+                              {"containment.weakest.", ", weakest in storage", ", weakest", &Result::weakest, {}},
+                              {"containment.after_storage.", ", after storage", "", &Result::after_storage, 1}};
 
 Value pull_force(const ComparedSide& side, const Moment& moment, std::size_t station) {
   if (side.result) return ((*side.result).*moment.predicted).stations[station].pull_force;
@@ -90,39 +94,47 @@ Value least_pull_force(const ComparedSide& side, const Moment& moment) {
 }
 
 void add_containment(List& list, const Moment& moment) {
-  const std::string root = moment.root, words = moment.words;
+  const std::string root = moment.root, words = moment.words, brief = moment.brief;
   const auto when = moment.predicted;
   const char *const tension = "containment.hoop_tension", *const force = "containment.pull_force";
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add_like(list, tension, root + station_names[s] + ".hoop_tension",
-             std::string("hoop tension, ") + station_names[s] + words,
+             {std::string("hoop tension, ") + station_names[s] + words,
+              std::string("hoop tension, ") + station_names[s] + brief},
              predicted([when, s](const Result& r) { return (r.*when).stations[s].hoop_tension; }));
-  add_like(list, tension, root + "least_station.hoop_tension", "hoop tension, weakest station" + words,
+  add_like(list, tension, root + "least_station.hoop_tension",
+           {"hoop tension, weakest station" + words, "least hoop tension" + brief},
            predicted([when](const Result& r) { return least_of_stations(r.*when); }));
   for (std::size_t s = 0; s < station_names.size(); ++s)
     add_like(list, force, root + station_names[s] + ".pull_force",
-             std::string("pull force, ") + station_names[s] + words,
+             {std::string("pull force, ") + station_names[s] + words,
+              std::string("pull force, ") + station_names[s] + brief},
              [&moment, s](const ComparedSide& side) { return pull_force(side, moment, s); });
-  add_like(list, force, root + "least_station.pull_force", "pull force, weakest station" + words,
+  add_like(list, force, root + "least_station.pull_force",
+           {"pull force, weakest station" + words, "least pull force" + brief},
            [&moment](const ComparedSide& side) { return least_pull_force(side, moment); });
 }
 
 void add_film(List& list) {
   using M = MeasuredNumbers;
   add(list, "film.mass", either([](const Result& r) { return r.film.mass; }, &M::film_mass));
-  add(list, "film.length_on_roll", predicted([](const Result& r) { return r.film.length_on_roll; }));
+  add(list, "film.length_on_roll", predicted([](const Result& r) { return r.film.length_on_roll; }), "roll per load");
   add(list, "pattern.turns", either([](const Result& r) { return r.pattern.turns; }, &M::turns));
   add(list, "pattern.rotation_time", predicted([](const Result& r) { return r.pattern.rotation_time; }));
-  add_like(list, "film.stretch_on_load", "film.prestretch", "pre-stretch set", [](const ComparedSide& side) {
-    return side.scenario && !side.failed ? Value(side.scenario->delivery.prestretch) : std::nullopt;
-  });
+  add_like(list, "film.stretch_on_load", "film.prestretch", {"pre-stretch set", "pre-stretch set"},
+           [](const ComparedSide& side) {
+             return side.scenario && !side.failed ? Value(side.scenario->delivery.prestretch) : std::nullopt;
+           });
   add(list, "film.stretch_on_load",
       either([](const Result& r) { return r.film_path.stretch_on_load - 1.0; }, &M::stretch_on_load));
   add(list, "film.laid_width", either([](const Result& r) { return r.film_path.laid_width; }, &M::laid_width));
-  add(list, "film.prestretch_force", predicted([](const Result& r) { return r.film_path.prestretch_force; }));
-  add(list, "film.stiffness_over_force", predicted([](const Result& r) { return r.film_path.stiffness_over_force; }));
+  add(list, "film.prestretch_force", predicted([](const Result& r) { return r.film_path.prestretch_force; }),
+      "pre-stretch force");
+  add(list, "film.stiffness_over_force", predicted([](const Result& r) { return r.film_path.stiffness_over_force; }),
+      "stiffness over force");
   add(list, "span.force_set", predicted([](const Result& r) { return r.span.force_set; }));
-  add(list, "load.edge_line_force", predicted([](const Result& r) { return r.load.edge_line_force; }));
+  add(list, "load.edge_line_force", predicted([](const Result& r) { return r.load.edge_line_force; }),
+      "line force on an edge");
 }
 
 /// What virtual tests of the film alone say, under the names and units of the glossary.
@@ -136,7 +148,7 @@ void add_film_numbers(List& list) {
     if (sentence.ends_with('.')) sentence.pop_back();
     if (!sentence.empty() && sentence[0] >= 'A' && sentence[0] <= 'Z')
       sentence[0] = static_cast<char>(sentence[0] + 32);
-    list.push_back(like(p, std::string(p.key), sentence));
+    list.push_back(like(p, std::string(p.key), {sentence, std::string(p.label)}));
     list.back().value = [member = field.value](const ComparedSide& side) {
       return side.film_numbers ? (*side.film_numbers).*member : std::nullopt;
     };
@@ -148,9 +160,12 @@ Value sensitivity(const ComparedSide& side, double Sensitivity::*member) {
 }
 
 void add_judgement(List& list) {
-  add(list, "sensitivity.end", [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::end); });
-  add(list, "sensitivity.after_storage",
-      [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::after_storage); });
+  add(
+      list, "sensitivity.end", [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::end); },
+      "gain of force, at the end");
+  add(
+      list, "sensitivity.after_storage",
+      [](const ComparedSide& side) { return sensitivity(side, &Sensitivity::after_storage); }, "gain of force");
   const auto count = [](bool met) {
     return [met](const ComparedSide& side) -> Value {
       if (!side.result || side.result->targets.empty()) return std::nullopt;
@@ -158,8 +173,8 @@ void add_judgement(List& list) {
       return static_cast<double>(std::count_if(all.begin(), all.end(), [met](const auto& t) { return t.met == met; }));
     };
   };
-  add_like(list, "pattern.turns", "targets.met", "targets met", count(true));
-  add_like(list, "pattern.turns", "targets.missed", "targets missed", count(false));
+  add_like(list, "pattern.turns", "targets.met", {"targets met", "targets met"}, count(true));
+  add_like(list, "pattern.turns", "targets.missed", {"targets missed", "targets missed"}, count(false));
 }
 
 void add_cost(List& list) {
@@ -168,7 +183,7 @@ void add_cost(List& list) {
   add(list, "cost.film_price", in_chain([](const E& e) { return e.film_price; }));
   add(list, "cost.film_per_load", in_chain([](const E& e) { return e.film_cost; }));
   add(list, "cost.per_load", in_chain([](const E& e) { return e.cost; }));
-  add_like(list, "cost.film_price", "cost.break_even_price", "break-even film price",
+  add_like(list, "cost.film_price", "cost.break_even_price", {"break-even film price", "break-even price"},
            [](const ComparedSide& side) { return side.break_even_price; });
   add(list, "cost.loads_per_roll", in_chain([](const E& e) { return e.loads_per_roll; }));
   add(list, "cost.co2e_low", in_chain([](const E& e) { return Value(e.co2e_low); }));

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// All sides at the same points of what is uncertain, and each candidate against the present side.
+// All sides at the same points of what is uncertain, and each candidate against the present wrap.
 #include "models/units.hpp"
 #include "sim/bands/bands.hpp"
 #include "sim/bands/draw_points.hpp"

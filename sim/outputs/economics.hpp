@@ -127,9 +127,9 @@ struct Economics {
                                   const CostInput& cost);
 [[nodiscard]] Economics economics(const Scenario& scenario, const Result& result);
 
-/// Film price (money/kg) at which the candidate costs as much per load as the present side: below it the candidate
+/// Film price (money/kg) at which the candidate costs as much per load as the present wrap: below it the candidate
 /// pays. Roll changes count only when both sides know them. Absent when the present cost or the candidate's film mass
-/// is not known, and when the currencies differ. Negative when roll changes alone cost more than the present side.
+/// is not known, and when the currencies differ. Negative when roll changes alone cost more than the present wrap.
 [[nodiscard]] std::optional<double> break_even_price(const Economics& present, const Economics& candidate);
 
 }  // namespace hoopfield

@@ -3,8 +3,9 @@
 
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
-#include "sim/outputs/outputs.hpp"
-#include "sim/words/moments.hpp"
+
+#include <algorithm>
+#include <cmath>
 
 namespace hoopfield::words {
 namespace {
@@ -15,7 +16,28 @@ std::optional<Band> band_of(const Result& result, const std::string& name) {
 
 std::string whole_percent(double share) { return fixed(100.0 * share, 0) + " %"; }
 
+/// A number in steps of a power of ten.
+std::string stepped(double value, int power) {
+  const double step = std::pow(10.0, power);
+  return fixed(std::round(value / step) * step, std::max(0, -power));
+}
+
 }  // namespace
+
+BandedNumber banded_number(double si, const Result& result, const std::string& name, const DisplayUnit& unit) {
+  const auto shown = [&](double value) { return value * unit.per_si + unit.offset; };
+  const auto band = band_of(result, name);
+  if (!band || !(band->high > band->low)) return {trimmed(shown(si)), {}, {}};
+  constexpr double steps_in_band = 20.0;
+  const int power = static_cast<int>(std::floor(std::log10((shown(band->high) - shown(band->low)) / steps_in_band)));
+  return {stepped(shown(si), power), stepped(shown(band->low), power), stepped(shown(band->high), power)};
+}
+
+std::string banded_quantity(double si, const Result& result, const std::string& name, const DisplayUnit& unit) {
+  const BandedNumber n = banded_number(si, result, name, unit);
+  const std::string text = n.value + " " + unit.name;
+  return n.low.empty() ? text : text + " (" + n.low + " to " + n.high + " " + unit.name + " nine times in ten)";
+}
 
 std::string band_cell(const Result& result, const std::string& name, const DisplayUnit& unit) {
   const auto band = band_of(result, name);
@@ -32,24 +54,6 @@ std::string verdict(const TargetResult& t, double wanted_probability) {
   if (!t.probability) return text;
   return text + ", reached in " + whole_percent(*t.probability) + " of draws, " + whole_percent(wanted_probability) +
          " asked for";
-}
-
-std::string target_sentence(const Result& result, double wanted_probability, UnitStyle style) {
-  const TargetResult* t = nearest_target(result);
-  if (t == nullptr) return {};
-  const DisplayUnits units(style);
-  const bool pull = t->quantity == "pull_force";
-  const DisplayUnit& unit = pull ? units.force : units.tension;
-  const std::string band = band_quantity(result, "containment." + t->at + "." + t->station + "." + t->quantity, unit);
-  std::string text = std::string(t->met ? "The targets are met" : "The targets are missed");
-  text += "; the nearest is the " + std::string(pull ? "pull force" : "hoop tension") + " of the " + t->station +
-          " station " + moment_words(t->at) + ": " + quantity(t->predicted, unit) + " predicted";
-  if (!band.empty()) text += ", " + band + " nine times in ten";
-  text += ", " + quantity(t->wanted, unit) + " wanted";
-  if (t->probability)
-    text += ". It is reached with a probability of " + whole_percent(*t->probability) + "; " +
-            whole_percent(wanted_probability) + " is asked for";
-  return text + ".";
 }
 
 std::string bands_note(const Result& result) {

@@ -10,6 +10,17 @@
 
 namespace hoopfield::words {
 
+/// A number and the ends of its band, to the digits that the width of the band leaves: "530", "390", "680".
+struct BandedNumber {
+  std::string value, low, high;  ///< low and high are empty where there is no band
+};
+[[nodiscard]] BandedNumber banded_number(double si, const Result& result, const std::string& name,
+                                         const DisplayUnit& unit);
+
+/// "530 N/m (390 to 680 N/m nine times in ten)", or the quantity alone where there is no band.
+[[nodiscard]] std::string banded_quantity(double si, const Result& result, const std::string& name,
+                                          const DisplayUnit& unit);
+
 /// "402 to 688 N/m"; empty where there is no band.
 [[nodiscard]] std::string band_quantity(const Result& result, const std::string& name, const DisplayUnit& unit);
 /// "402 to 688", for columns; empty where there is no band.
@@ -17,9 +28,6 @@ namespace hoopfield::words {
 
 /// "met", "MISSED", with the probability where there is one: "MISSED, reached in 63 % of draws, 90 % asked for".
 [[nodiscard]] std::string verdict(const TargetResult& target, double wanted_probability);
-
-/// The target nearest to being missed in one sentence, in its quantity, with its band; empty without targets.
-[[nodiscard]] std::string target_sentence(const Result& result, double wanted_probability, UnitStyle style);
 
 /// What the bands are made of, how sharp they are and what they leave out; why there are none. Empty without draws.
 [[nodiscard]] std::string bands_note(const Result& result);

@@ -119,7 +119,7 @@ std::string cell(const CompareQuantity& quantity, const ComparedSide& side, Unit
   return digits + clipped(currency, column_width - 1 - std::min(column_width - 2, display_width(digits)));
 }
 
-/// "-12 to +32" percent of the present side; "-" without draws.
+/// "-12 to +32" percent of the present wrap; "-" without draws.
 std::string band_cell(const PairedBand* paired) {
   if (paired == nullptr || !paired->ratio) return "-";
   const auto end = [](double ratio) {
@@ -222,7 +222,7 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
   std::string line;
   for (std::string& head : heads) line += head = pad_left(head, std::max(column_width, display_width(head) + 2));
   const std::size_t name_width = terminal_width - display_width(line);
-  std::string text = wrap("Best first, by " + measure.long_name + "; [1] is the present side.", "", "") +
+  std::string text = wrap("Best first, by " + measure.long_name + "; [1] is the present wrap.", "", "") +
                      pad_right("", name_width) + line + '\n';
   const double present = contained(0);
   for (const std::size_t i : order) {

@@ -4,6 +4,7 @@
 #include "models/parameter.hpp"
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/compare_text_detail.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/inch_pound.hpp"
@@ -96,7 +97,7 @@ std::string why(const Comparison& c, const PrintStyle& style) {
   std::string text = heading("What makes the difference", style.styled);
   text += wrap(
       "Hoop tension of the weakest station after storage and film mass, one factor changed at a time from the "
-      "present side to the candidate. The contribution of a factor depends on what was changed before it, so both "
+      "present wrap to the candidate. The contribution of a factor depends on what was changed before it, so both "
       "orders are shown; in each order the contributions add up to the whole.",
       "  ", "  ");
   for (const Difference& d : c.differences) text += '\n' + difference_text(c, d, style.units);
@@ -119,21 +120,20 @@ std::string nine_of_ten(const PairedBand* paired) {
   return "; nine times in ten " + change_range(paired->ratio->low, paired->ratio->high);
 }
 
-/// " with 21 % less film (...); a load costs ...", or after a verdict that takes no more words ", and takes ...".
-std::string film_and_cost(const Comparison& c, const ComparedSide& side, bool apart, UnitStyle style) {
+/// "It takes 21 % less film (...); a load costs ...".
+std::string film_and_cost(const Comparison& c, const ComparedSide& side, UnitStyle style) {
   const ComparedSide& present = c.sides.front();
   std::string text;
   const auto film_now = compare_value(side, "film.mass"), film_then = compare_value(present, "film.mass");
   if (film_now && film_then) {
     const CompareQuantity& q = compare_quantity("film.mass");
-    text += (apart ? " with " : ", and takes ") + change(*film_now / *film_then) + " film (" +
-            shown(q, *film_now, side, style) + " against " + shown(q, *film_then, present, style) +
-            nine_of_ten(paired_band(side, "film.mass")) + ")";
+    text += "It takes " + change(*film_now / *film_then) + " film (" + shown(q, *film_now, side, style) + " against " +
+            shown(q, *film_then, present, style) + nine_of_ten(paired_band(side, "film.mass")) + ")";
   }
   if (!c.cost_measure.empty() && c.cost_measure != "film.mass") {
     const CompareQuantity& q = compare_quantity(c.cost_measure);
-    text += "; a load costs " + shown(q, *q.value(side), side, style) + " against " +
-            shown(q, *q.value(present), present, style);
+    text += std::string(text.empty() ? "A" : "; a") + " load costs " + shown(q, *q.value(side), side, style) +
+            " against " + shown(q, *q.value(present), present, style);
   }
   return text;
 }
@@ -142,7 +142,7 @@ std::string film_and_cost(const Comparison& c, const ComparedSide& side, bool ap
 std::string bands_text(const Comparison& c, const PrintStyle& style) {
   std::string text;
   if (const std::string savings = savings_text(c, style.units); !savings.empty())
-    text += heading("Saved per year against the present side", style.styled) + savings + '\n';
+    text += heading("Saved per year against the present wrap", style.styled) + savings + '\n';
   if (c.options.band_samples == 0) return text;
   return text + heading("Bands", style.styled) +
          wrap("All sides were drawn " + std::to_string(c.options.band_samples) +
@@ -259,26 +259,39 @@ std::string warnings_text(const Comparison& c, const PrintStyle& style) {
 
 }  // namespace
 
-std::string candidate_sentence(const Comparison& c, std::size_t i, UnitStyle style) {
+std::string side_name(const Comparison& c, std::size_t i) { return c.sides.size() > 2 ? tag(c, i) : c.sides[i].name; }
+
+bool is_apart(const Comparison& c, const ComparedSide& side) {
+  const PairedBand* paired = c.containment_measure.empty() ? nullptr : paired_band(side, c.containment_measure);
+  return paired == nullptr || paired->verdict != Verdict::not_distinguishable;
+}
+
+std::string containment_sentence(const Comparison& c, std::size_t i, UnitStyle style) {
   const ComparedSide &present = c.sides.front(), &side = c.sides[i];
-  if (side.failed) return tag(c, i) + " could not be computed.";
-  std::string text = tag(c, i);
-  const bool comparable = !c.containment_measure.empty();
-  const PairedBand* paired = comparable ? paired_band(side, c.containment_measure) : nullptr;
-  const bool apart = paired == nullptr || paired->verdict != Verdict::not_distinguishable;
-  if (!comparable) {
-    text += " cannot be compared in containment: the sides share no measure";
-  } else {
-    const CompareQuantity& q = compare_quantity(c.containment_measure);
-    const double now = *q.value(side), then = *q.value(present);
-    text += apart ? " contains " + change(now / then) : " cannot be told from the present side by what it contains";
-    text += " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +
-            nine_of_ten(paired) + ")";
-  }
-  text += film_and_cost(c, side, apart, style) + ".";
-  if (const std::string loads = paired != nullptr ? loads_text(*paired) : ""; !loads.empty()) text += " " + loads;
-  if (!side.paired_message.empty()) text += " There is " + side.paired_message + ".";
-  return text;
+  if (side.failed) return side_name(c, i) + " could not be computed.";
+  std::string text = side_name(c, i);
+  if (c.containment_measure.empty())
+    return text + " cannot be compared in what it contains: the wraps share no measure.";
+  const CompareQuantity& q = compare_quantity(c.containment_measure);
+  const double now = *q.value(side), then = *q.value(present);
+  text += is_apart(c, side) ? " contains " + change(now / then)
+                            : " cannot be told from the present wrap by what it contains";
+  return text + " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +
+         nine_of_ten(paired_band(side, c.containment_measure)) + ").";
+}
+
+std::string film_sentence(const Comparison& c, std::size_t i, UnitStyle style) {
+  if (c.sides[i].failed) return {};
+  const std::string text = film_and_cost(c, c.sides[i], style);
+  return text.empty() ? text : text + ".";
+}
+
+std::string trial_sentence(const Comparison& c, std::size_t i) {
+  const ComparedSide& side = c.sides[i];
+  if (side.failed) return {};
+  if (!side.paired_message.empty()) return "There is " + side.paired_message + ".";
+  const PairedBand* paired = c.containment_measure.empty() ? nullptr : paired_band(side, c.containment_measure);
+  return paired == nullptr ? std::string() : loads_text(*paired);
 }
 
 std::string compare_text(const Comparison& c, const PrintStyle& style) {
@@ -287,7 +300,12 @@ std::string compare_text(const Comparison& c, const PrintStyle& style) {
   if (c.sides.size() > most_sentences + 1 && !c.containment_measure.empty())
     text = ranking(c, style);
   else
-    for (std::size_t i = 1; i < c.sides.size(); ++i) text += wrap(candidate_sentence(c, i, style.units), "", "  ");
+    for (std::size_t i = 1; i < c.sides.size(); ++i) {
+      std::string told = first_sentence(c, i, style.units);
+      for (const std::string& more : {film_sentence(c, i, style.units), trial_sentence(c, i)})
+        if (!more.empty()) told += " " + more;
+      text += wrap(told, "", "  ");
+    }
   text += '\n' + heading("Sides", style.styled) + wrap("Compared: " + mode_text(c.options) + ".", "  ", "  ");
   text += sides_list(c, style.units) + '\n' + heading("Numbers", style.styled) + tables(c, style) + '\n';
   text += bands_text(c, style) + readings_text(c, style);

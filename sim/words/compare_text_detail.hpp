@@ -15,7 +15,7 @@ namespace hoopfield::words::compare_page {
 /// Unit in which a quantity is shown; money keeps its number.
 [[nodiscard]] DisplayUnit unit_of(const CompareQuantity& quantity, UnitStyle style);
 
-/// The numbers, the present side beside up to three candidates at a time.
+/// The numbers, the present wrap beside up to three candidates at a time.
 [[nodiscard]] std::string tables(const Comparison& comparison, const PrintStyle& style);
 
 /// All sides, the one that contains most first: containment, film and cost. For more sides than sentences can be read

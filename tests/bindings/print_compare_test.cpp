@@ -73,11 +73,11 @@ TEST_CASE("compare: a candidate's sentence says more and less as the numbers do"
   Scenario weaker = quick("present.toml");
   set_value(weaker, "delivery.tension.force", "60 N");
   const Comparison c = compare({{"now", "", quick("present.toml")}, {"weaker", "", weaker}}, options);
-  const std::string less = candidate_sentence(c, 1, UnitStyle::metric);
+  const std::string less = containment_sentence(c, 1, UnitStyle::metric);
   CHECK_THAT(less, ContainsSubstring(" % less (hoop tension, weakest station, after storage: "));
-  CHECK_THAT(less, ContainsSubstring(" EUR against "));
+  CHECK_THAT(film_sentence(c, 1, UnitStyle::metric), ContainsSubstring(" EUR against "));
   const Comparison back = compare({{"weaker", "", weaker}, {"now", "", quick("present.toml")}}, options);
-  CHECK_THAT(candidate_sentence(back, 1, UnitStyle::metric), ContainsSubstring(" % more (hoop tension"));
+  CHECK_THAT(containment_sentence(back, 1, UnitStyle::metric), ContainsSubstring(" % more (hoop tension"));
 }
 
 TEST_CASE("compare: the share of the film law is told by the numbers of the films") {

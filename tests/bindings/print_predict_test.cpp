@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/print_predict.hpp"
 #include "bindings/cli/explain_least.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/text_layout.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/synthetic_result.hpp"
@@ -53,24 +54,24 @@ TEST_CASE("the least place beside the fullest face: a share more, or what that h
 TEST_CASE("the sentence follows the numbers") {
   Scenario scenario = synthetic_scenario();
   Result result = synthetic_result();
-  const std::string sagging = answer_sentence(scenario, result, UnitStyle::metric);
+  const std::string sagging = stations_sentence(scenario, result, UnitStyle::metric);
   CHECK_THAT(sagging, ContainsSubstring("25 % less. It is weakest in between: 440 N/m after 3.5 days, at 38 degC."));
   result.weakest = result.after_storage;
-  CHECK(answer_sentence(scenario, result, UnitStyle::metric) ==
+  CHECK(stations_sentence(scenario, result, UnitStyle::metric) ==
         "Of the three stations, the middle one holds least: hoop tension is 600 N/m when wrapping ends and 450 N/m "
         "after 7 "
         "days "
         "of storage, 25 % less.");
   result.after_storage.stations[2].hoop_tension = 396.0;
   result.end.stations[2].hoop_tension = 360.0;
-  CHECK(answer_sentence(scenario, result, UnitStyle::metric) ==
+  CHECK(stations_sentence(scenario, result, UnitStyle::metric) ==
         "Of the three stations, the bottom one holds least: hoop tension is 360 N/m when wrapping ends and 396 N/m "
         "after 7 "
         "days "
         "of storage, 10 % more.");
-  CHECK_THAT(answer_sentence(scenario, result, UnitStyle::inch_pound), ContainsSubstring("2.06 lbf/in"));
+  CHECK_THAT(stations_sentence(scenario, result, UnitStyle::inch_pound), ContainsSubstring("2.06 lbf/in"));
   scenario.storage.duration = 0.0;
-  CHECK(answer_sentence(scenario, result, UnitStyle::metric) ==
+  CHECK(stations_sentence(scenario, result, UnitStyle::metric) ==
         "Of the three stations, the bottom one holds least: hoop tension is 360 N/m when wrapping ends.");
 }
 

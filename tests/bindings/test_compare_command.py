@@ -90,7 +90,11 @@ def test_the_verdict_of_the_readme():
 
 
 def test_words_at_another_share():
-    page = run("compare", "present.toml", "candidate.toml", "--words-at", "60").stdout
+    pair = strict(run("compare", "present.toml", "candidate.toml", "--json").stdout)
+    held = pair["sides"][1]["against_present"][pair["measures"]["containment"]]
+    share = int(100 * held["probability_less"])  # words that the draws do allow
+    assert 50 < share < 90
+    page = run("compare", "present.toml", "candidate.toml", "--words-at", str(share)).stdout
     assert "contains 4.4 % less" in page and "nine times in ten" in page
     for wrong in ("50", "100", "many"):
         assert run("compare", "present.toml", "candidate.toml", "--words-at", wrong, check=False).returncode == 2
@@ -152,7 +156,7 @@ def test_exit_codes(tmp_path):
     shutil.copy(EXAMPLE / "present.toml", tmp_path)
     text = (tmp_path / "present.toml").read_text().replace("../../models", str(ROOT / "models"))
     (tmp_path / "present.toml").write_text(text)
-    # A force no load stands: recorded as candidate, fatal as present side.
+    # A force no load stands: recorded as candidate, fatal as present wrap.
     (tmp_path / "too_much.toml").write_text(text.replace('"70 N"', '"1e5 N"'))
     page = run("compare", "present.toml", "too_much.toml", cwd=tmp_path).stdout
     assert "FAILED" in page and "could not be computed" in page

@@ -17,6 +17,7 @@
 #include <cmath>
 #include <ctime>
 #include <fstream>
+#include <set>
 #include <sstream>
 
 using namespace hoopfield;
@@ -87,7 +88,7 @@ TEST_CASE("compare: factors add up to the whole in both orders", "[compare]") {
     CHECK(reverse == Approx(whole).margin(1e-9 * size));
   }
   CHECK(orders_differ);  // else one order would do
-  // The first step forward is the present side with the other film, predicted by itself.
+  // The first step forward is the present wrap with the other film, predicted by itself.
   Scenario moved = quick("present.toml");
   copy_inputs(quick("candidate.toml"), moved, [](std::string_view key) { return key == "film.file"; });
   const double alone = predict(moved).film.mass - value(c, 0, "film.mass");
@@ -114,7 +115,7 @@ TEST_CASE("compare: the sentence of the README has the sign of the numbers", "[c
     CHECK_THAT(text.str(), ContainsSubstring("- " + f.factor + (mean < 0.0 ? ": less" : ": more")));
   }
   CHECK_THAT(text.str(),
-             ContainsSubstring("thickness: more, on average; alone, on the present side, it would be less"));
+             ContainsSubstring("thickness: more, on average; alone, on the present wrap, it would be less"));
   Scenario thin = read_scenario(pair + "present.toml");
   set_value(thin, "film.thickness", "15 um");
   const Result alone = predict(thin);
@@ -277,7 +278,7 @@ TEST_CASE("compare: of pre-stretches that contain the same, the one with the lea
   CHECK(paired_band(against.sides[1], least)->probability_less < 0.95);
 }
 
-TEST_CASE("compare: a candidate that fails is recorded, a present side that fails is not", "[compare]") {
+TEST_CASE("compare: a candidate that fails is recorded, a present wrap that fails is not", "[compare]") {
   std::vector<CompareSide> sides = both();
   Scenario weak = quick("present.toml");
   weak.film_description.breaking.reset();
@@ -400,12 +401,22 @@ TEST_CASE("compare: every input that acts belongs to one factor", "[compare]") {
   const Scenario s = quick("present.toml");
   visit_inputs(s, [](std::string_view key, const auto&) {
     const auto owners = std::count_if(factors().begin(), factors().end(), [&](const Factor& f) { return f.owns(key); });
-    const bool idle = key.starts_with("scenario.") || key.starts_with("cost.") || key == "film.price" ||
-                      key == "uncertainty" || key == "numerics.band_samples";
+    const bool idle = key.starts_with("scenario.") || key.starts_with("report.") || key.starts_with("cost.") ||
+                      key == "film.price" || key == "uncertainty" || key == "numerics.band_samples";
     INFO(key);
     CHECK(owners == (idle ? 0 : 1));
   });
   CHECK(differing_keys(s, s).empty());
+}
+
+TEST_CASE("compare: every quantity has a few words of its own for the head of a column", "[compare]") {
+  std::set<std::string> seen;
+  for (const CompareQuantity& q : compare_quantities()) {
+    INFO(q.name);
+    CHECK_FALSE(q.short_name.empty());
+    CHECK(q.short_name.size() <= 32);
+    CHECK(seen.insert(q.short_name).second);
+  }
 }
 
 TEST_CASE("compare: the JSON object holds what the comparison holds", "[compare]") {

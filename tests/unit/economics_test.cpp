@@ -127,7 +127,7 @@ TEST_CASE("published factors give a range with its source, a given factor is a p
   CHECK(given.co2e_factor.source == "given");
 }
 
-TEST_CASE("at the break-even price a candidate costs as much as the present side", "[economics]") {
+TEST_CASE("at the break-even price a candidate costs as much as the present wrap", "[economics]") {
   const Economics present = round_numbers(std::nullopt);
   CostInput cost;
   cost.roll_mass = 12.0;

@@ -65,7 +65,7 @@ TEST_CASE("paired band: more, less and neither by the share of draws", "[paired]
   CHECK(paired_band(then, now, 0.91)->verdict == Verdict::not_distinguishable);
   CHECK(paired_band(now, then, 0.9)->verdict == Verdict::less);
   CHECK(std::string(verdict_word(Verdict::not_distinguishable)) == "not_distinguishable");
-  // A draw without a number on one side drops from both; a present side that is not positive has no ratio.
+  // A draw without a number on one side drops from both; a present wrap that is not positive has no ratio.
   now[5] = then[6] = std::numeric_limits<double>::quiet_NaN();
   CHECK(paired_band(then, now, 0.9)->probability_more == Approx(16.0 / 18.0));
   then[7] = 0.0;

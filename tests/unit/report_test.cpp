@@ -1,15 +1,19 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "models/error.hpp"
+#include "sim/inputs/inputs.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
 #include "sim/io/text/report_comparison.hpp"
+#include "sim/io/text/report_drawing.hpp"
 #include "sim/io/text/report_figures.hpp"
 #include "sim/io/text/report_page.hpp"
 #include "sim/io/text/report_writer.hpp"
+#include "sim/stations/containment.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/checks.hpp"
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -45,8 +49,8 @@ ReportInput input_of(std::vector<ReportSide> sides) {
 /// How often the sources in a folder hold a text.
 std::size_t count_in(const std::filesystem::path& folder, const std::string& start, const std::string& wanted) {
   std::size_t count = 0;
-  for (const auto& entry : std::filesystem::directory_iterator(folder)) {
-    if (!entry.path().filename().string().starts_with(start)) continue;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
+    if (!entry.is_regular_file() || !entry.path().filename().string().starts_with(start)) continue;
     std::ifstream in(entry.path());
     const std::string text(std::istreambuf_iterator<char>(in), {});
     for (std::size_t at = text.find(wanted); at != std::string::npos; at = text.find(wanted, at + 1)) ++count;
@@ -133,6 +137,152 @@ TEST_CASE("the parts of a pattern follow one another") {
   CHECK(pattern.zone(2.0 + 5.5 + 1.0) == PatternZone::top);
   CHECK(pattern.zone(2.0 + 5.5 + 2.0 + 1.0) == PatternZone::descent);
   CHECK(pattern.zone(pattern.turns()) == (pattern.turns() > 15.0 ? PatternZone::last : PatternZone::descent));
+}
+
+namespace {
+
+/// Hoop tension of a station, mean of the faces over its band, read off a field (face, height).
+double station_tension(const Scenario& s, const Field& tension, double height) {
+  const std::size_t slices = tension.shape[1];
+  double mean = 0.0;
+  for (std::size_t f = 0; f < face_count; ++f) {
+    const auto begin = tension.data.begin() + static_cast<std::ptrdiff_t>(f * slices);
+    const std::vector<double> values(begin, begin + static_cast<std::ptrdiff_t>(slices));
+    mean += band_mean(values, s.load.height / static_cast<double>(slices), height, s.stations.band_height) / 4.0;
+  }
+  return mean;
+}
+
+Scenario few_slices() {
+  Scenario s = test::reference_scenario();
+  s.numerics.slices = 15;
+  return s;
+}
+
+/// Whether the field of the drawing gives the weakest station what the summary says of it, and no station less.
+void check_weakest(const Scenario& s, const Result& r, const ReportDrawing& drawing) {
+  const StationResult& weakest = r.weakest.stations.at(drawing.weakest_station);
+  CHECK(weakest.hoop_tension == Approx(least_of_stations(r.weakest)));
+  CHECK(drawing.weakest_time == weakest.time);
+  CHECK(drawing.weakest_temperature == weakest.temperature);
+  // The load is stored once more in other steps: they agree within some tolerances.
+  const double tolerance = 5.0 * s.numerics.tolerance;
+  CHECK(station_tension(s, drawing.weakest_tension, weakest.height) == Approx(weakest.hoop_tension).epsilon(tolerance));
+  for (const StationResult& station : r.weakest.stations)
+    CHECK(station_tension(s, drawing.weakest_tension, station.height) >= (1.0 - tolerance) * weakest.hoop_tension);
+}
+
+}  // namespace
+
+TEST_CASE("drawing: the tension of the whole load when its weakest station is weakest") {
+  const auto drawn = [](const Scenario& s) {
+    const Result r = predict(s);
+    const ReportDrawing drawing = report_drawing(s, r);
+    check_weakest(s, r, drawing);
+    return std::pair{r, drawing};
+  };
+  SECTION("on a warm day") {
+    Scenario s = few_slices();
+    s.storage.temperature = {{0.0, 296.15}, {48.0 * 3600.0, 296.15}, {60.0 * 3600.0, 318.15}, {96.0 * 3600.0, 296.15}};
+    s.load.creep_per_decade = 0.0;
+    const auto [r, drawing] = drawn(s);
+    CHECK(drawing.weakest_time > 0.0);
+    CHECK(drawing.weakest_time < s.storage.duration);
+  }
+  SECTION("between two times of the result") {
+    const Scenario s = few_slices();
+    Result r = predict(s);
+    // The weakest moment is a time of the result here; as if it were none, it is solved again.
+    const ReportDrawing known = report_drawing(s, r);
+    const Field& stored = known.weakest_tension;
+    const auto time = std::find(r.time.begin(), r.time.end(), known.weakest_time);
+    REQUIRE(time != r.time.end());
+    *time += 1.0;
+    const ReportDrawing again = report_drawing(s, r);
+    REQUIRE(again.weakest_time == known.weakest_time);
+    for (std::size_t i = 0; i < stored.data.size(); ++i)
+      CHECK(again.weakest_tension.data[i] == Approx(stored.data[i]).epsilon(s.numerics.tolerance));
+  }
+  SECTION("as soon as storage begins") {
+    Scenario s = few_slices();
+    s.load.kind = LoadKind::rigid;
+    s.load.stiffness_along_length = s.load.stiffness_along_width = std::numeric_limits<double>::infinity();
+    s.load.settling = 0.02;
+    s.storage.duration = 1.0;
+    const auto [r, drawing] = drawn(s);
+    CHECK(drawing.weakest_tension.at(0, 7) < 0.99 * r.hoop_tension.at(0, 0, 7));
+  }
+  SECTION("when wrapping ends") {
+    Scenario s = few_slices();
+    s.storage.duration = 0.0;
+    const auto [r, drawing] = drawn(s);
+    CHECK(drawing.weakest_time == 0.0);
+    CHECK(drawing.weakest_tension.at(2, 3) == r.hoop_tension.at(0, 2, 3));
+  }
+}
+
+TEST_CASE("drawing: where the film begins and ends, and the order of the faces") {
+  Scenario s = few_slices();
+  s.pattern.start_height = -0.06;
+  s.pattern.top_overhang = -0.04;
+  const ReportDrawing drawing = report_drawing(s, predict(s));
+  CHECK(drawing.film_bottom == Approx(-0.06));
+  // A layer is laid in its own width, which differs by face from the mean one the carriage is set by.
+  CHECK(drawing.film_top == Approx(s.load.height - 0.04).margin(0.005));
+  // The load turns counter-clockwise seen from above, so the outlet meets the faces clockwise.
+  CHECK(drawing.laid_order == std::array<std::size_t, face_count>{front, right, back, left});
+}
+
+TEST_CASE("report data: what the drawing of the load needs") {
+  Scenario arm = *reference().scenario;
+  arm.rotation.kind = RotationKind::delivery;
+  ReportSide side = reference();
+  side.scenario = std::make_shared<const Scenario>(arm);
+  const Json json = Json::parse(report_json(input_of({reference(), side})));
+  const Json &detail = json.at("sides").at(0).at("detail"), &heights = detail.at("over_height");
+  const ReportDrawing drawing = report_drawing(*reference().scenario, *reference().result);
+  for (std::size_t f = 0; f < face_count; ++f) {
+    const Json& shown = heights.at("weakest_N_per_m").at(face_names[f]);
+    REQUIRE(shown.size() == 15);
+    for (std::size_t h = 0; h < shown.size(); ++h)
+      CHECK(shown.at(h).get<double>() == Approx(drawing.weakest_tension.at(f, h)).epsilon(1e-4));
+  }
+  for (const char* moment : {"end", "weakest", "after_storage"})
+    for (const char* face : face_names) {
+      const Json& shown = heights.at(std::string(moment) + "_N_per_m").at(face);  // film covers the whole height
+      double mean = 0.0;
+      for (const Json& value : shown) mean += value.get<double>() / 15.0;
+      CHECK(detail.at("drawing").at("face_means_N_per_m").at(moment).at(face).get<double>() ==
+            Approx(mean).epsilon(1e-4));
+    }
+  CHECK(heights.at("weakest_station") == station_names.at(drawing.weakest_station));
+  CHECK(heights.at("weakest_time_s").get<double>() == drawing.weakest_time);
+  CHECK(heights.at("weakest_temperature_C").get<double>() == Approx(drawing.weakest_temperature - 273.15));
+  CHECK(detail.at("drawing").at("laid_order") == Json({"front", "right", "back", "left"}));
+  CHECK(detail.at("drawing").at("turning") == "load");
+  CHECK(detail.at("drawing").at("film_bottom_m").get<double>() == Approx(0.0).margin(0.005));
+  CHECK(detail.at("drawing").at("top_overhang_m").get<double>() == Approx(0.075).margin(0.005));
+  CHECK(json.at("sides").at(1).at("detail").at("drawing").at("turning") == "delivery");
+}
+
+TEST_CASE("report data: a face's mean counts the heights with film alone") {
+  Scenario s = few_slices();
+  s.pattern.pitch = 0.0;  // all turns at the bottom
+  ReportSide side = reference();
+  side.scenario = std::make_shared<const Scenario>(s);
+  side.result = std::make_shared<const Result>(predict(s));
+  const Json json = Json::parse(report_json(input_of({side})));
+  const Json& detail = json.at("sides").at(0).at("detail");
+  const Json &layers = detail.at("over_height").at("film_layers").at("back"),
+             &tension = detail.at("over_height").at("end_N_per_m").at("back");
+  double sum = 0.0, count = 0.0;
+  for (std::size_t h = 0; h < layers.size(); ++h)
+    if (layers.at(h) > 0.0) sum += tension.at(h).get<double>(), count += 1.0;
+  CHECK(count > 2.0);
+  CHECK(count < 8.0);
+  CHECK(detail.at("drawing").at("face_means_N_per_m").at("end").at("back").get<double>() ==
+        Approx(sum / count).epsilon(1e-4));
+  CHECK(detail.at("drawing").at("top_overhang_m").get<double>() < -0.5);
 }
 
 TEST_CASE("report data: summary, pictures, inputs and cautions are there") {
@@ -223,6 +373,87 @@ TEST_CASE("report data: a side against the first") {
   CHECK_FALSE(other.at("sides").at(1).at("versus_first").contains("cost_change"));
 }
 
+TEST_CASE("report data: pictures of a pair have candidate minus present") {
+  ReportSide candidate = reference();
+  Scenario other = *reference().scenario;
+  *other.delivery.tension.force *= 0.8;
+  other.load.height *= 0.9;
+  other.storage.duration *= 2.0;
+  candidate.scenario = std::make_shared<const Scenario>(other);
+  candidate.result = std::make_shared<const Result>(predict(other));
+  const Json json = Json::parse(report_json(input_of({reference(), candidate})));
+  const Json twins = Json::parse(report_json(input_of({reference(), reference()})));
+  const Json three = Json::parse(report_json(input_of({reference(), candidate, reference()})));
+  CHECK_FALSE(three.at("sides").at(1).at("versus_first").contains("over_height"));
+  const Json& now = json.at("sides").at(0).at("detail");
+  const Json& then = json.at("sides").at(1).at("detail");
+  const Json& apart = json.at("sides").at(1).at("versus_first");
+  // The same places and times are plain differences.
+  const Json& same = twins.at("sides").at(1).at("versus_first");
+  CHECK(same.at("over_height").at("height_m") == now.at("over_height").at("height_m"));
+  for (const Json& value : same.at("over_height").at("after_storage_N_per_m").at("mean")) CHECK(value == 0.0);
+  for (const Json& value : same.at("over_time").at("bottom_N_per_m")) CHECK(value == 0.0);
+  for (const Json& zone : same.at("zones")) CHECK(zone.at("mass_kg") == 0.0);
+  // Other places: the present lies on the straight line between its neighbours, and beyond them is nothing.
+  const Json &z0 = now.at("over_height").at("height_m"), &z1 = then.at("over_height").at("height_m");
+  const Json &y0 = now.at("over_height").at("end_N_per_m").at("mean"),
+             &y1 = then.at("over_height").at("end_N_per_m").at("mean");
+  const Json& d = apart.at("over_height").at("end_N_per_m").at("mean");
+  REQUIRE(d.size() == z1.size());
+  CHECK(d.at(0).is_null());  // the lowest slice of the lower load lies below that of the present
+  const double z = z1.at(4).get<double>();
+  std::size_t i = 1;
+  while (z0.at(i).get<double>() < z) ++i;
+  const double share = (z - z0.at(i - 1).get<double>()) / (z0.at(i).get<double>() - z0.at(i - 1).get<double>());
+  const double between = y0.at(i - 1).get<double>() * (1.0 - share) + y0.at(i).get<double>() * share;
+  CHECK(d.at(4).get<double>() == Approx(y1.at(4).get<double>() - between).epsilon(1e-4));
+  CHECK(apart.at("over_time").at("top_N_per_m").at(0).get<double>() ==
+        Approx(then.at("over_time").at("top_N_per_m").at(0).get<double>() -
+               now.at("over_time").at("top_N_per_m").at(0).get<double>()));
+  CHECK(apart.at("over_time").at("top_N_per_m").back().is_null());  // the present is not stored as long
+  double mass = 0.0;
+  for (const Json& zone : apart.at("zones")) mass += zone.at("mass_kg").get<double>();
+  CHECK(mass == Approx(candidate.result->film.mass - reference().result->film.mass));
+  CHECK(apart.at("face_means_N_per_m").at("left").get<double>() ==
+        Approx(then.at("face_means_N_per_m").at("left").get<double>() -
+               now.at("face_means_N_per_m").at("left").get<double>()));
+}
+
+TEST_CASE("report data: faces are judged at the least place too") {
+  const Json side = Json::parse(report_json(input_of({reference()}))).at("sides").at(0);
+  const Json& findings = side.at("detail").at("findings");
+  const Json& field = side.at("detail").at("over_height");
+  const Json& least = side.at("summary").at("containment").at("after_storage").at("least");
+  const Json& heights = field.at("height_m");
+  std::size_t slice = 0;
+  while (std::abs(heights.at(slice).get<double>() - least.at("height_m").get<double>()) > 1e-6) ++slice;
+  double most = 0.0;
+  for (const auto* face : face_names)
+    most = std::max(most, field.at("after_storage_N_per_m").at(face).at(slice).get<double>());
+  CHECK(findings.at("least_place_best_N_per_m").get<double>() == Approx(most).epsilon(1e-4));
+  CHECK(findings.at("least_place_more").get<double>() ==
+        Approx(most / least.at("hoop_tension_N_per_m").get<double>() - 1.0).margin(1e-4));
+  CHECK(field.at("after_storage_N_per_m").at(findings.at("least_place_best_face")).at(slice).get<double>() ==
+        Approx(most).epsilon(1e-4));
+}
+
+TEST_CASE("report data: what the draws say of a difference is kept for the titles") {
+  const Json against = Json::parse(R"({
+    "containment.end.top.hoop_tension_N_per_m": {"difference": -12.5, "ratio": 0.9, "words": "not_distinguishable",
+      "difference_band": {"p05": -30.0, "p50": -12.0, "p95": 4.0}},
+    "containment.end.top.pull_force_N": {"difference": 1.0, "ratio": 1.1},
+    "film.mass_kg": {"difference": 0.02, "ratio": 1.1}})");
+  const Json told = detail::told_differences(against);
+  CHECK(told.size() == 2);
+  const Json& top = told.at("containment.end.top.hoop_tension_N_per_m");
+  CHECK(top.at("size") == 12.5);
+  CHECK(top.at("words") == "not distinguishable");
+  CHECK(top.at("low") == -30.0);
+  CHECK(top.at("high") == 4.0);
+  CHECK(told.at("film.mass_kg").at("difference") == 0.02);
+  CHECK_FALSE(told.at("film.mass_kg").contains("words"));
+}
+
 TEST_CASE("JSON inside a script element cannot end it") {
   const std::string safe = script_safe(R"({"a": "</script><!-- & \u2028"})" + std::string("\xE2\x80\xA8\xE2\x80\xA9"));
   for (const char* bad : {"<", ">", "&", "\xE2\x80\xA8", "\xE2\x80\xA9"}) CHECK(safe.find(bad) == std::string::npos);
@@ -311,6 +542,32 @@ TEST_CASE("a comparison becomes a report with all its sides") {
   CHECK(json.at("comparison").at("sides").size() == 2);
   CHECK_FALSE(json.at("comparison").at("sides").at(0).contains("prediction"));
   CHECK(detail::plain_tables(json, false).find("<caption>All sides<") != std::string::npos);
+}
+
+TEST_CASE("the head of a report is told by the first side that tells it") {
+  ReportSide present = reference(), candidate = reference();
+  CHECK(Json::parse(report_json(input_of({present}))).at("report") ==
+        Json({{"site", ""}, {"author", ""}, {"customer", ""}, {"date", ""}}));
+  Scenario first = *reference().scenario, second = first;
+  set_value(first, "report.site", "Hall <3> at 70 N");
+  set_value(second, "report.site", "another");
+  set_value(second, "report.date", "2026-11-27");
+  present.scenario = std::make_shared<const Scenario>(first);
+  candidate.scenario = std::make_shared<const Scenario>(second);
+  ReportInput input = input_of({present});
+  input.inch_pound = true;
+  const std::string html = report_html(input, "", "why");
+  CHECK(html.find("<p>site: Hall &lt;3&gt; at 70 N</p>") != std::string::npos);
+  CHECK(html.find("<p>date:") == std::string::npos);
+  CompareOptions options;
+  options.sensitivity = options.factors = options.film_numbers = false;
+  const Json json = Json::parse(
+      report_json(report_input(compare({{"now", "now.toml", first}, {"new", "new.toml", second}}, options), false)));
+  CHECK(json.at("report").at("site") == "Hall <3> at 70 N");
+  CHECK(json.at("report").at("date") == "2026-11-27");
+  CHECK(json.at("report").at("author") == "");
+  CHECK(json.at("comparison").at("differences").empty());
+  CHECK(json.at("input_labels").at("report.site") == "site");
 }
 
 TEST_CASE("a report is written whole or not at all, and over an old one on request only") {

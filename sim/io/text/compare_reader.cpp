@@ -28,7 +28,7 @@ bool says_measured(const std::string& path) {
 void check_count(std::size_t count) {
   if (count >= 2 && count <= most_compared_sides) return;
   throw InputError("compare needs 2 to " + std::to_string(most_compared_sides) +
-                   " files, the first being the present side; " + std::to_string(count) +
+                   " files, the first being the present wrap; " + std::to_string(count) +
                    (count == 1 ? " is" : " are") + " given");
 }
 

@@ -17,7 +17,7 @@ namespace hoopfield {
 /// One side for each file. Throws InputError for a number of sides that compare() refuses before anything is read.
 [[nodiscard]] std::vector<CompareSide> read_sides(const std::vector<std::string>& paths);
 
-/// Films alone: every film in the same scenario, its width and thickness included. The first is the present side.
+/// Films alone: every film in the same scenario, its width and thickness included. The first is the present wrap.
 /// Throws as read_scenario and read_film.
 [[nodiscard]] std::vector<CompareSide> read_film_sides(const std::vector<std::string>& film_paths,
                                                        const std::string& scenario_path);

@@ -5,6 +5,7 @@
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/compare_text.hpp"
 #include "sim/words/paired_text.hpp"
 
@@ -30,7 +31,8 @@ std::string shown_unit(const CompareQuantity& q) {
 Json quantities_json() {
   Json list = Json::array();
   for (const CompareQuantity& q : compare_quantities())
-    list.push_back({{"name", q.json_name}, {"unit", shown_unit(q)}, {"long_name", q.long_name}});
+    list.push_back(
+        {{"name", q.json_name}, {"unit", shown_unit(q)}, {"long_name", q.long_name}, {"short_name", q.short_name}});
   return list;
 }
 
@@ -120,7 +122,9 @@ Json side_json(const Comparison& comparison, std::size_t place) {
                {"kind", side.measured ? "measured" : "predicted"},
                {"status", side.failed ? "failed" : "done"},
                {"message", side.message},
-               {"sentence", place == 0 ? "" : words::candidate_sentence(comparison, place, words::UnitStyle::metric)},
+               {"sentence", place == 0 ? "" : words::first_sentence(comparison, place, words::UnitStyle::metric)},
+               {"film_sentence", place == 0 ? "" : words::film_sentence(comparison, place, words::UnitStyle::metric)},
+               {"trial_sentence", place == 0 ? "" : words::trial_sentence(comparison, place)},
                {"savings_sentence", words::savings_sentence(comparison, place, words::UnitStyle::metric)},
                {"numbers", numbers_json(side)},
                {"against_present", against_json(comparison.sides.front(), side)},
@@ -175,7 +179,7 @@ Json measure_json(const std::string& name) {
   return name.empty() ? Json(nullptr) : Json(compare_quantity(name).json_name);
 }
 
-/// The containment of a candidate against the present side; empty cells without draws.
+/// The containment of a candidate against the present wrap; empty cells without draws.
 std::string paired_cells(const PairedBand* paired) {
   if (paired == nullptr || !paired->ratio) return ",,,,";
   const Band& ratio = *paired->ratio;

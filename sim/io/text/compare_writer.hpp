@@ -14,8 +14,9 @@ namespace hoopfield {
 /// One JSON object, UTF-8, keys in a fixed order, no NaN (null and a warning "not-finite").
 /// - `schema`, `kind` = "comparison", `version`, `mode` {`same`, `best_prestretch`, `break_share`, `text`};
 /// - `measures` {`containment`, `cost`}: names of the quantities dominance judges by, null when there is none;
-/// - `quantities`: list of {`name` (as in `numbers`), `unit` (of that number; "money" = the currency), `long_name`};
-/// - `sides`: list, the present side first, of {`name`, `title`, `file`, `kind` "predicted" or "measured",
+/// - `quantities`: list of {`name` (as in `numbers`), `unit` (of that number; "money" = the currency), `long_name`,
+///   `short_name`};
+/// - `sides`: list, the present wrap first, of {`name`, `title`, `file`, `kind` "predicted" or "measured",
 ///   `status` "done" or "failed", `message`, `numbers` {name: number; absent when not known}, `against_present` {name:
 ///   {`difference`, `ratio`}}, `adjustments`, `dominates`, `dominated_by` (indices), `warnings` (all of this side),
 ///   `prediction` (the whole object of `predict --json`, null for measured and failed sides), `readings` (null for

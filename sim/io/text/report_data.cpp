@@ -8,11 +8,14 @@
 #include "sim/base/build_info.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
+#include "sim/io/text/report_drawing.hpp"
 #include "sim/io/text/report_figures.hpp"
 #include "sim/outputs/economics.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/band_text.hpp"
 #include "sim/words/face_sketch.hpp"
 #include "sim/words/inch_pound.hpp"
+#include "sim/words/moments.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -25,21 +28,16 @@ namespace hoopfield {
 namespace {
 
 using detail::Json;
+using detail::rounded;
 
 constexpr double zero_celsius = 273.15;
 
 Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
-/// Seven digits: more than any picture shows, half the bytes of a double written in full.
-double rounded(double value) {
-  if (!std::isfinite(value) || value == 0.0) return value;
-  const double scale = std::pow(10.0, 6.0 - std::floor(std::log10(std::abs(value))));
-  return std::isfinite(scale) && scale > 0.0 ? std::round(value * scale) / scale : value;
-}
-
-Json numbers(const std::vector<double>& values, double factor = 1.0, double offset = 0.0) {
+Json numbers(const std::vector<double>& values, double factor = 1.0, double offset = 0.0,
+             int digits = detail::picture_digits) {
   Json list = Json::array();
-  for (const double value : values) list.push_back(number(rounded(value * factor + offset)));
+  for (const double value : values) list.push_back(number(detail::rounded(value * factor + offset, digits)));
   return list;
 }
 
@@ -51,7 +49,7 @@ Json by_face(const Field& field, std::size_t row = 0) {
   for (std::size_t f = 0; f < face_count; ++f) {
     Json list = Json::array();
     for (std::size_t h = 0; h < heights; ++h)
-      list.push_back(number(rounded(field.shape.size() == 2 ? field.at(f, h) : field.at(row, f, h))));
+      list.push_back(number(detail::rounded(field.shape.size() == 2 ? field.at(f, h) : field.at(row, f, h))));
     json[face_names[f]] = std::move(list);
   }
   std::vector<double> mean(heights, 0.0);
@@ -62,16 +60,54 @@ Json by_face(const Field& field, std::size_t row = 0) {
   return json;
 }
 
-Json over_height(const Result& r) {
+Json over_height(const Result& r, const ReportDrawing& drawing) {
   Json json = {{"height_m", numbers(r.height)}, {"film_layers", by_face(r.film_layers)}};
   if (r.hoop_tension.data.empty()) return json;
   json["end_N_per_m"] = by_face(r.hoop_tension, 0);
+  json["weakest_N_per_m"] = by_face(drawing.weakest_tension);
+  json["weakest_N_per_m"].erase("mean");  // no picture shows it
+  json["weakest_station"] = station_names.at(drawing.weakest_station);
+  json["weakest_time_s"] = number(drawing.weakest_time);
+  json["weakest_temperature_C"] = number(drawing.weakest_temperature - zero_celsius);
   json["after_storage_N_per_m"] = by_face(r.hoop_tension, r.hoop_tension.shape[0] - 1);
   return json;
 }
 
+/// Mean of each face over the heights that have film; null where there is none.
+Json wrapped_means(const Field& layers, const Field& tension, std::size_t row = 0) {
+  Json json = Json::object();
+  for (std::size_t f = 0; f < face_count; ++f) {
+    double sum = 0.0, count = 0.0;
+    for (std::size_t h = 0; h < layers.shape.back(); ++h) {
+      if (!(layers.at(f, h) > 0.0)) continue;
+      sum += tension.shape.size() == 2 ? tension.at(f, h) : tension.at(row, f, h);
+      count += 1.0;
+    }
+    json[face_names[f]] = number(detail::rounded(sum / count));
+  }
+  return json;
+}
+
+Json moment_means(const Result& r, const ReportDrawing& drawing) {
+  if (r.hoop_tension.data.empty()) return nullptr;
+  return {{"end", wrapped_means(r.film_layers, r.hoop_tension)},
+          {"weakest", wrapped_means(r.film_layers, drawing.weakest_tension)},
+          {"after_storage", wrapped_means(r.film_layers, r.hoop_tension, r.hoop_tension.shape[0] - 1)}};
+}
+
+Json drawing_json(const Scenario& scenario, const Result& r, const ReportDrawing& drawing) {
+  Json order = Json::array();
+  for (const std::size_t face : drawing.laid_order) order.push_back(face_names.at(face));
+  return {{"turning", scenario.rotation.kind == RotationKind::load ? "load" : "delivery"},
+          {"laid_order", std::move(order)},
+          {"film_bottom_m", number(drawing.film_bottom)},
+          {"film_top_m", number(drawing.film_top)},
+          {"top_overhang_m", number(drawing.film_top - scenario.load.height)},
+          {"face_means_N_per_m", moment_means(r, drawing)}};
+}
+
 Json over_time(const Result& r, const ReportFigures& figures) {
-  Json json = {{"time_s", numbers(r.time)}, {"temperature_C", numbers(r.temperature, 1.0, -zero_celsius)}};
+  Json json = {{"time_s", numbers(r.time, 1.0, 0.0, 9)}, {"temperature_C", numbers(r.temperature, 1.0, -zero_celsius)}};
   for (std::size_t i = 0; i < station_names.size(); ++i)
     json[std::string(station_names[i]) + "_N_per_m"] = numbers(figures.stations[i].over_time);
   return json;
@@ -121,7 +157,20 @@ Json zone_rows(const ReportFigures& figures, double mass) {
   return list;
 }
 
-Json finding_rows(const Result& r, const ReportFigures& figures, double wanted_probability) {
+/// What the first sheet says of every target, in the words of the first sentence.
+Json told_targets(const Scenario& scenario, const Result& r) {
+  Json list = Json::array();
+  for (const TargetResult& t : r.targets) {
+    const words::Holding how = words::holding(t, scenario.target ? scenario.target->probability : 0.0);
+    list.push_back({{"verdict", how == words::Holding::holds    ? "met"
+                                : how == words::Holding::misses ? "missed"
+                                                                : "not sure"},
+                    {"moment", words::moment_words(t.at)}});
+  }
+  return list;
+}
+
+Json finding_rows(const Scenario& scenario, const Result& r, const ReportFigures& figures) {
   const ReportFindings& f = figures.findings;
   std::size_t danger = 0, caution = 0, note = 0, met = 0;
   for (const Warning& w : r.warnings) ++(w.severity == "danger" ? danger : w.severity == "caution" ? caution : note);
@@ -134,6 +183,9 @@ Json finding_rows(const Result& r, const ReportFigures& figures, double wanted_p
           {"strongest_face_mean_N_per_m", number(f.strongest_face_mean)},
           {"weakest_face_mean_N_per_m", number(f.weakest_face_mean)},
           {"face_difference", number(f.face_difference)},
+          {"least_place_best_face", face_names.at(f.least_place_best_face)},
+          {"least_place_best_N_per_m", number(f.least_place_best)},
+          {"least_place_more", number(f.least_place_more)},
           {"buildup_loss", number(f.build_up_loss)},
           {"span_swing", number(f.span_swing)},
           {"largest_zone", figures.zones.empty() ? "" : figures.zones.at(f.largest_zone).name},
@@ -144,7 +196,10 @@ Json finding_rows(const Result& r, const ReportFigures& figures, double wanted_p
           {"notes", note},
           {"targets", r.targets.size()},
           {"targets_met", met},
-          {"target_sentence", words::target_sentence(r, wanted_probability, words::UnitStyle::metric)},
+          {"first_sentence", words::first_sentence(scenario, r, words::UnitStyle::metric)},
+          {"stations_sentence", words::stations_sentence(scenario, r, words::UnitStyle::metric)},
+          {"targets_told", told_targets(scenario, r)},
+          {"largest_unknown", words::largest_unknown(r)},
           {"bands_note", words::bands_note(r)}};
 }
 
@@ -177,6 +232,12 @@ Json carriage(const Scenario& scenario, const Result& r) {
   return json;
 }
 
+/// One predicted candidate beside a predicted first side; readings may stand with them.
+bool is_pair(const std::vector<ReportSide>& sides) {
+  const auto predicted = [](const ReportSide& side) { return side.result != nullptr; };
+  return sides.front().result != nullptr && std::count_if(sides.begin(), sides.end(), predicted) == 2;
+}
+
 /// A side against the first: relative changes, cost only where both know theirs in the same currency.
 Json versus_json(const ReportSide& first, const ReportSide& side) {
   Json json = {
@@ -194,6 +255,7 @@ Json versus_json(const ReportSide& first, const ReportSide& side) {
 
 Json detail_json(const Scenario& scenario, const Result& r) {
   const ReportFigures figures = report_figures(scenario, r);
+  const ReportDrawing drawing = report_drawing(scenario, r);
   const SpanResult& span = r.span;
   return {{"load",
            {{"length_m", scenario.load.length}, {"width_m", scenario.load.width}, {"height_m", scenario.load.height}}},
@@ -202,7 +264,8 @@ Json detail_json(const Scenario& scenario, const Result& r) {
           {"carriage", carriage(scenario, r)},
           {"kept", kept(r)},
           {"face_means_N_per_m", face_means(r)},
-          {"over_height", over_height(r)},
+          {"over_height", over_height(r, drawing)},
+          {"drawing", drawing_json(scenario, r, drawing)},
           {"over_time", over_time(r, figures)},
           {"buildup", build_up_rows(r, figures)},
           {"span",
@@ -211,7 +274,7 @@ Json detail_json(const Scenario& scenario, const Result& r) {
             {"take_up_speed_m_per_s", numbers(span.take_up_speed)}}},
           {"film", film_rows(figures)},
           {"zones", zone_rows(figures, r.film.mass)},
-          {"findings", finding_rows(r, figures, scenario.target ? scenario.target->probability : 0.0)}};
+          {"findings", finding_rows(scenario, r, figures)}};
 }
 
 /// "(0 h, 23 degC)" and so on: the one input that is a list of two kinds.
@@ -274,6 +337,21 @@ Json declaration_list(const std::vector<ReportSide>& sides) {
   return json;
 }
 
+/// What the head of the page says: of each word the first side that gives it speaks.
+Json report_words(const std::vector<ReportSide>& sides) {
+  constexpr std::pair<const char*, std::string ReportWords::*> words[] = {{"site", &ReportWords::site},
+                                                                          {"author", &ReportWords::author},
+                                                                          {"customer", &ReportWords::customer},
+                                                                          {"date", &ReportWords::date}};
+  Json json = Json::object();
+  for (const auto& word : words) {
+    const auto gives = [&](const ReportSide& s) { return s.scenario && !(s.scenario->report.*word.second).empty(); };
+    const auto first = std::find_if(sides.begin(), sides.end(), gives);
+    json[word.first] = first == sides.end() ? std::string() : first->scenario->report.*word.second;
+  }
+  return json;
+}
+
 /// What an input is called on the settings card.
 Json input_labels() {
   Json json = Json::object();
@@ -305,13 +383,33 @@ Json inch_pound_texts(const Json& report) {
     if (side.contains("detail")) collect_texts(side.at("detail").at("findings"), list, seen);
   }
   collect_texts(report.at("declarations"), list, seen);
+  collect_texts(report.at("plain_texts"), list, seen);
   if (report.at("comparison").is_null()) return list;
   collect_texts(report.at("comparison").at("warnings"), list, seen);
   collect_texts(report.at("comparison").at("differences"), list, seen);
   for (const Json& side : report.at("comparison").at("sides")) {
-    for (const char* part : {"warnings", "sentence", "savings_sentence"}) collect_texts(side.at(part), list, seen);
+    for (const char* part : {"warnings", "sentence", "film_sentence", "trial_sentence", "savings_sentence"})
+      collect_texts(side.at(part), list, seen);
     for (const Json& adjustment : side.at("adjustments")) collect_texts(adjustment.at("why"), list, seen);
   }
+  return list;
+}
+
+/// Warnings of any side or of the comparison that name a key, with the words that stand for it on the first sheet.
+Json plain_texts(const Json& report) {
+  Json list = Json::array();
+  std::set<std::string> seen;
+  const auto collect = [&](const Json& warnings) {
+    for (const Json& warning : warnings) {
+      const std::string text = warning.at("text"), plain = words::without_keys(text);
+      if (plain != text && seen.insert(text).second) list.push_back({{"text", text}, {"plain", plain}});
+    }
+  };
+  for (const Json& side : report.at("sides"))
+    if (side.contains("summary")) collect(side.at("summary").at("warnings"));
+  if (report.at("comparison").is_null()) return list;
+  collect(report.at("comparison").at("warnings"));
+  for (const Json& side : report.at("comparison").at("sides")) collect(side.at("warnings"));
   return list;
 }
 
@@ -345,7 +443,7 @@ Json side_json(const ReportSide& side) {
   return json;
 }
 
-/// What the draws say of a candidate in the containment the comparison is judged by, as shares of the present side.
+/// What the draws say of a candidate in the containment the comparison is judged by, as shares of the present wrap.
 Json versus_present(const Json& against, const Json& measure) {
   if (!measure.is_string() || !against.contains(measure.get<std::string>())) return nullptr;
   const Json& found = against.at(measure.get<std::string>());
@@ -357,6 +455,43 @@ Json versus_present(const Json& against, const Json& measure) {
           {"high_change", found.at("band").at("p95").get<double>() - 1.0}};
 }
 
+/// So many wraps stand beside each other with their differences; more of them stand in rows.
+constexpr std::size_t most_beside = 3;
+
+/// Candidate less present, number by number: the difference, its share of the present number, and between which ends
+/// nine of ten draws lie (null without draws).
+Json differences_from_present(const Json& against) {
+  Json kept = Json::object();
+  for (const auto& [name, found] : against.items()) {
+    const bool drawn = found.contains("difference_band") && !found.at("difference_band").is_null();
+    const Json& ratio = found.at("ratio");
+    kept[name] = {{"difference", found.at("difference")},
+                  {"change", ratio.is_number() ? Json(ratio.get<double>() - 1.0) : Json(nullptr)},
+                  {"low", drawn ? found.at("difference_band").at("p05") : Json(nullptr)},
+                  {"high", drawn ? found.at("difference_band").at("p95") : Json(nullptr)}};
+  }
+  return kept;
+}
+
+/// Changes against the present wrap with the ends between which they lie nine times in ten, of the numbers that the
+/// page sets beside each other; of `only` alone where it is a name.
+Json shown_changes(const Json& against, const Json& only) {
+  Json list = Json::object();
+  if (!against.is_object()) return list;
+  for (const auto& [name, found] : against.items()) {
+    if (!name.starts_with("containment.") && name != "film.mass_kg" && !name.starts_with("cost.")) continue;
+    if (only.is_string() && only != name) continue;
+    if (!found.contains("ratio") || !found.at("ratio").is_number()) continue;
+    Json row = {{"change", found.at("ratio").get<double>() - 1.0}};
+    if (found.contains("band") && found.at("band").is_object()) {
+      row["low_change"] = found.at("band").at("p05").get<double>() - 1.0;
+      row["high_change"] = found.at("band").at("p95").get<double>() - 1.0;
+    }
+    list[name] = std::move(row);
+  }
+  return list;
+}
+
 /// The comparison without what the sides hold already.
 Json comparison_part(const ReportInput& input) {
   if (!input.comparison && input.comparison_json.empty()) return nullptr;
@@ -364,9 +499,14 @@ Json comparison_part(const ReportInput& input) {
   const Json measure = json.at("measures").at("containment");
   for (Json& alternative : json.at("sides")) {
     alternative["versus"] = versus_present(alternative.at("against_present"), measure);
+    alternative["changes"] =
+        shown_changes(alternative.at("against_present"), input.sides.size() > 2 ? measure : Json());
+    if (is_pair(input.sides)) alternative["told"] = detail::told_differences(alternative.at("against_present"));
     const Json cost = alternative.at("cost");
     if (cost.is_object() && cost.contains("currency")) alternative["currency"] = cost.at("currency");
+    const Json against = alternative.at("against_present");
     for (const char* key : {"prediction", "cost", "against_present"}) alternative.erase(key);
+    if (input.sides.size() <= most_beside) alternative["against_present"] = differences_from_present(against);
   }
   for (Json& alternative : json.at("sides"))
     for (Json& a : alternative.at("adjustments")) {
@@ -409,14 +549,21 @@ detail::Json detail::report_object(const ReportInput& input) {
                {"kind", input.sides.size() == 1 ? "prediction" : "comparison"},
                {"version", build_version()},
                {"units", input.inch_pound ? "inch-pound" : "metric"},
+               {"report", report_words(input.sides)},
                {"sides", Json::array()}};
   const ReportSide& first = input.sides.front();
   for (const ReportSide& side : input.sides) {
     json["sides"].push_back(side_json(side));
-    if (&side != &first && side.result && first.result) json["sides"].back()["versus_first"] = versus_json(first, side);
+    if (&side == &first || !side.result || !first.result) continue;
+    Json& added = json["sides"].back();
+    added["versus_first"] = versus_json(first, side);
+    // Many sides are drawn with common axes instead, and their page stays small.
+    if (is_pair(input.sides))
+      added["versus_first"].update(picture_differences(json["sides"].front().at("detail"), added.at("detail")));
   }
   json["comparison"] = comparison_part(input);
   json["declarations"] = declaration_list(input.sides);
+  json["plain_texts"] = plain_texts(json);
   json["inch_pound_texts"] = inch_pound_texts(json);
   json["kinds"] = detail::report_kinds();
   json["outputs"] = detail::report_outputs();

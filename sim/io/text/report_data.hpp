@@ -44,9 +44,11 @@ struct ValidationLine {
 /// What must stand under every report. The same words on the page and in the plain tables.
 [[nodiscard]] std::vector<std::string> report_cautions(const std::vector<ReportSide>& sides);
 
-/// One JSON object (UTF-8, no line breaks): per side the summary of `predict --json` under "summary" (all but its
-/// inputs), the numbers of the pictures under "detail" (arrays to seven digits), the inputs as people write them under
-/// "inputs". Not-finite numbers are null. Throws InputError for no side or more than `most_report_sides`.
+/// One JSON object (UTF-8, no line breaks): what the head of the page says under "report" ("" where no side says it;
+/// the first side that does speaks for all); per side the summary of `predict --json` under "summary" (all but its
+/// inputs), the numbers of the pictures under "detail" (arrays to five digits, times to nine), the inputs as people
+/// write them under "inputs". Not-finite numbers are null. Throws InputError for no side or more than
+/// `most_report_sides`.
 [[nodiscard]] std::string report_json(const ReportInput& input);
 
 /// JSON text that may stand inside a script element: no "<", ">", "&", U+2028 or U+2029 is left as itself.

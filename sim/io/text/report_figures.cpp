@@ -243,6 +243,22 @@ class Reader {
     f.strongest_face_mean = mean[f.strongest_face];
     f.weakest_face_mean = mean[f.weakest_face];
     f.face_difference = f.strongest_face_mean > 0.0 ? f.weakest_face_mean / f.strongest_face_mean - 1.0 : nan;
+    compare_at_least_place(f);
+  }
+
+  /// The least place against the other faces at its height.
+  void compare_at_least_place(ReportFindings& f) const {
+    const ContainmentResult& after = r_.after_storage;
+    const std::size_t last = r_.hoop_tension.shape[0] - 1;
+    std::size_t slice = 0;
+    for (std::size_t h = 1; h < r_.height.size(); ++h)
+      if (std::abs(r_.height[h] - after.least_height) < std::abs(r_.height[slice] - after.least_height)) slice = h;
+    f.least_place_best_face = after.least_face;
+    for (std::size_t face = 0; face < face_count; ++face)
+      if (r_.hoop_tension.at(last, face, slice) > r_.hoop_tension.at(last, f.least_place_best_face, slice))
+        f.least_place_best_face = face;
+    f.least_place_best = r_.hoop_tension.at(last, f.least_place_best_face, slice);
+    f.least_place_more = after.least_hoop_tension > 0.0 ? f.least_place_best / after.least_hoop_tension - 1.0 : nan;
   }
 
   const Scenario& s_;

@@ -59,6 +59,8 @@ class Html {
 
   void heading(std::string_view title) { text_ += "<h2>" + html_text(title) + "</h2>\n"; }
   void paragraph(const std::string& words) { text_ += "<p>" + html_text(styled(words)) + "</p>\n"; }
+  /// A person's own words, in which nothing is converted.
+  void as_written(const std::string& words) { text_ += "<p>" + html_text(words) + "</p>\n"; }
   void table(const std::string& caption, const Row& head, const std::vector<Row>& rows) {
     text_ += "<table><caption>" + html_text(caption) + "</caption><thead><tr>";
     for (const std::string& cell : head) text_ += "<th scope=\"col\">" + html_text(styled(cell)) + "</th>";
@@ -195,7 +197,7 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
     html.paragraph("This side is known only from readings; its numbers are in the comparison.");
   } else {
     const Json& summary = side.at("summary");
-    for (const char* told : {"target_sentence", "bands_note"})
+    for (const char* told : {"first_sentence", "bands_note"})
       if (const std::string words = side.at("detail").at("findings").at(told); !words.empty()) html.paragraph(words);
     containment_table(html, summary);
     targets_table(html, summary.at("targets"));
@@ -210,6 +212,14 @@ void side_tables(Html& html, const Json& side, bool with_inputs) {
     if (!rows.empty()) html.table("Warnings", {"severity", "what", "input"}, rows);
   }
   if (with_inputs && !side.at("inputs").empty()) inputs_table(html, side.at("inputs"));
+}
+
+/// Site, author, customer and date, as far as they are given.
+void report_words(Html& html, const Json& words) {
+  for (const char* name : {"site", "author", "customer", "date"}) {
+    const Parameter& p = *find_parameter(ParameterRoom::scenario, std::string("report.") + name);
+    if (const std::string value = words.at(name); !value.empty()) html.as_written(std::string(p.label) + ": " + value);
+  }
 }
 
 /// One row per quantity, one column per side, in the units of the object.
@@ -285,6 +295,7 @@ std::string html_text(std::string_view text) {
 
 std::string detail::plain_tables(const Json& json, bool with_inputs) {
   Html html(json.at("units") == "inch-pound");
+  report_words(html, json.at("report"));
   for (const Json& side : json.at("sides")) {
     html.heading(side.at("name").get<std::string>());
     side_tables(html, side, with_inputs);

@@ -34,6 +34,22 @@ namespace hoopfield::detail {
 /// and as its unit what it is per ("per kg").
 [[nodiscard]] Json report_outputs();
 
+/// Five digits: more than any picture shows, a third of the bytes of a double written in full.
+inline constexpr int picture_digits = 5;
+[[nodiscard]] double rounded(double value, int digits = picture_digits);
+
+/// Candidate minus present of what the pictures draw, from the objects `detail` of the two sides: `over_height`
+/// {height_m, end_N_per_m/mean, after_storage_N_per_m/mean, film_layers/mean}, `over_time` {time_s, STATION_N_per_m},
+/// `span` {angle_deg, force_N} (units as in the keys, at the heights, times and angles of the candidate; the present
+/// between its points by a straight line, null beyond them), `face_means_N_per_m` by face, `zones` [{name, present_kg,
+/// candidate_kg, mass_kg}].
+[[nodiscard]] Json picture_differences(const Json& present, const Json& candidate);
+
+/// What the object `against_present` of a compared side says of hoop tension at the stations and of film mass: by the
+/// name of the number `difference` and its `size` without sign; where draws were made `words` ("more", "less", "not
+/// distinguishable") and `low` and `high`, between which the difference lies nine times in ten.
+[[nodiscard]] Json told_differences(const Json& against_present);
+
 /// A unit in the letters of print: "\u00b0C" for "degC".
 [[nodiscard]] std::string printed_unit(std::string text);
 
