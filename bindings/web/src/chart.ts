@@ -19,6 +19,7 @@ export interface Stroke {
   words?: Child; // instead of the name, when it holds a number of the data
   colour: string;
   dash: string;
+  symbol?: Plot.SymbolType; // a mark instead of a line
 }
 export const stationStroke: {[name: string]: Stroke} = {
   top: {name: "top", colour: ink.blue, dash: ""},
@@ -35,7 +36,43 @@ export function axis(words: string, kind: Kind): string {
   const unit = kinds[kind][styleNow()].unit;
   return unit === "" ? words : `${words}, ${unit}`;
 }
+/** The same on two lines where one does not fit below a drawing of that width; margins leave room for two. */
+export function axisLines(words: string, kind: Kind, width: number): string {
+  const whole = axis(words, kind);
+  const letters = Math.floor((width - 50) / 6.6);
+  if (whole.length <= letters) return whole;
+  const cut = whole.lastIndexOf(" ", Math.ceil(whole.length / 2));
+  return cut > 0 ? `${whole.slice(0, cut)}\n${whole.slice(cut + 1)}` : whole;
+}
+/** How many marks of numbers fit below a drawing of that width. */
+export const fewTicks = (width: number): number => Math.min(8, Math.max(2, Math.floor((width - 60) / 55)));
+/** The label of an upward axis above it, where the drawing is too low for one along it. */
+export const onTop: Plot.ScaleOptions = {labelAnchor: "top", labelArrow: "none"};
 export const shown = (value: number, kind: Kind): number => convert(value, kind, styleNow());
+
+function svgPart(tag: string, attributes: {[name: string]: string}): SVGElement {
+  const part = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  for (const [name, value] of Object.entries(attributes)) part.setAttribute(name, value);
+  return part;
+}
+const lineSample = (stroke: Stroke): SVGElement =>
+  svgPart("line", {
+    x1: "0",
+    x2: "28",
+    y1: "6",
+    y2: "6",
+    stroke: stroke.colour,
+    "stroke-width": "2.5",
+    "stroke-dasharray": stroke.dash || "none",
+  });
+const outlines: {[symbol: string]: string} = {
+  square: "M9,1H19V11H9Z",
+  triangle: "M14,0L20,11H8Z",
+  diamond: "M14,0L19,6L14,12L9,6Z",
+  circle: "M9,6a5,5 0 1,0 10,0a5,5 0 1,0 -10,0Z",
+};
+const markSample = (stroke: Stroke): SVGElement =>
+  svgPart("path", {d: outlines[String(stroke.symbol)] ?? outlines.circle, fill: stroke.colour});
 
 /** Names of lines with a sample of each: read before the picture, and without its colours. */
 export function keys(strokes: Stroke[]): HTMLElement {
@@ -43,26 +80,15 @@ export function keys(strokes: Stroke[]): HTMLElement {
     "ul",
     {class: "keys"},
     strokes.map((stroke) => {
-      const sample = document.createElementNS("http://www.w3.org/2000/svg", "svg");
-      sample.setAttribute("width", "28");
-      sample.setAttribute("height", "10");
-      sample.setAttribute("aria-hidden", "true");
-      const line = document.createElementNS("http://www.w3.org/2000/svg", "line");
-      for (const [name, value] of Object.entries({
-        x1: "0",
-        x2: "28",
-        y1: "5",
-        y2: "5",
-        stroke: stroke.colour,
-        "stroke-width": "2.5",
-        "stroke-dasharray": stroke.dash || "none",
-      }))
-        line.setAttribute(name, value);
-      sample.append(line);
+      const sample = svgPart("svg", {width: "28", height: "12", "aria-hidden": "true"});
+      sample.append(stroke.symbol ? markSample(stroke) : lineSample(stroke));
       return h("li", {}, sample, h("span", {}, stroke.words ?? stroke.name));
     }),
   );
 }
+
+/** Tall drawings give more of their height to the sheet than those that are low already. */
+const onPaper = (height: number): number => (height > 220 ? 0.75 : 0.9);
 
 export type Draw = (width: number) => Plot.PlotOptions;
 
@@ -74,13 +100,15 @@ export function drawing(alternative: string, draw: Draw): HTMLElement {
     if (width < 40) return;
     last = width;
     const options = draw(width);
-    if (printing && options.height) options.height *= 0.85;
+    // A label on two lines reaches further down.
+    const deeper = `${options.x?.label ?? ""}`.includes("\n") ? 14 : 0;
+    if (options.height) options.height = options.height * (printing ? onPaper(options.height) : 1) + deeper;
     const svg = Plot.plot({
       width,
       style: {fontSize: "12px", fontFamily: "inherit", color: ink.black},
       marginLeft: 64,
-      marginBottom: 42,
       ...options,
+      marginBottom: (options.marginBottom ?? 42) + deeper,
     });
     svg.setAttribute("role", "img");
     svg.setAttribute("aria-label", alternative);
@@ -120,10 +148,24 @@ export interface Picture {
   caption: Child;
   tables: () => Child;
   wide?: boolean;
+  layout?: string; // a class of the style sheet that places the panels; else by their number
 }
 
+/** The domain of a difference: zero is always in it, with room on both sides. */
+export function differenceExtent(values: number[]): [number, number] {
+  const finite = values.filter(Number.isFinite);
+  const low = Math.min(0, ...finite),
+    high = Math.max(0, ...finite);
+  const room = 0.08 * (high - low) || 0.5;
+  return [low - room, high + room];
+}
+/** Where a difference changes sign. */
+export const zeroLine = (over: "x" | "y"): Plot.Markish =>
+  (over === "x" ? Plot.ruleX : Plot.ruleY)([0], {stroke: ink.black, strokeWidth: 1.2});
+
 /** Two sides with two drawings each stand in two columns, the same quantity side by side. */
-function arrangement(panels: Picture["panels"]): string {
+function arrangement({panels, layout}: Picture): string {
+  if (layout) return layout;
   const drawings = Math.max(...panels.map((panel) => panel.drawings.length));
   if (panels.length > 2) return "small";
   if (panels.length === 2) return drawings === 2 ? "pairs" : "";
@@ -139,7 +181,7 @@ export function figure(p: Picture): HTMLElement {
     p.keys ? keys(p.keys) : null,
     h(
       "div",
-      {class: `panels ${arrangement(p.panels)}`},
+      {class: `panels ${arrangement(p)}`},
       p.panels.map((panel) =>
         panel.drawings.map((d, i) =>
           h("div", {class: "panel"}, panel.name && i === 0 ? h("h4", {}, panel.name) : null, d),
