@@ -26,7 +26,7 @@ prettier="${NODE_MODULES:-build/ci/bindings/web/node_modules}/prettier/bin/prett
 if [ -f "$prettier" ]; then
   mode=--check
   [ "$write" = yes ] && mode=--write
-  node "$prettier" --config bindings/web/.prettierrc.json $mode "bindings/web/src/*.ts" "bindings/web/src/*.css" \
+  node "$prettier" --config bindings/web/.prettierrc.json $mode "bindings/web/src/**/*.ts" "bindings/web/src/*.css" \
     bindings/web/build.mjs >/dev/null || { echo "format: the page's sources are not as prettier lays them out"; failed=1; }
 else
   echo "format: prettier is missing: the page is NOT checked"

@@ -1,29 +1,50 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// What nine of ten draws say, beside the numbers.
-import {has, type Side, text} from "./data";
+// What nine of ten draws say, beside the numbers. The width of a band decides how many digits are shown.
+import {has, num, type Side, text} from "./data";
 import {type Child, h, q, say} from "./dom";
 import type {Kind} from "./units";
 
-const end = (side: Side, name: string, p: string): string => `${side.place}/summary/band/values/${name}/${p}`;
+/** A number, and where the ends stand between which it lies nine times in ten. */
+export interface Banded {
+  value: string;
+  low: string;
+  high: string;
+}
 
-/** A number of the summary with its band on a line of its own: "553" and "483 to 624" below; without draws the number
- * alone. */
-export function withBand(side: Side, name: string, place: string, kind: Kind): Child {
-  const value = q(place, kind, true);
-  if (!has(end(side, name, "p05"))) return value;
+const widthOf = ({low, high}: Banded): number => {
+  const ends = [num(low), num(high)];
+  return ends[0] === null || ends[1] === null ? 0 : ends[1] - ends[0];
+};
+
+export const banded = (side: Side, name: string, value: string): Banded => ({
+  value,
+  low: `${side.place}/summary/band/values/${name}/p05`,
+  high: `${side.place}/summary/band/values/${name}/p95`,
+});
+
+/** The number with its band on a line of its own: "550" and "480 to 620" below; without draws the number alone. */
+export function withBand(number: Banded, kind: Kind, bare = true): Child {
+  const width = widthOf(number);
+  const value = q(number.value, kind, bare, 3, width);
+  if (!has(number.low)) return value;
   return [
     value,
-    h("span", {class: "band"}, q(end(side, name, "p05"), kind, true), " to ", q(end(side, name, "p95"), kind, true)),
+    h("span", {class: "band"}, q(number.low, kind, true, 3, width), " to ", q(number.high, kind, true, 3, width)),
   ];
 }
 
-/** The same in running text: " (483 to 624 N/m nine times in ten)". */
-export function rangeWords(side: Side, name: string, kind: Kind): Child {
-  if (!has(end(side, name, "p05"))) return "";
-  return [" (", q(end(side, name, "p05"), kind, true), " to ", q(end(side, name, "p95"), kind), " nine times in ten)"];
+/** The number alone, to the digits that its band leaves. */
+export const known = (number: Banded, kind: Kind): Child => q(number.value, kind, true, 3, widthOf(number));
+
+/** The same on one line: "550 N/m (480 to 620)". */
+export function inLine(number: Banded, kind: Kind): Child {
+  const width = widthOf(number);
+  const value = q(number.value, kind, false, 3, width);
+  if (!has(number.low)) return value;
+  return [value, " (", q(number.low, kind, true, 3, width), " to ", q(number.high, kind, true, 3, width), ")"];
 }
 
-/** A candidate against the present side in the containment that the comparison is judged by. */
+/** A candidate against the present wrap in the containment that the comparison is judged by. */
 export function verdictCell(side: Side): Child {
   const place = `comparison/sides/${side.index}/versus`;
   if (!has(`${place}/words`)) return h("span", {class: "none"}, "\u2013");

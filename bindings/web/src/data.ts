@@ -71,11 +71,12 @@ export const inputLabel = (key: string): string => {
   const labels = (data?.input_labels ?? {}) as {[key: string]: string};
   return labels[key] ?? "";
 };
-/** The words for a number of a comparison, by its name there. */
-export const quantityWords = (name: string): string => {
+/** Where the words for a number of a comparison stand, by its name there. */
+export const quantityPlace = (name: string): string => {
   const found = list("comparison/quantities").findIndex((_, i) => text(`comparison/quantities/${i}/name`) === name);
-  return capital(before(text(`comparison/quantities/${found}/long_name`), /:/));
+  return `comparison/quantities/${found}`;
 };
+export const quantityWords = (name: string): string => capital(before(text(`${quantityPlace(name)}/long_name`), /:/));
 
 export interface Side {
   index: number;

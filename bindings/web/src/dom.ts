@@ -27,7 +27,7 @@ function twice(metric: string, inchPound: string): Child {
 }
 
 /** A number of the data in both unit styles; its place and full value stay readable on the element. */
-export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElement {
+export function q(place: string, kind: Kind, bare = false, digits = 3, width = 0): HTMLElement {
   const value = num(place);
   if (value === null) return h("span", {class: "none", title: "no finite number"}, "\u2013");
   return h(
@@ -40,8 +40,9 @@ export function q(place: string, kind: Kind, bare = false, digits = 3): HTMLElem
       "data-money": isMoney(kind),
       "data-bare": bare,
       "data-digits": digits,
+      "data-width": width > 0 ? width : undefined,
     },
-    twice(words(value, kind, "metric", bare, digits), words(value, kind, "inch-pound", bare, digits)),
+    twice(words(value, kind, "metric", bare, digits, width), words(value, kind, "inch-pound", bare, digits, width)),
   );
 }
 
@@ -126,9 +127,17 @@ export function table(
       rows.map((row) => h("tr", {}, row.map(cell))),
     ),
   );
+  if (options.class === "cards") nameCells(made);
   const frame = framed(made);
   if (rows.length <= (columns.some((c) => c.wordy) ? 6 : 26)) frame.classList.add("keep"); // short enough never to be cut by the edge of a sheet
   return frame;
+}
+
+/** On a phone a row is a card: every cell says the words of its head. */
+function nameCells(made: HTMLElement): void {
+  const heads = [...made.querySelectorAll("thead th")].map((head) => head.textContent ?? "");
+  for (const row of made.querySelectorAll("tbody tr"))
+    [...row.children].forEach((cell, i) => cell.setAttribute("data-head", heads[i]));
 }
 
 export function framed(made: HTMLElement): HTMLElement {

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Builds the page from its data, in the order a reader asks.
 import {comparedSides} from "./compared";
-import {answer, containment, header} from "./answer";
 import {redrawAll} from "./chart";
+import {containment} from "./containment";
 import {h, section} from "./dom";
 import {cost, yearly} from "./economics";
-import {pictures} from "./pictures";
-import {film, settings} from "./settings";
+import {firstSheet, header} from "./first_sheet";
+import {momentChoice} from "./moment";
+import {appendixPictures, mainPictures} from "./pictures";
+import {film, moreSettings, settings} from "./settings";
 import {assumptions, cautions, inputs, unknowns, validation, warnings} from "./trust";
 
 const root = document.documentElement;
@@ -40,6 +42,18 @@ function unitsChoice(): HTMLElement {
   return field;
 }
 
+/** Paper gets the appendix by choice. */
+function appendixChoice(): HTMLElement {
+  const box = h("input", {type: "checkbox", id: "with-appendix", checked: root.dataset.appendix === "yes"});
+  box.addEventListener("change", () => {
+    const chosen = (box as HTMLInputElement).checked;
+    if (chosen) root.dataset.appendix = "yes";
+    else delete root.dataset.appendix;
+    box.toggleAttribute("checked", chosen);
+  });
+  return h("label", {}, box, "print the appendix, too");
+}
+
 function contents(parts: HTMLElement[]): HTMLElement {
   return h(
     "nav",
@@ -62,24 +76,28 @@ function printCard(): void {
 
 const all = comparedSides();
 const parts = [
-  answer(),
-  containment(),
-  ...(all ? [all] : []),
+  firstSheet(),
   settings(),
-  film(),
-  cost(),
-  yearly(),
+  cautions(),
   section(
     "pictures",
     "Pictures: where the tension comes from, and where it goes",
-    h("div", {class: "pictures"}, pictures()),
+    h("div", {class: "pictures"}, mainPictures()),
   ),
+  ...(all ? [all] : []),
+];
+const appendix = [
+  containment(),
+  section("more-pictures", "More pictures", h("div", {class: "pictures"}, appendixPictures())),
+  ...moreSettings(),
+  film(),
+  cost(),
+  yearly(),
   unknowns(),
   assumptions(),
   warnings(),
   validation(),
   inputs(),
-  cautions(),
 ];
 // A page saved from the browser holds what the script made; it is made anew from the data.
 const top = document.getElementById("top")!,
@@ -88,9 +106,14 @@ const top = document.getElementById("top")!,
 top.replaceChildren();
 const printAll = h("button", {type: "button"}, "Print the report");
 printAll.addEventListener("click", () => print());
-for (const child of [header()].flat(3)) if (child instanceof Node) top.append(child);
-top.append(h("div", {class: "tools"}, unitsChoice(), printAll), contents(parts));
-main.replaceChildren(...parts);
+const moment = momentChoice();
+for (const child of header().flat(3)) if (child instanceof Node) top.append(child);
+top.append(h("div", {class: "tools"}, unitsChoice(), appendixChoice(), printAll), contents([...parts, ...appendix]));
+main.replaceChildren(
+  ...(moment ? [h("div", {class: "tools sticky"}, moment)] : []),
+  ...parts,
+  h("div", {class: "appendix"}, h("p", {class: "kind"}, "Appendix"), appendix),
+);
 foot.replaceChildren(
   h("p", {}, "Made with open-source software; this file works offline and contains all its numbers."),
 );

@@ -9,12 +9,17 @@ import {
   label,
   list,
   many,
+  outputName,
   outputWords,
   predicted,
   type Side,
+  sides,
+  type Station,
+  stations,
   text,
   whatIsMissing,
 } from "./data";
+import {banded, inLine} from "./bands";
 import {brief, type Child, h, q, section, table} from "./dom";
 
 const panel = [
@@ -85,46 +90,89 @@ function value(side: Side, key: string): Child {
     : words;
 }
 
+/** What matters most of the panel, for the first sheet. */
+const first = [
+  "delivery.prestretch",
+  "delivery.tension.force",
+  "delivery.tension.dial",
+  "rotation.speed",
+  "carriage.speed_up",
+  "carriage.speed_down",
+  "pattern.overlap",
+  "pattern.top_overhang",
+];
+
 /** What to read off the wrapped load, and with what. */
 const checks: [string, string][] = [
   ["pattern/turns", "counted"],
   ["pattern/rotation_time_s", "stop-watch"],
   ["film/mass_kg", "weighed"],
-  ["film/stretch_on_load_percent", "two marks and a tape"],
+  ["film/stretch_on_load_percent", "two marks, tape"],
   ["film/laid_width_mm", "last turn, tape"],
 ];
 
-/** One card per group of sides, each for one sheet. */
+/** The card of the present wrap and the first candidates, for one sheet. */
 export function settings(): HTMLElement {
   return section(
     "settings",
     "Settings card",
-    blocks.map(card),
+    card(blocks[0]),
     h("p", {class: "no-print"}, h("button", {type: "button", id: "print-card"}, "Print this card alone")),
   );
 }
 
-function card(group: Side[]): HTMLElement {
-  const rows = panel
+/** Where there are more wraps than one card holds: the other cards. */
+export const moreSettings = (): HTMLElement[] =>
+  blocks.length > 1 ? [section("more-settings", "More settings cards", blocks.slice(1).map(card))] : [];
+
+const columns = (what: string, group: Side[]): {head: Child}[] => [
+  {head: what},
+  ...group.map((side) => ({head: many ? label(side) : "Value"})),
+];
+
+function settingRows(keys: string[], group: Side[]): Child[][] {
+  return keys
     .filter((key) => group.some((side) => value(side, key) !== null))
-    .map(
-      (key) =>
-        [
-          capital(inputLabel(key)),
-          ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013")),
-        ] as Child[],
-    );
-  const readings = checks.map(
-    ([place, means]) =>
-      [
-        `${outputWords(place)}: ${means}`,
-        ...group.map((side) => (predicted(side) ? use(side, place) : "\u2013")),
-      ] as Child[],
-  );
-  const columns = (first: string): {head: Child}[] => [
-    {head: first},
-    ...group.map((side) => ({head: many ? label(side) : "Value"})),
+    .map((key) => [
+      capital(inputLabel(key)),
+      ...group.map((side) => value(side, key) ?? h("span", {class: "none"}, "\u2013")),
+    ]);
+}
+
+/** The pull force to expect when wrapping ends, with its unit; of the wrap to be tried also with its band. */
+const pullNow = (side: Side, station: Station): Child => {
+  const name = `containment.end.${station}.pull_force_N`;
+  const place = `${side.place}/summary/containment/end/${station}/pull_force_N`;
+  return many && side.index === 0 ? q(place, "force") : inLine(banded(side, name, place), "force");
+};
+
+/** What the readings of a wrapped load should be, each with its means. */
+function readingRows(group: Side[], taken = checks): Child[][] {
+  const pull = outputName("containment/pull_force_N");
+  return [
+    ...stations.map((station) => [
+      `${capital(pull)}, ${station}`,
+      ...group.map((side) => (predicted(side) ? pullNow(side, station) : "\u2013")),
+    ]),
+    ...taken.map(([place, means]) => [
+      `${outputWords(place)}: ${means}`,
+      ...group.map((side) => (predicted(side) ? use(side, place) : "\u2013")),
+    ]),
   ];
+}
+
+/** The last wraps of the page that can be set and read: the candidate beside the present one. */
+const onFirstSheet = (): Side[] => (sides.length <= 2 ? sides.filter(predicted) : done.slice(-1));
+
+export const firstSettings = (): HTMLElement =>
+  table("Settings", columns("Setting", onFirstSheet()), settingRows(first, onFirstSheet()), {hideCaption: true});
+
+export const readings = (): HTMLElement =>
+  table("Readings to take", columns("Reading", onFirstSheet()), readingRows(onFirstSheet(), checks.slice(2)), {
+    hideCaption: true,
+  });
+
+function card(group: Side[]): HTMLElement {
   const film = done[0]
     ? h(
         "p",
@@ -146,12 +194,17 @@ function card(group: Side[]): HTMLElement {
     h(
       "div",
       {class: many ? "" : "halves"},
-      h("div", {}, h("h3", {}, "Set at the machine"), table("Settings", columns("Setting"), rows, {hideCaption: true})),
+      h(
+        "div",
+        {},
+        h("h3", {}, "Set at the machine"),
+        table("Settings", columns("Setting", group), settingRows(panel, group), {hideCaption: true}),
+      ),
       h(
         "div",
         {},
         h("h3", {}, "Then check on the wrapped load"),
-        table("Readings to expect", columns("Reading"), readings, {hideCaption: true}),
+        table("Readings to expect", columns("Reading", group), readingRows(group), {hideCaption: true}),
       ),
     ),
     h(

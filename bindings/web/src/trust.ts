@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What the numbers rest on: unknowns, assumptions, warnings, validation, inputs, cautions.
-import {at, done, has, label, list, many, type Side, sides, text, warningsOf, warningsOfAll} from "./data";
+import {at, blocks, done, has, label, list, many, type Side, sides, text, warningsOf, warningsOfAll} from "./data";
 import {type Child, folded, h, q, say, section, table, unit} from "./dom";
 import {inputWords} from "./settings";
 
@@ -181,42 +181,91 @@ export function validation(): HTMLElement {
   );
 }
 
+/** Where an input of a side stands, by its key. */
+const inputPlaces = new Map(
+  sides.map((side) => [
+    side,
+    new Map(
+      list(`${side.place}/inputs`).map((_, i) => [text(`${side.place}/inputs/${i}/key`), `${side.place}/inputs/${i}`]),
+    ),
+  ]),
+);
+const inputOf = (side: Side, key: string): string | undefined => inputPlaces.get(side)?.get(key);
+
+/** Every key of these sides once, in the order of the reference. */
+const keysOf = (group: Side[]): string[] => [
+  ...new Set(group.flatMap((side) => [...(inputPlaces.get(side)?.keys() ?? [])])),
+];
+
+function isSame(group: Side[], key: string): boolean {
+  return new Set(group.map((side) => text(`${inputOf(side, key)}/metric`))).size === 1;
+}
+
+/** One input: its value, and where it comes from when nobody gave it. */
+function inputCell(side: Side, key: string): Child {
+  const place = inputOf(side, key);
+  if (place === undefined) return h("span", {class: "none"}, "\u2013");
+  const origin = text(`${place}/origin`);
+  return [
+    inputWords(place),
+    origin === "given" ? "" : h("span", {class: `origin-${origin}`}, " ", origin),
+    text(`${place}/source`) === "" ? "" : h("span", {class: "band"}, say(`${place}/source`)),
+  ];
+}
+
+/** The inputs of up to four wraps in one table; a row in which they differ is marked. */
+function inputTable(group: Side[]): HTMLElement {
+  const compared_ = group.length > 1;
+  const made = table(
+    compared_ ? "Every input; \u2260 marks those that differ" : "Every input",
+    [
+      {head: "Input"},
+      ...group.map((side) => ({head: compared_ ? label(side) : "Value"})),
+      ...(compared_ ? [] : [{head: "Meaning", wordy: true}]),
+    ],
+    keysOf(group).map((key) => [
+      [compared_ && !isSame(group, key) ? h("strong", {}, "\u2260 ") : "", h("code", {}, key)],
+      ...group.map((side) => inputCell(side, key)),
+      ...(compared_ ? [] : [say(`declarations/${key}/sentence`)]),
+    ]),
+    {class: "inputs", hideCaption: true},
+  );
+  return made;
+}
+
 export function inputs(): HTMLElement {
+  const known = blocks.map((group) => group.filter((side) => list(`${side.place}/inputs`).length > 0));
+  const counted = (group: Side[]): string => {
+    const differing = keysOf(group).filter((key) => !isSame(group, key)).length;
+    return group.length > 1 ? `, ${differing} of them differ` : "";
+  };
   return section(
     "inputs",
     "Inputs with units and sources",
-    sides
-      .filter((side) => list(`${side.place}/inputs`).length)
-      .map((side) => {
-        const found = origins(side);
-        const counted = Object.keys(found)
-          .sort()
-          .map((o) => `${found[o].length} ${o}`)
-          .join(", ");
-        const files = list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]);
-        return folded(
-          [many ? [label(side), ": "] : "", `${list(`${side.place}/inputs`).length} inputs (${counted})`],
+    known
+      .filter((group) => group.length > 0)
+      .map((group) =>
+        folded(
+          [
+            many ? [group.map((side, i) => [i ? ", " : "", label(side)]), ": "] : "",
+            `${keysOf(group).length} inputs${counted(group)}`,
+          ],
           () => [
-            files.length ? h("p", {class: "quiet"}, "From ", files, ".") : null,
-            table(
-              "Every input of this side",
-              [{head: "Input"}, {head: "Value"}, {head: "Origin"}, {head: "Source"}, {head: "Meaning", wordy: true}],
-              list(`${side.place}/inputs`).map((_, i) => {
-                const place = `${side.place}/inputs/${i}`;
-                return [
-                  h("code", {"data-words": `${place}/key`}, text(`${place}/key`)),
-                  inputWords(place),
-                  h("span", {class: `origin-${text(`${place}/origin`)}`}, text(`${place}/origin`)),
-                  text(`${place}/source`) ? say(`${place}/source`) : "default",
-                  say(`declarations/${text(`${place}/key`)}/sentence`),
-                ];
-              }),
-              {class: "inputs", hideCaption: true},
+            group.map((side) =>
+              h(
+                "p",
+                {class: "quiet"},
+                many ? [label(side), ": "] : "",
+                "from ",
+                list(`${side.place}/files`).map((_, i) => [i ? ", " : "", say(`${side.place}/files/${i}`)]),
+                ".",
+              ),
             ),
+            inputTable(group),
           ],
           true,
-        );
-      }),
+        ),
+      ),
     sides
       .filter((side) => text(`${side.place}/notes`))
       .map((side) =>

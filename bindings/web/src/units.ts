@@ -97,14 +97,27 @@ export function convert(value: number, kind: Kind, style: Style): number {
   return value * factor + offset;
 }
 
-export function words(value: number, kind: Kind, style: Style, bare = false, digits = 3): string {
+/** A number to the digits that the width of its band leaves. */
+function stepped(value: number, width: number): string {
+  const power = Math.floor(Math.log10(Math.abs(width) / 20));
+  const step = 10 ** power;
+  const size = Math.abs(Math.round(value / step) * step);
+  const [whole, rest] = size.toFixed(Math.max(0, -power)).split(".");
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+  return (value < 0 && size > 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
+}
+
+/** `width` is that of the band of the number, as the JSON object has it; 0 where there is none. */
+export function words(value: number, kind: Kind, style: Style, bare = false, digits = 3, width = 0): string {
   if (kind === "time") return duration(value);
   const shown = convert(value, kind, style);
   const unit = bare ? "" : kinds[kind][style].unit;
   let number =
-    isMoney(kind) && kinds[kind][style].unit === ""
-      ? money(shown)
-      : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
+    width > 0
+      ? stepped(shown, width * kinds[kind][style].factor)
+      : isMoney(kind) && kinds[kind][style].unit === ""
+        ? money(shown)
+        : readable(kind === "size" || kind === "points" ? Math.abs(shown) : shown, digits);
   if (kind === "change" && shown > 0) number = "+" + number;
   return unit === "" ? number : `${number}\u00a0${unit}`;
 }

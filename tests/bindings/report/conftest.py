@@ -22,7 +22,7 @@ DRAWS = ("--band-samples", "64")
 
 
 def run(*arguments, code=0):
-    few = ["--band-samples", "16"] if arguments[0] == "compare" else []
+    few = ["--band-samples", "16"] if arguments[0] == "compare" and "--band-samples" not in arguments else []
     done = subprocess.run(
         [os.environ["HOOPFIELD_COMMAND"], *map(str, arguments), *few], capture_output=True, text=True, check=False
     )

@@ -8,7 +8,7 @@ import re
 
 from conftest import ROOT, data_of
 
-SOURCES = sorted((ROOT / "bindings/web/src").glob("*.ts"))
+SOURCES = sorted((ROOT / "bindings/web/src").rglob("*.ts"))
 LITERAL = re.compile(r'"((?:[^"\\\n]|\\.)*)"|`((?:[^`\\]|\\.)*)`')
 COMMENT = re.compile(r"/\*.*?\*/|(?<![:\"])//[^\n]*", re.DOTALL)
 # Units that are words or names of elements as well, or that durations are told in.

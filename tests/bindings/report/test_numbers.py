@@ -10,7 +10,6 @@ import re
 from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
-
 from conftest import DRAWS, at, data_of, run
 
 INCH, POUND, POUND_FORCE = 0.0254, 0.45359237, 0.45359237 * 9.80665
@@ -113,7 +112,7 @@ def decimals(value: float, digits: int) -> int:
     return 0 if value == 0 else max(0, digits - 1 - math.floor(math.log10(abs(value)) + 1e-12))
 
 
-def check_text(text: str, value: float, kind: str, style: int, bare: bool, digits: int) -> None:
+def check_text(text: str, value: float, kind: str, style: int, bare: bool, digits: int, width: float = 0) -> None:
     factor, offset, unit = KINDS[kind][style]
     if kind == "time":
         unit, factor = next(
@@ -137,6 +136,11 @@ def check_text(text: str, value: float, kind: str, style: int, bare: bool, digit
         step = Decimal(1).scaleb(-(0 if size >= 100 else 4 if size < 0.005 else 3 if size < 1 else 2))
     else:
         step = Decimal(1).scaleb(-decimals(wanted, digits))
+    if width > 0:  # of the band: it leaves twenty steps
+        step = Decimal(1).scaleb(math.floor(math.log10(width * factor / 20)))
+        assert Decimal(repr(number)) == Decimal(wanted).quantize(step, ROUND_HALF_UP), (text, wanted, width)
+        assert bare or text.endswith("\u00a0" + unit) or not unit
+        return
     if size >= 1e4:
         step = max(step, Decimal(1).scaleb(math.floor(math.log10(size) + 1e-12) + 1 - max(digits, 4)))
     # Half up on the exact value; one step less precise is right where rounding carries to the next power of ten.
@@ -160,6 +164,7 @@ def test_every_number_is_the_one_of_its_json(reports, open_page, name):
         "data.q",
         """elements => elements.map(e => ({value: e.getAttribute("value"), place: e.dataset.place,
         kind: e.dataset.kind, bare: e.dataset.bare !== undefined, digits: Number(e.dataset.digits),
+        width: Number(e.dataset.width ?? 0),
         texts: e.children.length ? [...e.children].map(c => c.textContent) : [e.textContent, e.textContent]}))""",
     )
     assert len(found) > (300 if name == "many" else 500)
@@ -167,7 +172,7 @@ def test_every_number_is_the_one_of_its_json(reports, open_page, name):
         value = at(data, item["place"])
         assert float(item["value"]) == value, item
         for style, text in enumerate(item["texts"]):
-            check_text(text, value, item["kind"], style, item["bare"], item["digits"])
+            check_text(text, value, item["kind"], style, item["bare"], item["digits"], item["width"])
 
 
 @pytest.mark.parametrize("name", ["plain", "full", "warned", "pair", "many"])
@@ -233,8 +238,9 @@ def test_inputs_are_shown_in_units_people_write(reports):
     assert rows["storage.temperature"]["metric"] == "0 h: 23 \u00b0C"
 
 
-def test_comparison_is_that_of_the_command(reports):
-    html, files = reports["many"]
+@pytest.mark.parametrize("name", ["pair", "many"])
+def test_comparison_is_that_of_the_command(reports, name):
+    html, files = reports[name]
     mine = json.loads(run("compare", *files, "--json", "--unknowns").stdout)
     data = data_of(html)["comparison"]
     for alternative in mine["sides"]:
@@ -248,10 +254,50 @@ def test_comparison_is_that_of_the_command(reports):
                 "low_change": against["band"]["p05"] - 1,
                 "high_change": against["band"]["p95"] - 1,
             }
-        for key in ("prediction", "cost", "against_present"):
+        told = {
+            quantity: {"difference": found["difference"], "size": abs(found["difference"])}
+            | (
+                {
+                    "words": found["words"].replace("_", " "),
+                    "low": found["difference_band"]["p05"],
+                    "high": found["difference_band"]["p95"],
+                }
+                if "words" in found
+                else {}
+            )
+            for quantity, found in alternative["against_present"].items()
+            if quantity == "film.mass_kg"
+            or re.fullmatch(r"containment\..*\.(top|middle|bottom)\.hoop_tension_N_per_m", quantity)
+        }
+        if name == "pair":
+            alternative["told"] = told
+        for key in ("prediction", "cost"):
             alternative.pop(key, None)
+        alternative["changes"] = {
+            quantity: {"change": found["ratio"] - 1}
+            | {
+                f"{end}_change": found["band"][p] - 1
+                for end, p in (("low", "p05"), ("high", "p95"))
+                if found.get("band")
+            }
+            for quantity, found in alternative["against_present"].items()
+            if quantity == mine["measures"]["containment"]
+            or name == "pair"
+            and (quantity.startswith(("containment.", "cost.")) or quantity == "film.mass_kg")
+            if found["ratio"] is not None
+        }
+        if name == "many":  # differences are shown of few wraps only
+            alternative.pop("against_present")
+        for quantity, found in alternative.get("against_present", {}).items():
+            band = found.get("difference_band") or {"p05": None, "p95": None}
+            alternative["against_present"][quantity] = {
+                "difference": found["difference"],
+                "change": None if found["ratio"] is None else pytest.approx(found["ratio"] - 1, abs=1e-12),
+                "low": band["p05"],
+                "high": band["p95"],
+            }
     assert data == mine
-    assert [a["status"] for a in data["sides"]].count("failed") == 1
+    assert [a["status"] for a in data["sides"]].count("failed") == (1 if name == "many" else 0)
 
 
 def test_pictures_hold_the_fields_of_the_result(reports, tmp_path):
@@ -263,17 +309,17 @@ def test_pictures_hold_the_fields_of_the_result(reports, tmp_path):
     for face in ("front", "left", "back", "right"):
         for key, time in (("end_N_per_m", times[0]), ("after_storage_N_per_m", times[-1])):
             field = [float(r["hoop_tension_N_per_m"]) for r in rows if r["face"] == face and float(r["time_s"]) == time]
-            assert detail["over_height"][key][face] == pytest.approx(field, rel=1e-6, abs=1e-9)
+            assert detail["over_height"][key][face] == pytest.approx(field, rel=1e-4, abs=1e-9)
     span = list(csv.DictReader((tmp_path / "csv/span.csv").open()))
-    assert detail["span"]["force_N"] == pytest.approx([float(r["force_N"]) for r in span], rel=1e-6)
+    assert detail["span"]["force_N"] == pytest.approx([float(r["force_N"]) for r in span], rel=1e-4)
     summary = data_of(html)["sides"][0]["summary"]
     for station in ("top", "middle", "bottom"):
         series = detail["over_time"][f"{station}_N_per_m"]
-        assert series[0] == pytest.approx(summary["containment"]["end"][station]["hoop_tension_N_per_m"], rel=1e-6)
+        assert series[0] == pytest.approx(summary["containment"]["end"][station]["hoop_tension_N_per_m"], rel=1e-4)
         assert series[-1] == pytest.approx(
-            summary["containment"]["after_storage"][station]["hoop_tension_N_per_m"], rel=1e-6
+            summary["containment"]["after_storage"][station]["hoop_tension_N_per_m"], rel=1e-4
         )
-        assert detail["buildup"][station]["hoop_tension_N_per_m"][-1] == pytest.approx(series[0], rel=1e-6)
+        assert detail["buildup"][station]["hoop_tension_N_per_m"][-1] == pytest.approx(series[0], rel=1e-4)
     assert sum(zone["mass_kg"] for zone in detail["zones"]) == pytest.approx(summary["film"]["mass_kg"], rel=1e-9)
     assert sum(zone["turns"] for zone in detail["zones"]) == pytest.approx(summary["pattern"]["turns"])
 
