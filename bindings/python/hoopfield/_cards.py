@@ -71,7 +71,7 @@ def result_card(result: Result) -> str:
             ]
         )
     parts = [
-        f"<b>{escape(result.scenario.title or 'Containment prediction')}</b>",
+        f"<b>{escape(result.scenario.title or 'Containment prediction')}</b><div>{escape(result.sentence)}</div>",
         table(
             [
                 "Station",

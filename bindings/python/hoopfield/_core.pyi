@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -1517,6 +1517,10 @@ def film_path(film: Film, width: typing.SupportsFloat | typing.SupportsIndex, th
 def find_parameters(text: str) -> list[Parameter]:
     """
     Declarations meant by a key or by its last part.
+    """
+def first_sentence(scenario: Scenario, result: Result) -> str:
+    """
+    What the command and the report say first of a prediction.
     """
 def fit_film(paths: collections.abc.Sequence[str], branches: typing.SupportsInt | typing.SupportsIndex | None, name: str, density: typing.SupportsFloat | typing.SupportsIndex | None, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, starts: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, progress: typing.Any) -> FilmFit:
     """

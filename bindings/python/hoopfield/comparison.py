@@ -7,6 +7,7 @@ import json
 import math
 import os
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Union
 
 from . import _core
@@ -27,7 +28,7 @@ class ComparedSide:
     """One side of a comparison: ``comparison["name"]`` or ``comparison[1]``.
 
     ``name``, ``result`` (None for measured and failed sides), ``numbers`` ({name with unit: number}), ``sentence``.
-    Against the present side, over draws at the same points (None without them, and for the present side itself):
+    Against the present wrap, over draws at the same points (None without them, and for the present wrap itself):
     ``words`` ("more", "less" or "not_distinguishable"), ``band`` (5 %, 50 % and 95 % of the ratio),
     ``probability_more`` and ``loads_to_tell`` (loads of each side to be read once; None beyond a thousand), all of
     ``measure``, the containment the comparison is judged by. ``against(name)`` gives the same of any number.
@@ -198,6 +199,18 @@ class Comparison:
             sides.append((told["name"], *pair, told["message"], told["kind"] == "measured"))
         _core.write_report(os.fspath(path), sides, self._json, inch_pound(units), overwrite)
 
+    def show(self, *, units: str = "metric", open: bool = True) -> Path:
+        """Shows the page of all sides that ``report`` writes.
+
+        Returns the path of the page, an HTML file that works offline; it stays until the system clears its temporary
+        files. units: "metric" or "inch-pound", shown first. open: False only writes it. In a notebook it is displayed
+        below the cell, elsewhere in the web browser; where neither can be had, a warning names the file. Raises
+        InputError for other units and IoError when the page cannot be written; then no file is left.
+        """
+        from ._show import show
+
+        return show(lambda path: self.report(path, units=units), open)
+
     def _place(self, side: int | str) -> int:
         if isinstance(side, str):
             if side not in self.names:
@@ -253,7 +266,7 @@ def compare(
     """Predicts 2 to 24 sides and compares them; the first is the present one. A mapping gives them names.
 
     A side is a Scenario, the path of a scenario file or of one with ``kind = "measured"``, or a Film, wound ``within``
-    a scenario. same: what candidates take from the present side, "nothing", "settings", "span-force" or "film-mass" (by
+    a scenario. same: what candidates take from the present wrap, "nothing", "settings", "span-force" or "film-mass" (by
     the pitch, to the nearest whole turn). best_prestretch: every film where it contains best, up to break_share of its
     break stretch. sensitivity, factors, unknowns: d ln(containment)/d ln(force), one factor at a time in both orders,
     ranked unknowns ("present": of the first side only, enough for many films within one scenario). band_samples: draws

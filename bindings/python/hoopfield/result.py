@@ -7,6 +7,7 @@ import json
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from . import _core
@@ -235,6 +236,12 @@ class Result:
         return self._core.warnings
 
     @property
+    def sentence(self) -> str:
+        """What ``hoopfield predict`` and the report say first: the verdict on the targets with its band, else what the
+        three stations hold now and after storage. In metric units."""
+        return _core.first_sentence(self.scenario._core, self._core)
+
+    @property
     def force_balance_error(self) -> float:
         """Greatest relative residual of closing force against film force"""
         return self._core.force_balance_error
@@ -285,6 +292,18 @@ class Result:
         name = self.scenario.title or "Prediction"
         side = (name, self.scenario._core, self._core, "", False)
         _core.write_report(os.fspath(path), [side], "", inch_pound(units), overwrite)
+
+    def show(self, *, units: str = "metric", open: bool = True) -> Path:
+        """Shows the page that ``report`` writes.
+
+        Returns the path of the page, an HTML file that works offline; it stays until the system clears its temporary
+        files. units: "metric" or "inch-pound", shown first. open: False only writes it. In a notebook it is displayed
+        below the cell, elsewhere in the web browser; where neither can be had, a warning names the file. Raises
+        InputError for other units and IoError when the page cannot be written; then no file is left.
+        """
+        from ._show import show
+
+        return show(lambda path: self.report(path, units=units), open)
 
     @property
     def plot(self) -> ResultPlots:

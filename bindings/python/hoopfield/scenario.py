@@ -125,6 +125,11 @@ class Scenario(Mapping[str, Any]):
         return self._core.title
 
     @property
+    def report(self) -> dict[str, str]:
+        """What the head of a report says: site, author, customer and date ("2026-11-27"); "" where nothing is given."""
+        return {key.partition(".")[2]: self[key] for key in self if key.startswith("report.")}
+
+    @property
     def path(self) -> Path | None:
         """File it was read from; None when made in memory."""
         return Path(self._core.path) if self._core.path else None

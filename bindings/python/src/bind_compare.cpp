@@ -5,6 +5,7 @@
 #include "models/error.hpp"
 #include "sim/io/text/compare_reader.hpp"
 #include "sim/io/text/compare_writer.hpp"
+#include "sim/words/answer_text.hpp"
 #include "sim/words/compare_text.hpp"
 
 #include <pybind11/stl.h>
@@ -60,8 +61,10 @@ py::list predictions(const Comparison& comparison) {
 
 std::vector<std::string> sentences(const Comparison& comparison) {
   std::vector<std::string> list;
-  for (std::size_t i = 1; i < comparison.sides.size(); ++i)
-    list.push_back(words::candidate_sentence(comparison, i, words::UnitStyle::metric));
+  for (std::size_t i = 1; i < comparison.sides.size(); ++i) {
+    const std::string film = words::film_sentence(comparison, i, words::UnitStyle::metric);
+    list.push_back(words::first_sentence(comparison, i, words::UnitStyle::metric) + (film.empty() ? "" : " " + film));
+  }
   return list;
 }
 

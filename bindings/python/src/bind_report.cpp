@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Reports: the page of the command, from results.
+// Reports: the page of the command, from results, and the sentence that it begins with.
 #include "bindings/python/src/bind.hpp"
 #include "sim/io/text/report_page.hpp"
 #include "sim/io/text/report_writer.hpp"
+#include "sim/words/answer_text.hpp"
 
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>
@@ -45,6 +46,12 @@ void bind_report(py::module_& m) {
   m.def("write_report", &write, py::arg("path"), py::arg("sides"), py::arg("comparison_json"), py::arg("inch_pound"),
         py::arg("overwrite"), py::call_guard<py::gil_scoped_release>(),
         "Writes a report; sides are (name, scenario, result, message, measured).");
+  m.def(
+      "first_sentence",
+      [](const Scenario& scenario, const Result& result) {
+        return words::first_sentence(scenario, result, words::UnitStyle::metric);
+      },
+      py::arg("scenario"), py::arg("result"), "What the command and the report say first of a prediction.");
   m.def(
       "report_page_absence", [] { return std::string(report_page_absence()); },
       "Why this build writes plain tables only; empty when it has the page.");

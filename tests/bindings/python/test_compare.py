@@ -85,7 +85,7 @@ def test_a_failed_candidate_is_recorded(folder):
     two = hf.compare({"now": present, "no limit": present.replace(film=unbroken)}, best_prestretch=True, band_samples=0)
     assert two.results[1] is None and two.summary["sides"][1]["status"] == "failed"
     assert "break stretch" in two.summary["sides"][1]["message"]
-    assert two.sentences == ["[2] no limit could not be computed."]
+    assert two.sentences == ["no limit could not be computed."]
     with pytest.raises(hf.InputError, match="no difference"):
         two.explain("no limit")
 

@@ -173,6 +173,8 @@ def test_cards(result):
     assert card.count("<table") == 1 and "After storage" not in card and "after storage" in card
     assert f"{result.containment.end.top.hoop_tension:,.4g}" in card and "not a certificate" in card
     assert "N/m" in repr(result)
+    # Title and first sentence are those of the command.
+    assert card.index("<b>") < card.index(html.escape(result.sentence)) < card.index("<table")
     # Faces are named on the card, so it says which is which in the words of the command.
     sketch = hf._core.face_sketch()
     assert card.count(html.escape(sketch)) == 1 and "seen from above" in card
@@ -182,5 +184,6 @@ def test_cards(result):
         {"now": result.scenario, "more": result.scenario.replace({"delivery.tension.force": "90 N"})}, band_samples=0
     )
     assert hf._core.short_caution() in both._repr_html_()
+    assert both._repr_html_().index(html.escape(both.sentences[0])) < both._repr_html_().index("<table")
     assert "now" in both._repr_html_() and "(+" in both._repr_html_() and "Film per load, kg" in repr(both)
     assert both.to_dict()["Film per load, kg"]["now"] == pytest.approx(result.film.mass)

@@ -109,3 +109,19 @@ def test_shows_itself(scenario):
     assert "delivery.tension.force" in scenario._repr_html_() and "<script" not in scenario._repr_html_()
     evil = scenario.replace({"scenario.title": "<i>&"})
     assert "<i>&" not in evil._repr_html_() and "&lt;i&gt;&amp;" in evil._repr_html_()
+
+
+def test_words_of_a_report(root):
+    scenario = hf.read(root / "examples/01_first_prediction/scenario.toml")
+    assert scenario.report == {"site": "", "author": "", "customer": "", "date": ""}
+    told = scenario.replace({"report.site": "Hall 3", "report.date": "2026-11-27"})
+    assert told.report == {"site": "Hall 3", "author": "", "customer": "", "date": "2026-11-27"}
+    assert told != scenario and told["report.date"] == "2026-11-27"
+    # As the title: part of what tells two runs apart, and of the text.
+    assert told.inputs_hash != scenario.inputs_hash
+    again = hf.Scenario.from_text(told.to_text(), film=told.film)
+    assert again.report == told.report
+    with pytest.raises(hf.InputError, match=r'report.date: "27.11.2026" .* did you mean "2026-11-27"'):
+        scenario.replace({"report.date": "27.11.2026"})
+    with pytest.raises(hf.InputError, match="201 characters"):
+        scenario.replace({"report.author": "\u00e4" * 201})
