@@ -70,7 +70,9 @@ function notices() {
 const escapeHtml = (text) => text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;");
 // A bundle that holds "</script" would end its own element.
 const script = result.outputFiles[0].text.replaceAll("</script", "<\\/script").replaceAll("<!--", "<\\!--");
-const style = readFileSync(join(here, "src", "page.css"), "utf8");
+// In this order: later rules win.
+const sheets = ["page", "first_sheet", "load", "wraps", "pictures", "cards"];
+const style = sheets.map((name) => readFileSync(join(here, "src", `${name}.css`), "utf8")).join("\n");
 let page = readFileSync(join(here, "src", "page.html"), "utf8");
 for (const [mark, text] of [
   ["/*STYLE*/", style],
