@@ -541,7 +541,7 @@ TEST_CASE("a comparison becomes a report with all its sides") {
   CHECK(json.at("units") == "inch-pound");
   CHECK(json.at("comparison").at("sides").size() == 2);
   CHECK_FALSE(json.at("comparison").at("sides").at(0).contains("prediction"));
-  CHECK(detail::plain_tables(json, false).find("<caption>All sides<") != std::string::npos);
+  CHECK(detail::plain_tables(json, false).find("<caption>All wraps<") != std::string::npos);
 }
 
 TEST_CASE("the head of a report is told by the first side that tells it") {

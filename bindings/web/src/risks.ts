@@ -32,7 +32,10 @@ function warned(): Risk[] {
 function all(): Risk[] {
   const failed = sides
     .filter((side) => side.failed)
-    .map((side) => ({severity: "not computed", place: `${side.place}/message`, whose: [side]}));
+    .map((side) => {
+      const place = `${side.place}/message`;
+      return {severity: "not computed", place: plainPlaces.get(text(place)) ?? place, whose: [side]};
+    });
   const unknown = done
     .slice(-1)
     .filter((side) => text(`${side.place}/detail/findings/largest_unknown`) !== "")

@@ -192,9 +192,9 @@ void inputs_table(Html& html, const Json& inputs) {
 
 void side_tables(Html& html, const Json& side, bool with_inputs) {
   if (side.at("failed").get<bool>()) {
-    html.paragraph("This side could not be computed: " + text_of(side.at("message")));
+    html.paragraph("This wrap could not be computed: " + text_of(side.at("message")));
   } else if (side.at("measured").get<bool>()) {
-    html.paragraph("This side is known only from readings; its numbers are in the comparison.");
+    html.paragraph("This wrap is known only from readings; its numbers are in the comparison.");
   } else {
     const Json& summary = side.at("summary");
     for (const char* told : {"first_sentence", "bands_note"})
@@ -249,8 +249,8 @@ void comparison_table(Html& html, const Json& comparison) {
     }
     rows.push_back(row);
   }
-  html.heading("All sides");
-  html.table("All sides", head, rows);
+  html.heading("All wraps");
+  html.table("All wraps", head, rows);
 }
 
 /// Warnings of the comparison; those of a prediction stand in the tables of its side.
@@ -269,7 +269,7 @@ void comparison_warnings(Html& html, const Json& json) {
   }
   if (rows.empty()) return;
   html.heading("Warnings of the comparison");
-  html.table("Warnings of the comparison", {"side", "severity", "what", "input"}, rows);
+  html.table("Warnings of the comparison", {"wrap", "severity", "what", "input"}, rows);
 }
 
 }  // namespace

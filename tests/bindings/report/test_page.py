@@ -314,6 +314,52 @@ def test_narrow_pages_do_not_scroll_sideways(reports, open_page, name, width):
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
+def test_the_moment_chosen_drives_drawing_and_tables(reports, open_page):
+    page = open_page(reports["full"][0], unfold=False)
+    for moment in ("end", "after_storage", "weakest"):
+        page.check(f"input[name=moment][value={moment}]")
+        assert page.get_attribute("#load figure", "data-moment") == moment
+        shown = page.eval_on_selector_all(
+            ".at-moment", "all => all.filter(e => e.offsetParent !== null).map(e => e.dataset.moment)"
+        )
+        assert shown == [moment]
+    # The choice stays in sight however far the reader has come.
+    page.evaluate("document.getElementById('validation').scrollIntoView()")
+    assert page.locator(".tools.sticky").bounding_box()["y"] == pytest.approx(0, abs=1)
+
+
+@pytest.mark.parametrize("name", ["full", "pair"])
+def test_page_and_terminal_begin_with_the_same_sentence(reports, open_page, name):
+    html, files = reports[name]
+    terminal = run("predict", *files, *DRAWS) if name == "full" else run("compare", *files)
+    printed = " ".join(terminal.stdout.split())
+    answer = " ".join(open_page(html).locator("#answer .answer").first.inner_text().split())
+    assert printed.index(answer) <= len("General film, 23 um at 200 % ")  # a title may stand above it
+
+
+@pytest.mark.parametrize("name", ["plain", "full", "warned", "pair", "many"])
+def test_the_first_sheet_has_no_words_of_ours(reports, open_page, name):
+    page = open_page(reports[name][0], unfold=False)
+    sheet = page.inner_text("#answer")
+    for words in ("sides", "side ", "dominat", "laid fraction", "draws", "secant"):
+        assert words not in sheet.replace("four sides", ""), words
+    keys = data_of(reports[name][0])["declarations"]
+    assert [key for key in keys if key in sheet] == []
+
+
+def test_stations_are_cards_on_a_phone(reports, open_page):
+    page = open_page(reports["pair"][0], 390, unfold=False)
+    found = page.evaluate("""() => {
+      const cell = document.querySelector(".cards tbody td"), head = document.querySelectorAll(".cards thead th")[1];
+      return [getComputedStyle(cell.parentElement).display, getComputedStyle(cell, "::before").content,
+              head.textContent];
+    }""")
+    assert found[0] == "grid" and found[1].strip('"') == found[2]
+    assert page.locator(".cards").first.bounding_box()["width"] <= 390
+    wide = open_page(reports["pair"][0], unfold=False)
+    assert wide.eval_on_selector(".cards tbody td", "e => getComputedStyle(e, '::before').content") == "none"
+
+
 SHEETS = {"plain": 4, "full": 4, "warned": 4, "pair": 6, "many": 8}
 # What the first sheet has to tell: the answer, the drawing, the stations, settings, readings, risks, signatures.
 FIRST_SHEET = ("Settings tried by", "Largest risks", "signature says")

@@ -3,9 +3,11 @@
 /// The object of a report on its way to the page and the tables. Private to sim.
 #pragma once
 
+#include "models/parameter.hpp"
 #include "sim/io/text/detail/json_parts.hpp"
 #include "sim/io/text/report_data.hpp"
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -13,6 +15,30 @@ namespace hoopfield::detail {
 
 /// What report_json() prints, as an object.
 [[nodiscard]] Json report_object(const ReportInput& input);
+
+/// The numbers of the pictures, of the drawing and of the sentences about one prediction (key "detail").
+[[nodiscard]] Json detail_object(const Scenario& scenario, const Result& result);
+
+/// The declaration of an input of a scenario or a film file; null where there is none.
+[[nodiscard]] const Parameter* declaration(const std::string& key);
+/// Files that inputs come from.
+[[nodiscard]] Json file_list(const Scenario& scenario);
+/// Every input as people write it, in both unit styles, with origin and source.
+[[nodiscard]] Json input_list(const Scenario& scenario);
+/// What each input of any side means and how it is measured, once.
+[[nodiscard]] Json declaration_list(const std::vector<ReportSide>& sides);
+/// What an input is called on the settings card.
+[[nodiscard]] Json input_labels();
+
+/// Texts of a report that hold a quantity, with the same in inch-pound units, and texts that name a key, in plain
+/// words.
+[[nodiscard]] Json inch_pound_texts(const Json& report);
+[[nodiscard]] Json plain_texts(const Json& report);
+
+/// Whether two sides are predicted and the first is one of them.
+[[nodiscard]] bool is_pair(const std::vector<ReportSide>& sides);
+/// The comparison without what the sides hold already; null for a prediction.
+[[nodiscard]] Json comparison_part(const ReportInput& input);
 
 /// UTF-8 without line breaks; text that is not UTF-8 has its bad bytes replaced.
 [[nodiscard]] std::string report_text(const Json& object);
@@ -33,6 +59,9 @@ namespace hoopfield::detail {
 /// `{"label", "metric": {"unit", "factor", "offset"}, "inch_pound": {...}}`. An amount of money has `money` besides,
 /// and as its unit what it is per ("per kg").
 [[nodiscard]] Json report_outputs();
+
+/// The number, or null where it is not finite.
+[[nodiscard]] inline Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 /// Five digits: more than any picture shows, a third of the bytes of a double written in full.
 inline constexpr int picture_digits = 5;
