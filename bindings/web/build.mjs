@@ -97,7 +97,7 @@ function literals(text) {
       else if (byte === 0x3f || byte < 0x20 || byte > 0x7e) line += "\\" + byte.toString(8).padStart(3, "0");
       else line += String.fromCharCode(byte);
     }
-    lines.push(`    "${line}",`);
+    lines.push(`    "${line}"sv,`); // with its length, which a compiler does not count again letter by letter
   }
   return lines.join("\n");
 }
@@ -114,6 +114,7 @@ writeFileSync(
 namespace hoopfield {
 
 const std::string& report_page() {
+  using namespace std::string_view_literals;
   static constexpr std::string_view parts[] = {
 ${literals(page)}
   };
