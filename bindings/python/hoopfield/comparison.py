@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, Union
 from . import _core
 from .errors import InputError
 from .film import Film
-from .result import Progress, Result, inch_pound
+from .result import Progress, ReportPage, Result, inch_pound
 from .scenario import Scenario
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ class ComparedSide:
         return f"ComparedSide({self.name!r}: {self.words or 'no draws'})"
 
 
-class Comparison:
+class Comparison(ReportPage):
     """Sides predicted and set side by side; the first is the present one.
 
     ``names``, ``results`` (None for measured and failed sides), ``sentences`` (one for each candidate), ``summary``:
@@ -198,18 +198,6 @@ class Comparison:
             pair = (None, None) if result is None else (result.scenario._core, result._core)
             sides.append((told["name"], *pair, told["message"], told["kind"] == "measured"))
         _core.write_report(os.fspath(path), sides, self._json, inch_pound(units), overwrite)
-
-    def show(self, *, units: str = "metric", open: bool = True) -> Path:
-        """Shows the page of all sides that ``report`` writes.
-
-        Returns the path of the page, an HTML file that works offline; it stays until the system clears its temporary
-        files. units: "metric" or "inch-pound", shown first. open: False only writes it. In a notebook it is displayed
-        below the cell, elsewhere in the web browser; where neither can be had, a warning names the file. Raises
-        InputError for other units and IoError when the page cannot be written; then no file is left.
-        """
-        from ._show import show
-
-        return show(lambda path: self.report(path, units=units), open)
 
     def _place(self, side: int | str) -> int:
         if isinstance(side, str):

@@ -86,7 +86,25 @@ def inch_pound(units: str) -> bool:
     return units == "inch-pound"
 
 
-class Result:
+class ReportPage:
+    """What ``report`` writes, shown."""
+
+    report: Callable[..., None]
+
+    def show(self, *, units: str = "metric", open: bool = True) -> Path:
+        """Shows the page that ``report`` writes.
+
+        Returns the path of the page, an HTML file that works offline; it stays until the system clears its temporary
+        files. units: "metric" or "inch-pound", shown first. open: False only writes it. In a notebook it is displayed
+        below the cell, elsewhere in the web browser; where neither can be had, a warning names the file. Raises
+        InputError for other units and IoError when the page cannot be written; then no file is left.
+        """
+        from ._show import show  # needs what a program that shows nothing should not load
+
+        return show(lambda path: self.report(path, units=units), open)
+
+
+class Result(ReportPage):
     """One prediction. Arrays are read-only NumPy arrays in SI units; stretch is strain.
 
     ``containment.after_storage.bottom.hoop_tension`` (N/m) and its neighbours, ``film_path``, ``span``, ``pattern``,
@@ -292,18 +310,6 @@ class Result:
         name = self.scenario.title or "Prediction"
         side = (name, self.scenario._core, self._core, "", False)
         _core.write_report(os.fspath(path), [side], "", inch_pound(units), overwrite)
-
-    def show(self, *, units: str = "metric", open: bool = True) -> Path:
-        """Shows the page that ``report`` writes.
-
-        Returns the path of the page, an HTML file that works offline; it stays until the system clears its temporary
-        files. units: "metric" or "inch-pound", shown first. open: False only writes it. In a notebook it is displayed
-        below the cell, elsewhere in the web browser; where neither can be had, a warning names the file. Raises
-        InputError for other units and IoError when the page cannot be written; then no file is left.
-        """
-        from ._show import show
-
-        return show(lambda path: self.report(path, units=units), open)
 
     @property
     def plot(self) -> ResultPlots:
