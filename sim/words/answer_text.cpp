@@ -46,8 +46,8 @@ std::string verdict_about(std::string who, const Scenario& scenario, const Resul
   text += banded_quantity(t->predicted, result, "containment." + t->at + "." + t->station + "." + t->quantity, unit);
   text += " against " + quantity(t->wanted, unit) + " wanted";
   if (t->probability)
-    text += ", reached in " + fixed(100.0 * *t->probability, 0) + " % of cases where " + fixed(100.0 * asked, 0) +
-            " % are asked for";
+    text +=
+        ", reached in " + whole_percent(*t->probability) + " of cases where " + whole_percent(asked) + " are asked for";
   const UnknownInput* u = ranked_first(result);
   if (how == Holding::open && u != nullptr)
     text += "; the band is so wide first of all because of " + unknown_words(*u);

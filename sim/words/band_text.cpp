@@ -14,8 +14,6 @@ std::optional<Band> band_of(const Result& result, const std::string& name) {
   return result.band ? result.band->band(name) : std::nullopt;
 }
 
-std::string whole_percent(double share) { return fixed(100.0 * share, 0) + " %"; }
-
 /// A number in steps of a power of ten.
 std::string stepped(double value, int power) {
   const double step = std::pow(10.0, power);

@@ -93,6 +93,8 @@ std::string duration(double seconds) {
   return trimmed(seconds) + " s";
 }
 
+std::string whole_percent(double fraction) { return fixed(fraction * 100.0, 0) + " %"; }
+
 std::string percent(double fraction) {
   const double value = fraction * 100.0;
   if (!std::isfinite(value)) return "-";
