@@ -18,8 +18,7 @@ namespace {
 
 constexpr double zero_celsius = 273.15;
 
-Json numbers(const std::vector<double>& values, double factor = 1.0, double offset = 0.0,
-             int digits = picture_digits) {
+Json numbers(const std::vector<double>& values, double factor = 1.0, double offset = 0.0, int digits = picture_digits) {
   Json list = Json::array();
   for (const double value : values) list.push_back(number(rounded(value * factor + offset, digits)));
   return list;
@@ -156,16 +155,9 @@ Json told_targets(const Scenario& scenario, const Result& r) {
 
 Json finding_rows(const Scenario& scenario, const Result& r, const ReportFigures& figures) {
   const ReportFindings& f = figures.findings;
-  std::size_t danger = 0, caution = 0, note = 0, met = 0;
-  for (const Warning& w : r.warnings) ++(w.severity == "danger" ? danger : w.severity == "caution" ? caution : note);
-  for (const TargetResult& t : r.targets) met += t.met ? 1 : 0;
   return {{"weakest_station", station_names.at(f.weakest_station)},
-          {"weakest_change", number(f.weakest_change)},
-          {"weakest_half_time_s", number(f.weakest_half_time)},
           {"strongest_face", face_names.at(f.strongest_face)},
           {"weakest_face", face_names.at(f.weakest_face)},
-          {"strongest_face_mean_N_per_m", number(f.strongest_face_mean)},
-          {"weakest_face_mean_N_per_m", number(f.weakest_face_mean)},
           {"face_difference", number(f.face_difference)},
           {"least_place_best_face", face_names.at(f.least_place_best_face)},
           {"least_place_best_N_per_m", number(f.least_place_best)},
@@ -175,11 +167,6 @@ Json finding_rows(const Scenario& scenario, const Result& r, const ReportFigures
           {"largest_zone", figures.zones.empty() ? "" : figures.zones.at(f.largest_zone).name},
           {"largest_zone_share", number(f.largest_zone_share)},
           {"stretch_given_back_percent", number(f.stretch_given_back * 100.0)},
-          {"dangers", danger},
-          {"cautions", caution},
-          {"notes", note},
-          {"targets", r.targets.size()},
-          {"targets_met", met},
           {"first_sentence", words::first_sentence(scenario, r, words::UnitStyle::metric)},
           {"stations_sentence", words::stations_sentence(scenario, r, words::UnitStyle::metric)},
           {"targets_told", told_targets(scenario, r)},

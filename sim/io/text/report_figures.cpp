@@ -206,7 +206,6 @@ class Reader {
       if (after[i].hoop_tension < after[f.weakest_station].hoop_tension) f.weakest_station = i;
     const double end = r_.end.stations[f.weakest_station].hoop_tension;
     f.weakest_change = end > 0.0 ? after[f.weakest_station].hoop_tension / end - 1.0 : nan;
-    find_half_time(f);
     find_faces(f);
     const StationFigure& middle = out_.stations[1];
     f.build_up_loss = !middle.as_laid.empty() && middle.as_laid.back() > 0.0
@@ -218,18 +217,6 @@ class Reader {
       if (out_.zones[z].mass > out_.zones[f.largest_zone].mass) f.largest_zone = z;
     if (!out_.zones.empty()) f.largest_zone_share = out_.zones[f.largest_zone].mass / r_.film.mass;
     f.stretch_given_back = 1.0 + s_.delivery.prestretch - r_.film_path.stretch_on_load;
-  }
-
-  void find_half_time(ReportFindings& f) const {
-    f.weakest_half_time = nan;
-    const std::vector<double>& values = out_.stations[f.weakest_station].over_time;
-    if (values.size() < 2 || !(values.back() < values.front() * (1.0 - 1e-3))) return;
-    const double half = 0.5 * (values.front() + values.back());
-    for (std::size_t t = 0; t < values.size(); ++t)
-      if (values[t] <= half) {
-        f.weakest_half_time = r_.time[t];
-        return;
-      }
   }
 
   void find_faces(ReportFindings& f) const {

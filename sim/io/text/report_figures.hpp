@@ -52,11 +52,9 @@ struct ZoneFigure {
 
 /// What a title says about a picture, computed from the same numbers.
 struct ReportFindings {
-  std::size_t weakest_station = 0;  ///< least hoop tension after storage
-  double weakest_change = 0.0;      ///< hoop tension there after storage over end of wrapping, minus 1
-  double weakest_half_time =
-      0.0;  ///< s, first time kept at which half of the loss there had happened; NaN when nothing is lost
-  std::size_t strongest_face = 0, weakest_face = 0;           ///< by mean over the height after storage
+  std::size_t weakest_station = 0;                   ///< least hoop tension after storage
+  double weakest_change = 0.0;                       ///< hoop tension there after storage over end of wrapping, minus 1
+  std::size_t strongest_face = 0, weakest_face = 0;  ///< by mean over the height after storage
   double strongest_face_mean = 0.0, weakest_face_mean = 0.0;  ///< N/m
   double face_difference = 0.0;                               ///< weakest over strongest mean, minus 1
   std::size_t least_place_best_face = 0;  ///< holds most at the height where hoop tension is least after storage
