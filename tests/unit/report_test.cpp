@@ -443,8 +443,9 @@ TEST_CASE("report data: what the draws say of a difference is kept for the title
       "difference_band": {"p05": -30.0, "p50": -12.0, "p95": 4.0}},
     "containment.end.top.pull_force_N": {"difference": 1.0, "ratio": 1.1},
     "film.mass_kg": {"difference": 0.02, "ratio": 1.1}})");
-  const Json told = detail::told_differences(against);
-  CHECK(told.size() == 2);
+  const Json told = detail::shown_differences(against, Json());
+  CHECK(told.size() == 3);
+  CHECK(detail::shown_differences(against, "film.mass_kg").size() == 1);
   const Json& top = told.at("containment.end.top.hoop_tension_N_per_m");
   CHECK(top.at("size") == 12.5);
   CHECK(top.at("words") == "not distinguishable");
@@ -452,6 +453,8 @@ TEST_CASE("report data: what the draws say of a difference is kept for the title
   CHECK(top.at("high") == 4.0);
   CHECK(told.at("film.mass_kg").at("difference") == 0.02);
   CHECK_FALSE(told.at("film.mass_kg").contains("words"));
+  CHECK(told.at("film.mass_kg").at("low").is_null());
+  CHECK(told.at("film.mass_kg").at("change").get<double>() == Approx(0.1));
 }
 
 TEST_CASE("JSON inside a script element cannot end it") {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The answer in words: the sentences that the command prints first, too.
-import {areDrawn, done, has, label, list, many, num, type Side, sides, text} from "./data";
+import {done, has, label, list, many, num, type Side, sides, text} from "./data";
 import {type Child, h, q, say} from "./dom";
 
 const finding = (side: Side, name: string): string => `${side.place}/detail/findings/${name}`;
@@ -61,7 +61,6 @@ function verdicts(present: Side, others: Side[]): Child {
     present.measured
       ? h("p", {class: "answer"}, "The present wrap is known from readings.")
       : h("p", {class: "answer"}, manyVersus(present, others)),
-    areDrawn ? null : others.slice(0, 2).map(sentence),
   ];
 }
 

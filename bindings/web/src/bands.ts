@@ -25,7 +25,7 @@ export const banded = (side: Side, name: string, value: string): Banded => ({
 /** The number with its band on a line of its own: "550" and "480 to 620" below; without draws the number alone. */
 export function withBand(number: Banded, kind: Kind, bare = true): Child {
   const width = widthOf(number);
-  const value = q(number.value, kind, bare, 3, width);
+  const value = known(number, kind, bare);
   if (!has(number.low)) return value;
   return [
     value,
@@ -34,19 +34,20 @@ export function withBand(number: Banded, kind: Kind, bare = true): Child {
 }
 
 /** The number alone, to the digits that its band leaves. */
-export const known = (number: Banded, kind: Kind): Child => q(number.value, kind, true, 3, widthOf(number));
+export const known = (number: Banded, kind: Kind, bare = true): Child =>
+  q(number.value, kind, bare, 3, widthOf(number));
 
 /** The same on one line: "550 N/m (480 to 620)". */
 export function inLine(number: Banded, kind: Kind): Child {
   const width = widthOf(number);
-  const value = q(number.value, kind, false, 3, width);
+  const value = known(number, kind, false);
   if (!has(number.low)) return value;
   return [value, " (", q(number.low, kind, true, 3, width), " to ", q(number.high, kind, true, 3, width), ")"];
 }
 
 /** A candidate against the present wrap in the containment that the comparison is judged by. */
 export function verdictCell(side: Side): Child {
-  const place = `comparison/sides/${side.index}/versus`;
+  const place = `comparison/sides/${side.index}/against_present/${text("comparison/measures/containment")}`;
   if (!has(`${place}/words`)) return h("span", {class: "none"}, "\u2013");
   const range = [q(`${place}/low_change`, "change", true), " to ", q(`${place}/high_change`, "change"), ""];
   const told = text(`${place}/words`) === "not distinguishable";

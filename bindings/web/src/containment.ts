@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Containment in full: every station of every wrap, on the screen at the moment chosen, on paper at all of them.
-import {done, num, text} from "./data";
+import {done, isStored, text} from "./data";
 import {h, q, say, section} from "./dom";
 import {moments} from "./moment";
 import {momentTable} from "./stations";
@@ -11,7 +11,7 @@ export function containment(): HTMLElement {
     "Containment at the stations",
     done.map((side) =>
       moments
-        .filter(([moment]) => moment === "end" || (num(`${side.place}/detail/storage_s`) ?? 0) > 0)
+        .filter(([moment]) => moment === "end" || isStored(side))
         .map(([moment]) => h("div", {class: "at-moment", "data-moment": moment}, momentTable(side, moment))),
     ),
     done

@@ -3,6 +3,7 @@
 
 export type Value = number | string | boolean | null | Value[] | {[key: string]: Value};
 export type Station = "top" | "middle" | "bottom";
+export type Moment = "end" | "weakest" | "after_storage";
 export type Face = "front" | "left" | "back" | "right";
 export const stations: Station[] = ["top", "middle", "bottom"];
 export const faces: Face[] = ["front", "left", "back", "right"];
@@ -123,3 +124,15 @@ export function short(name: string, most = 60): string {
   return letters.length <= most ? name : letters.slice(0, most - 1).join("") + "\u2026";
 }
 export const label = (side: Side): string => short(side.name) || `side ${side.index + 1}`;
+
+/** Where a station of a side stands at a moment. */
+export const containmentOf = (side: Side, moment: Moment, station: string): string =>
+  `${side.place}/summary/containment/${moment}/${station}`;
+export const isStored = (side: Side): boolean => (num(`${side.place}/detail/storage_s`) ?? 0) > 0;
+export const anyStored: boolean = done.some(isStored);
+/** Where the target of a station stands; undefined where none is set. */
+export function targetOf(side: Side, station: string): string | undefined {
+  const targets = `${side.place}/summary/targets`;
+  const found = list(targets).findIndex((_, i) => text(`${targets}/${i}/station`) === station);
+  return found < 0 ? undefined : `${targets}/${found}`;
+}

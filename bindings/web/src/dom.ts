@@ -56,6 +56,9 @@ export const isNamed = (side: Side): boolean => text(currencyPlace(side)) !== ""
 export const currency = (side: Side): Child =>
   isNamed(side) ? h("bdi", {"data-words": currencyPlace(side)}, text(currencyPlace(side))) : "\u00a4";
 
+/** The currency before an amount of money; nothing before any other number. */
+export const sign = (side: Side, kind: Kind): Child => (isMoney(kind) ? [currency(side), "\u00a0"] : "");
+
 /** The unit of a column. */
 export function unit(kind: Kind): Child {
   const {metric, "inch-pound": inchPound} = kinds[kind];
@@ -170,4 +173,27 @@ export function folded(summary: Child, make: () => Child, onPaper = false): HTML
     addEventListener("afterprint", () => details.toggleAttribute("open", opened));
   }
   return details;
+}
+
+/** One of a few values, chosen by the reader; a copy saved from the browser keeps the choice. */
+export function choice(
+  legend: string,
+  name: string,
+  options: [string, string][],
+  chosen: () => string | undefined,
+  choose: (value: string) => void,
+): HTMLElement {
+  const field = h(
+    "fieldset",
+    {},
+    h("legend", {}, legend),
+    options.map(([value, words]) =>
+      h("label", {}, h("input", {type: "radio", name, value, checked: value === chosen()}), words),
+    ),
+  );
+  field.addEventListener("change", (event) => {
+    choose((event.target as HTMLInputElement).value);
+    for (const input of field.querySelectorAll("input")) input.toggleAttribute("checked", input.value === chosen());
+  });
+  return field;
 }

@@ -3,7 +3,7 @@
 import * as Plot from "@observablehq/plot";
 import {axis, drawing, figure, ink, shown} from "./chart";
 import {areDrawn, has, label, list, num, quantityWords, short, type Side, sides, text} from "./data";
-import {type Child, currency, h, q, table, unit} from "./dom";
+import {type Child, currency, h, q, sign, table, unit} from "./dom";
 import {isMoney, type Kind} from "./units";
 import {compared, kindOf, names, order, own} from "./wraps";
 
@@ -159,7 +159,7 @@ export function dominance(): Child {
         points.map((side) => [
           [order(side.index), " ", label(side)],
           q(compared(side, containment), kindOf(containment), true),
-          [isMoney(kindOf(cost)) ? [currency(side), "\u00a0"] : "", q(compared(side, cost), kindOf(cost), true)],
+          [sign(side, kindOf(cost)), q(compared(side, cost), kindOf(cost), true)],
           names(`${own(side)}/dominates`),
           names(`${own(side)}/dominated_by`),
         ]),

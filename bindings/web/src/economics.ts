@@ -15,8 +15,8 @@ import {
   text,
   whatIsMissing,
 } from "./data";
-import {type Child, currency, h, isNamed, q, say, section, table} from "./dom";
-import {isMoney, type Kind} from "./units";
+import {type Child, h, isNamed, q, say, section, sign, table} from "./dom";
+import type {Kind} from "./units";
 
 /** A number below summary/cost; its words and units are those the program declares. */
 interface Step {
@@ -67,7 +67,7 @@ const place = (side: Side, key: string): string => `${side.place}/summary/cost/$
 function amount(side: Side, step: Step): Child {
   if (!predicted(side)) return whatIsMissing(side);
   if (!has(place(side, step.key))) return h("span", {class: "none"}, "not given");
-  const money = isMoney(kindOf(step)) ? [currency(side), "\u00a0"] : "";
+  const money = sign(side, kindOf(step));
   const all = step.key === "year/loads" ? 9 : digits; // a number somebody gave
   const span = step.high && has(place(side, step.high)) && num(place(side, step.key)) !== num(place(side, step.high));
   const low = q(place(side, step.key), kindOf(step), Boolean(span), all);

@@ -2,14 +2,15 @@
 // The first sheet: what is asked, what holds, what is saved, what to set and read, and what may go wrong.
 import {answer} from "./answer";
 import {withBand} from "./bands";
-import {done, has, label, many, num, outputWords, type Side, sides, stations, text} from "./data";
-import {brief, type Child, currency, h, q, say, section, table, unit} from "./dom";
+import {done, has, label, many, num, outputWords, type Side, sides, text} from "./data";
+import {brief, type Child, h, q, say, section, sign, table, unit} from "./dom";
 import {canBeDrawn, loadFigures} from "./load_figure";
 import {atMoment, chosen} from "./moment";
 import {risks} from "./risks";
 import {firstSettings, readings} from "./settings";
 import {changeOf, stationTable, wrapTable} from "./stations";
-import {isMoney, type Kind} from "./units";
+import type {Kind} from "./units";
+import {compared} from "./wraps";
 
 /** Who wrapped where, for whom, when: what `[report]` gives. */
 function about(): Child {
@@ -98,8 +99,6 @@ const amounts: Amount[] = [
     kind: "output:cost/year/co2e_low_kg",
   },
 ];
-
-const sign = (side: Side, kind: Kind): Child => (isMoney(kind) ? [currency(side), "\u00a0"] : "");
 
 function amountOf(side: Side, {load, kind}: Amount): Child {
   const place = `${side.place}/summary/${load}`;
@@ -203,8 +202,8 @@ const signOff = (): Child =>
 function drawings(): Child {
   const [first, ...others] = done.filter(canBeDrawn);
   if (!first) return null;
-  const held = (side: Side): number =>
-    Math.min(...stations.map((s) => num(`${side.place}/summary/containment/weakest/${s}/hoop_tension_N_per_m`) ?? 0));
+  const least = "containment.weakest.least_station.hoop_tension_N_per_m";
+  const held = (side: Side): number => num(compared(side, least)) ?? 0;
   const best = others.sort((a, b) => held(b) - held(a))[0];
   return h("div", {id: "load"}, loadFigures(best ? [first, best] : [first], chosen()));
 }

@@ -136,7 +136,7 @@ function copyOf(child: Child): Child {
 }
 
 /** A frame that says when its table reaches beyond it. */
-export function hinted(frame: HTMLElement): HTMLElement {
+function hinted(frame: HTMLElement): HTMLElement {
   const hint = h(
     "p",
     {class: "quiet sideways no-print", hidden: true},

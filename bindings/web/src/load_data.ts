@@ -1,38 +1,41 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The loads of the page's data as objects that can be drawn, all of them on one scale.
 import {styleNow} from "./chart";
-import {at, done, label, list, many, num, nums, type Side, stations, text} from "./data";
+import {
+  at,
+  containmentOf,
+  done,
+  label,
+  many,
+  type Moment,
+  num,
+  nums,
+  type Side,
+  stations,
+  targetOf,
+  text,
+} from "./data";
 import {type ByFace, type DrawnLoad, type DrawnStation, extremes, loadFaces} from "./load_object";
+import {inWords, moments} from "./moment";
 import {words} from "./units";
 
-export type Moment = "end" | "weakest" | "after_storage";
-export const moments: Moment[] = ["end", "weakest", "after_storage"];
-export const inWords: {[moment in Moment]: string} = {
-  end: "when wrapping ends",
-  weakest: "weakest in storage",
-  after_storage: "after storage",
-};
 /** Height of a pallet in the picture, m; no input says it, so no number is given for it. */
 const nominalPallet = 0.14;
 
 export const heightsOf = (side: Side, name: string): string => `${side.place}/detail/over_height/${name}`;
 export const tensionOf = (side: Side, moment: Moment): string => heightsOf(side, `${moment}_N_per_m`);
 const drawingOf = (side: Side, name: string): number => num(`${side.place}/detail/drawing/${name}`) ?? 0;
-export const stationOf = (side: Side, moment: Moment, station: string): string =>
-  `${side.place}/summary/containment/${moment}/${station}`;
 
 const byFace = (place: string): ByFace =>
   Object.fromEntries(loadFaces.map((face) => [face, nums(`${place}/${face}`)])) as ByFace;
 
 /** What a target asks of a station at this moment. */
 function wanted(side: Side, moment: Moment, station: string): string | undefined {
-  const targets = `${side.place}/summary/targets`;
-  const found = list(targets).findIndex(
-    (_, i) => text(`${targets}/${i}/station`) === station && text(`${targets}/${i}/at`) === moment,
-  );
-  const value = num(`${targets}/${found}/wanted`);
+  const target = targetOf(side, station);
+  if (target === undefined || text(`${target}/at`) !== moment) return undefined;
+  const value = num(`${target}/wanted`);
   if (value === null) return undefined;
-  return text(`${targets}/${found}/quantity`) === "pull_force"
+  return text(`${target}/quantity`) === "pull_force"
     ? `${words(value, "force", styleNow())} pull`
     : words(value, "tension", styleNow());
 }
@@ -40,8 +43,8 @@ function wanted(side: Side, moment: Moment, station: string): string | undefined
 function stationsOf(side: Side, moment: Moment): DrawnStation[] {
   return stations.map((name) => ({
     name,
-    height: num(`${stationOf(side, moment, name)}/height_m`) ?? NaN,
-    tension: num(`${stationOf(side, moment, name)}/hoop_tension_N_per_m`) ?? NaN,
+    height: num(`${containmentOf(side, moment, name)}/height_m`) ?? NaN,
+    tension: num(`${containmentOf(side, moment, name)}/hoop_tension_N_per_m`) ?? NaN,
     wanted: wanted(side, moment, name),
   }));
 }
@@ -69,7 +72,7 @@ let common: {scale: [number, number]; mostLayers: number} | undefined;
 /** Least and greatest tension of film, and most layers, of all sides and moments. */
 function shared(): {scale: [number, number]; mostLayers: number} {
   if (common) return common;
-  const loads = done.flatMap((side) => moments.map((moment) => onScale(side, moment, [0, 1], 1)));
+  const loads = done.flatMap((side) => moments.map(([moment]) => onScale(side, moment, [0, 1], 1)));
   const found = loads.map(extremes).flatMap((ends) => (ends ? [ends] : []));
   const all = found.flatMap(({least, greatest}) => [least.tension, greatest.tension]);
   const layers = loads.flatMap((load) => loadFaces.flatMap((face) => load.layers[face].filter(Number.isFinite)));

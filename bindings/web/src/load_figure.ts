@@ -1,16 +1,30 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The drawing of a side's load on the page: drawn anew for another moment, other units, width and paper.
 import {shown, styleNow} from "./chart";
-import {capital, faces, label, list, many, num, outputName, type Side, stations, text} from "./data";
+import {
+  capital,
+  containmentOf,
+  faces,
+  label,
+  list,
+  many,
+  type Moment,
+  num,
+  outputName,
+  type Side,
+  stations,
+  text,
+} from "./data";
 import {brief, type Child, folded, h, q, table, unit} from "./dom";
-import {drawn, heightsOf, inWords, type Moment, stationOf, tensionOf} from "./load_data";
+import {drawn, heightsOf, tensionOf} from "./load_data";
 import {type DrawingFormat, type DrawnLoad, loadDrawing, scaleDrawing, unrolledDrawing} from "./load_drawing";
 import {bareKey, layersKey, type LoadKey, looseKey} from "./load_keys";
 import {extremes, type Place} from "./load_object";
 import {isOutOfScale} from "./load_solid";
+import {inWords} from "./moment";
 import {kinds, readable} from "./units";
 
-export {canBeDrawn, type Moment} from "./load_data";
+export {canBeDrawn} from "./load_data";
 
 function format(frame: HTMLElement, height: number, widest: number): DrawingFormat {
   return {
@@ -83,7 +97,7 @@ function numbers(side: Side, moment: Moment): Child {
       ],
       [
         ...stations.map((station) => {
-          const place = stationOf(side, moment, station);
+          const place = containmentOf(side, moment, station);
           return [
             station,
             q(`${place}/height_m`, "place", true),

@@ -91,7 +91,7 @@ export function extremes(load: DrawnLoad): {least: Place; greatest: Place} | und
 /** A number with its unit. */
 export const tensionWords = (value: number, format: DrawingFormat): string =>
   `${format.number(format.tension(value))}\u00a0${format.tensionUnit}`;
-export const sizeWords = (value: number, format: DrawingFormat): string =>
+const sizeWords = (value: number, format: DrawingFormat): string =>
   `${format.number(format.size(value))}\u00a0${format.sizeUnit}`;
 
 /** What the drawing says, for those who do not see it. */

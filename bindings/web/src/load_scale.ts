@@ -7,7 +7,7 @@ import {svg, textWidth} from "./load_svg";
  * From straw through green to indigo. Lightness falls in equal steps, so that order is kept in grey and for every kind
  * of colour vision. One row for each number of steps.
  */
-export const ramps: {[count: number]: string[]} = {
+const ramps: {[count: number]: string[]} = {
   5: ["#faeeb3", "#7acf8e", "#009c99", "#006284", "#222d4d"],
   6: ["#faeeb3", "#98d68f", "#11b498", "#008493", "#005781", "#222d4d"],
   7: ["#faeeb3", "#abdb91", "#3ec293", "#009c99", "#00758d", "#054f7c", "#222d4d"],
@@ -31,7 +31,7 @@ const sizes = [
 const forFew = 3; // rows that six or seven steps are worth against five
 
 /** Round bounds of five to seven steps that hold a range. */
-export function roundBounds(low: number, high: number): number[] {
+function roundBounds(low: number, high: number): number[] {
   const middle = Math.abs(low + high) / 2 || 1;
   if (!(high - low > 1e-3 * middle)) [low, high] = [low - 0.02 * middle, high + 0.02 * middle];
   const power = 10 ** Math.floor(Math.log10((high - low) / most));

@@ -8,7 +8,7 @@ const azimuth = (40 * Math.PI) / 180, // of the eye, from the front towards the 
 const flattest = 0.16; // of the greatest measure: what is less is drawn larger
 
 /** Length, width and height as drawn. A load far flatter or narrower than others would not be seen. */
-export function drawnMeasures(load: {length: number; width: number; height: number}): [number, number, number] {
+function drawnMeasures(load: {length: number; width: number; height: number}): [number, number, number] {
   const greatest = Math.max(load.length, load.width, load.height);
   return [load.length, load.width, load.height].map((v) => Math.max(v, flattest * greatest)) as [
     number,

@@ -3,7 +3,7 @@
 import {comparedSides} from "./compared";
 import {redrawAll} from "./chart";
 import {containment} from "./containment";
-import {h, section} from "./dom";
+import {choice, h, section} from "./dom";
 import {cost, yearly} from "./economics";
 import {firstSheet, header} from "./first_sheet";
 import {momentChoice} from "./moment";
@@ -19,28 +19,19 @@ function setUnits(units: string): void {
   redrawAll();
 }
 
-/** The file says which units come first (its data-units attribute); a copy saved from the browser keeps the choice. */
-function unitsChoice(): HTMLElement {
-  const choices = [
-    ["metric", "metric"],
-    ["inch-pound", "inch-pound"],
-    ["both", "side by side"],
-  ];
-  const field = h(
-    "fieldset",
-    {},
-    h("legend", {}, "Units"),
-    choices.map(([value, words]) =>
-      h("label", {}, h("input", {type: "radio", name: "units", value, checked: root.dataset.units === value}), words),
-    ),
+/** The file says which units come first (its data-units attribute). */
+const unitsChoice = (): HTMLElement =>
+  choice(
+    "Units",
+    "units",
+    [
+      ["metric", "metric"],
+      ["inch-pound", "inch-pound"],
+      ["both", "side by side"],
+    ],
+    () => root.dataset.units,
+    setUnits,
   );
-  field.addEventListener("change", (event) => {
-    setUnits((event.target as HTMLInputElement).value);
-    for (const input of field.querySelectorAll("input"))
-      input.toggleAttribute("checked", input.value === root.dataset.units);
-  });
-  return field;
-}
 
 /** Paper gets the appendix by choice. */
 function appendixChoice(): HTMLElement {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Which pictures carry a finding and stand on the sheets of the report, and which stand in the appendix.
 import {figure, type Picture} from "./chart";
-import {done, has, num, type Side, sides} from "./data";
+import {anyStored, done, has, type Side, sides} from "./data";
 import {type Child, h} from "./dom";
 import {buildUp, losesFilm, noBuildUp} from "./pictures/build_up";
 import {facesDiffer} from "./pictures/face_words";
@@ -29,9 +29,7 @@ export function mainPictures(): HTMLElement[] {
     ];
   return [
     ...drawn([overHeight(), overTime(), facesMatter ? faceProfiles() : null, buildUpMatters ? buildUp() : null]),
-    ...(done.some((side) => (num(`${side.place}/detail/storage_s`) ?? 0) > 0)
-      ? []
-      : [told("No storage is set, so nothing is drawn over time.")]),
+    ...(anyStored ? [] : [told("No storage is set, so nothing is drawn over time.")]),
   ];
 }
 

@@ -44,7 +44,8 @@ function all(): Risk[] {
       place: `${side.place}/detail/findings/largest_unknown`,
       whose: [] as Side[],
     }));
-  const of = (severity: string): Risk[] => warned().filter((risk) => risk.severity === severity);
+  const told = warned();
+  const of = (severity: string): Risk[] => told.filter((risk) => risk.severity === severity);
   return [...of("danger"), ...failed, ...unknown, ...of("caution")];
 }
 

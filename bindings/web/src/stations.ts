@@ -1,13 +1,16 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // What the film holds at top, middle and bottom: at every moment, candidate beside present, against the target.
-import {banded, inLine, known, withBand} from "./bands";
+import {type Banded, banded, inLine, known, withBand} from "./bands";
 import {
+  anyStored,
   capital,
+  containmentOf,
   done,
   has,
   label,
   list,
   many,
+  type Moment,
   num,
   outputName,
   outputWords,
@@ -15,10 +18,11 @@ import {
   sides,
   type Station,
   stations,
+  targetOf,
   text,
 } from "./data";
-import {type Child, currency, h, q, table, unit} from "./dom";
-import {chosen, type Moment} from "./moment";
+import {type Child, h, q, sign, table, unit} from "./dom";
+import {chosen, inWords} from "./moment";
 import type {Kind} from "./units";
 
 export interface Judged {
@@ -45,7 +49,7 @@ export function judged(): Judged {
 const none = (words = "\u2013"): HTMLElement => h("span", {class: "none"}, words);
 const nameOf = (moment: Moment, station: string, q_: Judged): string => `containment.${moment}.${station}.${q_.key}`;
 const placeOf = (side: Side, moment: Moment, station: string, key: string): string =>
-  `${side.place}/summary/containment/${moment}/${station}/${key}`;
+  `${containmentOf(side, moment, station)}/${key}`;
 
 /** A number of a side with its band; of a measured side the mean of its readings. */
 export function held(side: Side, moment: Moment, station: Station, q_: Judged, show = withBand): Child {
@@ -79,20 +83,23 @@ function weakestTogether(shown: Side[]): boolean {
   return new Set(times).size === 1;
 }
 
+const changeAt = (place: string): Banded => ({
+  value: `${place}/change`,
+  low: `${place}/low_change`,
+  high: `${place}/high_change`,
+});
+
 /** By how much a candidate differs from the present wrap, to the digits its band leaves. */
 export function changeOf(side: Side, name: string): Child {
-  const place = `comparison/sides/${side.index}/changes/${name}`;
-  const low = num(`${place}/low_change`),
-    high = num(`${place}/high_change`);
-  if (!has(`${place}/change`)) return "";
-  return q(`${place}/change`, "change", false, 3, low === null || high === null ? 0 : high - low);
+  const place = `comparison/sides/${side.index}/against_present/${name}`;
+  return has(`${place}/change`) ? known(changeAt(place), "change", false) : "";
 }
 
 /** A candidate against the present wrap, with the ends between which the change lies nine times in ten. */
 export function changed(side: Side, name: string, show = withBand): Child {
-  const place = `comparison/sides/${side.index}/changes/${name}`;
+  const place = `comparison/sides/${side.index}/against_present/${name}`;
   if (!has(`${place}/change`)) return none();
-  return show({value: `${place}/change`, low: `${place}/low_change`, high: `${place}/high_change`}, "change", false);
+  return show(changeAt(place), "change", false);
 }
 
 const whole = 0.2; // a width that leaves whole per cents
@@ -105,18 +112,15 @@ function verdict(place: string): HTMLElement {
 
 /** What is held at the moment of the target, what is wanted, and whether it is met. */
 export function target(side: Side, station: Station): Child {
-  const found = list(`${side.place}/summary/targets`).findIndex(
-    (_, i) => text(`${side.place}/summary/targets/${i}/station`) === station,
-  );
-  if (found < 0) return none("none set");
-  const place = `${side.place}/summary/targets/${found}`;
+  const place = targetOf(side, station);
+  if (place === undefined) return none("none set");
   const kind = text(`${place}/unit`) === "N" ? "force" : "tension";
   const chance = has(`${place}/probability`) ? [" in ", q(`${place}/probability`, "share", false, 3, whole)] : "";
   return [
     q(`${place}/predicted`, kind, true),
     " of ",
     q(`${place}/wanted`, kind),
-    h("span", {class: "band"}, verdict(`${side.place}/detail/findings/targets_told/${found}`), chance),
+    h("span", {class: "band"}, verdict(place.replace("/summary/targets/", "/detail/findings/targets_told/")), chance),
   ];
 }
 
@@ -143,11 +147,10 @@ export function stationTable(): HTMLElement {
   const q_ = judged();
   const shown = sides.slice(0, 2);
   const pair = shown.length === 2;
-  const stored = done.some((side) => (num(`${side.place}/detail/storage_s`) ?? 0) > 0);
-  const together = stored && weakestTogether(shown);
+  const together = anyStored && weakestTogether(shown);
   const whose = (side: Side): Child => (pair ? [", ", label(side)] : "");
   const columns: Cell[] = shown.map((side) => ({head: ["Wrapped", whose(side)], of: (s) => held(side, "end", s, q_)}));
-  if (stored)
+  if (anyStored)
     for (const side of shown)
       columns.push({
         head: ["Weakest in storage", whose(side)],
@@ -156,7 +159,7 @@ export function stationTable(): HTMLElement {
   if (pair)
     columns.push({
       head: "Difference of the weakest",
-      of: (s) => changed(shown[1], nameOf(stored ? "weakest" : "end", s, q_)),
+      of: (s) => changed(shown[1], nameOf(anyStored ? "weakest" : "end", s, q_)),
     });
   if (isTargeted()) {
     const judgedSides = pair && !sameTargets() ? shown : [done[done.length - 1]];
@@ -204,7 +207,7 @@ export function wrapTable(): HTMLElement {
       head: capital(outputName("cost/per_load")),
       of: (side) =>
         has(`${side.place}/summary/cost/per_load`)
-          ? [currency(side), "\u00a0", q(`${side.place}/summary/cost/per_load`, "money")]
+          ? [sign(side, "money"), q(`${side.place}/summary/cost/per_load`, "money")]
           : none(),
     });
   return table(
@@ -226,9 +229,8 @@ export function momentTable(side: Side, moment: Moment): HTMLElement {
     [hoop.key, hoop.kind, hoop.name],
     [pull.key, pull.kind, pull.name],
   ];
-  const named = moment === "end" ? "when wrapping ends" : moment === "weakest" ? "weakest in storage" : "after storage";
   return table(
-    [many ? [label(side), ", "] : "", named],
+    [many ? [label(side), ", "] : "", inWords[moment]],
     [
       {head: "Station"},
       {head: ["Height", unit("height")], numeric: true},

@@ -55,6 +55,13 @@ const rounded = (size: number, most: number): number => {
   return unit > 1 ? Math.round(size / unit) * unit : size;
 };
 
+/** Digits in print: a true minus, thousands set apart by a narrow space. */
+function printed(digits: string, negative: boolean): string {
+  const [whole, rest] = digits.split(".");
+  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
+  return (negative ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
+}
+
 /**
  * Three digits that matter, whole numbers from 100 up, never more than four digits unless more are asked for;
  * thousands set apart by a narrow space; no exponent above 1e-6.
@@ -69,9 +76,7 @@ export function readable(value: number, digits = 3): string {
   if (Number(size.toFixed(decimals)) >= 10 ** (power + 1)) decimals = Math.max(0, decimals - 1);
   let words = size.toFixed(decimals);
   if (words.includes(".")) words = words.replace(/\.?0+$/, "");
-  const [whole, rest] = words.split(".");
-  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
-  return (value < 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
+  return printed(words, value < 0);
 }
 
 /** Seconds as people say them. */
@@ -87,9 +92,7 @@ export function duration(seconds: number): string {
 export function money(value: number): string {
   const size = value === 0 ? 0 : rounded(Math.abs(value), 4);
   const decimals = size >= 100 ? 0 : size < 0.005 ? 4 : size < 1 ? 3 : 2;
-  const [whole, rest] = size.toFixed(decimals).split(".");
-  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
-  return (value < 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
+  return printed(size.toFixed(decimals), value < 0);
 }
 
 export function convert(value: number, kind: Kind, style: Style): number {
@@ -102,9 +105,7 @@ function stepped(value: number, width: number): string {
   const power = Math.floor(Math.log10(Math.abs(width) / 20));
   const step = 10 ** power;
   const size = Math.abs(Math.round(value / step) * step);
-  const [whole, rest] = size.toFixed(Math.max(0, -power)).split(".");
-  const grouped = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202f") : whole;
-  return (value < 0 && size > 0 ? "\u2212" : "") + grouped + (rest ? "." + rest : "");
+  return printed(size.toFixed(Math.max(0, -power)), value < 0 && size > 0);
 }
 
 /** `width` is that of the band of the number, as the JSON object has it; 0 where there is none. */

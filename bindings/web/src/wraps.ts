@@ -2,10 +2,10 @@
 // The numbers of all wraps. Two or three stand in columns, a candidate beside the present one with the difference; more
 // of them stand in rows.
 import {verdictCell} from "./bands";
-import {has, label, list, num, type Side, sides, text, whatIsMissing} from "./data";
-import {type Child, currency, h, q, say} from "./dom";
+import {has, label, list, many, num, short, type Side, sides, text, whatIsMissing} from "./data";
+import {type Child, h, q, say, sign} from "./dom";
 import {type Head, headed, lines, quantityHead, quantityLine} from "./heads";
-import {isMoney, type Kind} from "./units";
+import type {Kind} from "./units";
 
 export const own = (side: Side): string => `comparison/sides/${side.index}`;
 export const compared = (side: Side, name: string): string => `${own(side)}/numbers/${name}`;
@@ -66,7 +66,7 @@ function cell(side: Side, name: string, kind: Kind): Child {
   const place = compared(side, name);
   if (!has(place)) return nothing();
   if (name.startsWith("cost.break_even") && (num(place) ?? 0) < 0) return "none: roll changes alone cost more";
-  return [isMoney(kind) ? [currency(side), "\u00a0"] : "", q(place, kind, true)];
+  return [sign(side, kind), q(place, kind, true)];
 }
 
 const role = (side: Side): string =>
@@ -105,10 +105,9 @@ function signed(place: string, kind: Kind): Child {
 function difference(side: Side, name: string, kind: Kind): Child {
   const place = `${own(side)}/against_present/${name}`;
   if (!has(place)) return nothing();
-  const money = isMoney(kind) ? [currency(side), "\u00a0"] : "";
   const shares = kind !== "percent" && !kind.endsWith("_percent") && kind !== "count";
   return [
-    h("span", {class: "q"}, money, signed(`${place}/difference`, kind)),
+    h("span", {class: "q"}, sign(side, kind), signed(`${place}/difference`, kind)),
     shares && has(`${place}/change`)
       ? [" ", h("span", {class: "q"}, "(", q(`${place}/change`, "change", false, 2), ")")]
       : "",
@@ -123,7 +122,7 @@ function sideHead(side: Side): Head {
   const what = side.index === 0 ? "Present" : sides.length > 2 ? ["Candidate ", order(side.index)] : "Candidate";
   const name = label(side);
   const plain = name === "present" || name === "candidate";
-  const cut = [...name].length > 22 ? [...name].slice(0, 21).join("") + "\u2026" : name;
+  const cut = short(name, 22);
   const about = side.failed ? "not computed" : side.measured ? "measured" : "";
   const second = plain ? about : [h("bdi", {"data-words": `${side.place}/name`}, cut), about ? `, ${about}` : ""];
   return {
@@ -178,12 +177,14 @@ function inColumns(caption: Child, columns: Columns, beaten: boolean): Child {
   return headed(caption, heads, rows, false);
 }
 
-/** Of few wraps the data hold the differences. */
-const few = sides.length > 1 && has(`${own(sides[1])}/against_present`);
+/** Few wraps stand beside each other with their differences. */
+const few = many && sides.length <= 3;
 
 /** Every wrap with what it holds, what it costs and how it is made. */
 export function overview(): Child {
-  const drawn = sides.some((side) => has(`${own(side)}/versus/words`));
+  const drawn = sides.some((side) =>
+    has(`${own(side)}/against_present/${text("comparison/measures/containment")}/words`),
+  );
   const against: Head = {
     words: lines("Holds, against", "the present"),
     meaning: "More, less or not to be told apart, with the range of nine draws in ten over what is uncertain",

@@ -94,22 +94,37 @@ Json picture_differences(const Json& present, const Json& candidate) {
   return json;
 }
 
-Json told_differences(const Json& against_present) {
-  Json json = Json::object();
-  for (const auto& [name, found] : against_present.items()) {
-    const bool tension = name.starts_with("containment.") && name.ends_with(".hoop_tension_N_per_m") &&
-                         name.find("least_station") == std::string::npos;
-    if (!tension && name != "film.mass_kg") continue;
-    const double difference = found.at("difference").get<double>();
-    json[name] = {{"difference", difference}, {"size", std::abs(difference)}};
-    if (!found.contains("words")) continue;
-    std::string words = found.at("words");
-    std::replace(words.begin(), words.end(), '_', ' ');
-    json[name]["words"] = std::move(words);
-    json[name]["low"] = found.at("difference_band").at("p05");
-    json[name]["high"] = found.at("difference_band").at("p95");
-  }
-  return json;
+namespace {
+
+/// An end of a band of a ratio as a change: 0.9 is a tenth less.
+Json change(const Json& ratio) { return ratio.is_number() ? Json(ratio.get<double>() - 1.0) : Json(nullptr); }
+
+Json shown_difference(const Json& found) {
+  const auto end = [&](const char* band, const char* p) {
+    return found.contains(band) && found.at(band).is_object() ? found.at(band).at(p) : Json(nullptr);
+  };
+  const double difference = found.at("difference").get<double>();
+  Json row = {{"difference", difference},
+              {"size", std::abs(difference)},
+              {"low", end("difference_band", "p05")},
+              {"high", end("difference_band", "p95")},
+              {"change", change(found.at("ratio"))},
+              {"low_change", change(end("band", "p05"))},
+              {"high_change", change(end("band", "p95"))}};
+  if (!found.contains("words")) return row;
+  std::string words = found.at("words");
+  std::replace(words.begin(), words.end(), '_', ' ');
+  row["words"] = std::move(words);
+  return row;
+}
+
+}  // namespace
+
+Json shown_differences(const Json& against_present, const Json& only) {
+  Json list = Json::object();
+  for (const auto& [name, found] : against_present.items())
+    if (only.is_null() || only == name) list[name] = shown_difference(found);
+  return list;
 }
 
 }  // namespace hoopfield::detail

@@ -57,8 +57,8 @@ def test_what_is_told_of_the_candidate_is_that_of_the_command(reports):
         for name, found in mine.items()
         if name == "film.mass_kg" or re.fullmatch(r"containment\..*\.(top|middle|bottom)\.hoop_tension_N_per_m", name)
     }
-    told = data_of(html)["comparison"]["sides"][1]["told"]
-    assert len(mine) == 10 and list(told) == list(mine)
+    told = data_of(html)["comparison"]["sides"][1]["against_present"]
+    assert len(mine) == 10 and [name for name in told if name in mine] == list(mine)
     for name, found in mine.items():
         assert told[name] == {
             "difference": found["difference"],
@@ -66,6 +66,9 @@ def test_what_is_told_of_the_candidate_is_that_of_the_command(reports):
             "words": found["words"].replace("_", " "),
             "low": found["difference_band"]["p05"],
             "high": found["difference_band"]["p95"],
+            "change": pytest.approx(found["ratio"] - 1, abs=1e-12),
+            "low_change": pytest.approx(found["band"]["p05"] - 1, abs=1e-12),
+            "high_change": pytest.approx(found["band"]["p95"] - 1, abs=1e-12),
         }
 
 
@@ -81,7 +84,7 @@ def places(page, picture: str) -> dict[str, float]:
 
 
 def told(data, candidate: int, moment: str) -> dict[str, dict]:
-    all_told = data["comparison"]["sides"][candidate]["told"]
+    all_told = data["comparison"]["sides"][candidate]["against_present"]
     return {s: all_told[f"containment.{moment}.{s}.hoop_tension_N_per_m"] for s in STATIONS}
 
 
@@ -109,7 +112,9 @@ def test_titles_say_of_the_candidate_what_the_bands_allow(drawn, open_page, name
         assert " less " not in words and " more " not in words
     for station in sorted(sure, key=lambda s: -found[s]["size"])[:2]:
         assert f"{found[station]['words']} at the {station}" in words
-        assert any(place.startswith("comparison/sides/1/told/") and f".{station}." in place for place in numbers)
+        assert any(
+            place.startswith("comparison/sides/1/against_present/") and f".{station}." in place for place in numbers
+        )
     unsure = [s for s in STATIONS if s not in sure]
     assert not any(f"less at the {s}" in words or f"more at the {s}" in words for s in unsure)
     assert ("cannot be told apart" in words) == bool(sure and unsure)

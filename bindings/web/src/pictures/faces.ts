@@ -14,7 +14,19 @@ import {
   type Stroke,
   zeroLine,
 } from "../chart";
-import {capital, done, type Face, faces, num, nums, outputName, type Side, stations, text} from "../data";
+import {
+  capital,
+  done,
+  type Face,
+  faces,
+  num,
+  nums,
+  outputName,
+  type Side,
+  stations,
+  text,
+  containmentOf,
+} from "../data";
 import {type Child, h, q, table, unit} from "../dom";
 import {judged} from "./face_words";
 import * as s from "./sides";
@@ -267,7 +279,7 @@ const numbers = (side: Side): Child =>
       f,
       q(mean(side, f), "tension", true),
       ...stations.map((n) =>
-        q(`${s.containment(side, "after_storage", n)}/faces/${f}/hoop_tension_N_per_m`, "tension", true),
+        q(`${containmentOf(side, "after_storage", n)}/faces/${f}/hoop_tension_N_per_m`, "tension", true),
       ),
     ]),
   );

@@ -14,7 +14,7 @@ import {
   shown,
   zeroLine,
 } from "../chart";
-import {done, label, num, nums, type Side, sides, stations} from "../data";
+import {done, label, num, nums, type Side, sides, stations, anyStored, containmentOf} from "../data";
 import {type Child, q, say, table, unit} from "../dom";
 import {
   across,
@@ -34,14 +34,14 @@ import * as s from "./sides";
 
 function single(): Picture {
   const side = s.first;
-  const named = s.stored ? "after storage" : "end of wrapping";
+  const named = anyStored ? "after storage" : "end of wrapping";
   const tension: Draw = (width) => ({
     height: 300,
     x: {...across(tensionName, width), domain: tensions.map((v) => shown(v, "tension"))},
     y: upwards(),
     marks: [
       Plot.ruleX([0]),
-      s.stored
+      anyStored
         ? Plot.line(tensionRows(side, "end_N_per_m/mean"), {
             ...xy,
             stroke: ink.grey,
@@ -65,7 +65,7 @@ function single(): Picture {
     id: "over-height",
     title: [
       s.whose(),
-      s.stored ? "After storage hoop tension is least at " : "When wrapping ends hoop tension is least at ",
+      anyStored ? "After storage hoop tension is least at " : "When wrapping ends hoop tension is least at ",
       q(least(side, "height_m"), "place"),
       " above the deck, on the ",
       say(least(side, "face")),
@@ -73,7 +73,7 @@ function single(): Picture {
       q(least(side, "hoop_tension_N_per_m"), "tension"),
     ],
     keys: [
-      ...(s.stored ? [{name: "end of wrapping", colour: ink.grey, dash: "6 3"}] : []),
+      ...(anyStored ? [{name: "end of wrapping", colour: ink.grey, dash: "6 3"}] : []),
       {name: named, colour: ink.blue, dash: ""},
       {name: "least of all faces", colour: ink.orange, dash: "", symbol: "diamond"},
     ],
@@ -121,7 +121,7 @@ function pairTitle({present, candidate}: s.Pair): Child {
     ];
   const weakest = s.leastStation(candidate, s.lastMoment);
   const value = (side: Side): Child =>
-    q(`${s.containment(side, s.lastMoment, weakest)}/hoop_tension_N_per_m`, "tension");
+    q(`${containmentOf(side, s.lastMoment, weakest)}/hoop_tension_N_per_m`, "tension");
   const values: Child = [
     "at its weakest station, the ",
     weakest,
@@ -239,7 +239,7 @@ function small(): Picture {
     id: "over-height",
     wide: true,
     title: [
-      s.stored ? "After storage" : "When wrapping ends",
+      anyStored ? "After storage" : "When wrapping ends",
       " the least hoop tension anywhere on the load is ",
       s.rangeOf(s.candidates, (side) => least(side, "hoop_tension_N_per_m"), "tension"),
       s.present ? ["; of the present wrap ", q(least(s.present, "hoop_tension_N_per_m"), "tension")] : "",

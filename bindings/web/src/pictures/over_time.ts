@@ -14,7 +14,7 @@ import {
   stationStroke,
   zeroLine,
 } from "../chart";
-import {done, label, list, num, nums, type Side, type Station, stations} from "../data";
+import {done, label, list, num, nums, type Side, type Station, stations, anyStored, containmentOf} from "../data";
 import {type Child, q, table, unit} from "../dom";
 import * as s from "./sides";
 import {
@@ -67,7 +67,7 @@ function single(): Picture {
       ": ",
       q(weakest(side, station, "hoop_tension_N_per_m"), "tension"),
       " of the ",
-      q(`${s.containment(side, "end", station)}/hoop_tension_N_per_m`, "tension"),
+      q(`${containmentOf(side, "end", station)}/hoop_tension_N_per_m`, "tension"),
       " it had",
     ],
     keys: stations.map((n) => stationStroke[n]),
@@ -273,4 +273,4 @@ const numbers = (side: Side): Child =>
 
 /** Nothing without storage. */
 export const overTime = (): Picture | null =>
-  !s.stored ? null : s.pair ? both(s.pair) : s.several ? small() : single();
+  !anyStored ? null : s.pair ? both(s.pair) : s.several ? small() : single();

@@ -2,7 +2,23 @@
 // Whom the pictures speak of: one wrap, a candidate beside the present wrap, or several candidates.
 import type * as Plot from "@observablehq/plot";
 import {ink, type Stroke} from "../chart";
-import {done, has, label, many, num, nums, predicted, type Side, sides, type Station, stations, text} from "../data";
+import {
+  anyStored,
+  containmentOf,
+  done,
+  has,
+  label,
+  many,
+  type Moment,
+  num,
+  nums,
+  predicted,
+  type Side,
+  sides,
+  type Station,
+  stations,
+  text,
+} from "../data";
 import {type Child, q} from "../dom";
 
 /** The side in use, where it was predicted: the first of several. */
@@ -21,19 +37,15 @@ export const whose = (): Child => (many && !pair && !several ? [`${label(first)}
 
 export const detail = (side: Side): string => `${side.place}/detail`;
 export const finding = (side: Side, name: string): string => `${detail(side)}/findings/${name}`;
-export const containment = (side: Side, moment: Moment, station: Station): string =>
-  `${side.place}/summary/containment/${moment}/${station}`;
 /** Candidate minus present, by the place of the same numbers in the details. */
 export const apart = (side: Side, name: string): string => `${side.place}/versus_first/${name}`;
 
-export type Moment = "end" | "weakest" | "after_storage";
-export const stored = done.some((side) => (num(`${detail(side)}/storage_s`) ?? 0) > 0);
-export const lastMoment: Moment = stored ? "after_storage" : "end";
-export const lastWords = stored ? "after storage" : "when wrapping ends";
+export const lastMoment: Moment = anyStored ? "after_storage" : "end";
+export const lastWords = anyStored ? "after storage" : "when wrapping ends";
 
 /** What is said of the candidate's difference in a number; `words` is empty where no draws were made. */
 export function told(side: Side, name: string): {place: string; words: string; size: number} | null {
-  const place = `comparison/sides/${side.index}/told/${name}`;
+  const place = `comparison/sides/${side.index}/against_present/${name}`;
   if (!has(place)) return null;
   return {place, words: text(`${place}/words`), size: num(`${place}/size`) ?? 0};
 }
@@ -48,7 +60,7 @@ export const lessOrMore = (place: string, kind: "tension" | "mass"): Child => [
 
 /** The station that holds least at a moment. */
 export function leastStation(side: Side, moment: Moment): Station {
-  const value = (s: Station): number => num(`${containment(side, moment, s)}/hoop_tension_N_per_m`) ?? Infinity;
+  const value = (s: Station): number => num(`${containmentOf(side, moment, s)}/hoop_tension_N_per_m`) ?? Infinity;
   return stations.reduce((a, b) => (value(b) < value(a) ? b : a));
 }
 

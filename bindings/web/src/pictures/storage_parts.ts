@@ -2,7 +2,7 @@
 // What the pictures of storage share: the axis of time, the series of a station, its weakest moment, the temperature.
 import * as Plot from "@observablehq/plot";
 import {axis, axisLines, drawing, extent, onTop, shown, styleNow} from "../chart";
-import {capital, done, label, num, nums, outputName, type Side, type Station} from "../data";
+import {capital, done, label, num, nums, outputName, type Side, type Station, containmentOf} from "../data";
 import {type Child, q} from "../dom";
 import {duration, readable, words} from "../units";
 import * as s from "./sides";
@@ -11,7 +11,7 @@ import {timeAxis} from "./time_axis";
 export const place = (side: Side, name: string): string => `${s.detail(side)}/over_time/${name}`;
 export const tensionName = capital(outputName("hoop_tension_N_per_m"));
 export const weakest = (side: Side, station: Station, name: string): string =>
-  `${s.containment(side, "weakest", station)}/${name}`;
+  `${containmentOf(side, "weakest", station)}/${name}`;
 const ends = done.map((side) => num(`${s.detail(side)}/storage_s`) ?? 0);
 export const time = timeAxis(Math.max(...ends, 10));
 const left = 64;

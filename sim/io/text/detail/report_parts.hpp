@@ -74,10 +74,12 @@ inline constexpr int picture_digits = 5;
 /// candidate_kg, mass_kg}].
 [[nodiscard]] Json picture_differences(const Json& present, const Json& candidate);
 
-/// What the object `against_present` of a compared side says of hoop tension at the stations and of film mass: by the
-/// name of the number `difference` and its `size` without sign; where draws were made `words` ("more", "less", "not
-/// distinguishable") and `low` and `high`, between which the difference lies nine times in ten.
-[[nodiscard]] Json told_differences(const Json& against_present);
+/// What the object `against_present` of a compared side says, by the name of the number: `difference` and its `size`
+/// without sign, `low` and `high` between which it lies nine times in ten; the same as shares of the present number,
+/// `change`, `low_change` and `high_change` (null where there is no ratio or where no draws were made); with draws
+/// `words` ("more", "less", "not distinguishable").
+/// \param only the name of the one number that is kept, or null for all
+[[nodiscard]] Json shown_differences(const Json& against_present, const Json& only);
 
 /// A unit in the letters of print: "\u00b0C" for "degC".
 [[nodiscard]] std::string printed_unit(std::string text);
