@@ -94,8 +94,8 @@ std::string without_keys(std::string_view text) {
 std::string largest_unknown(const Result& result) {
   const UnknownInput* u = ranked_first(result);
   if (u == nullptr) return {};
-  return "The largest unknown is " + unknown_words(*u) + ": it alone moves the result by " + percent(u->effect) +
-         ". Measure it first.";
+  return "The largest unknown is " + unknown_words(*u) + ": over its range it alone moves the judged number by " +
+         percent(u->effect) + ". Measure it first.";
 }
 
 std::string target_verdict(const Scenario& scenario, const Result& result, UnitStyle style) {

@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 namespace hoopfield::words {
@@ -113,6 +114,20 @@ using namespace compare_page;
 std::string shown(const CompareQuantity& q, double value, const ComparedSide& side, UnitStyle style) {
   if (q.unit == "money") return money(value, side.economics ? side.economics->currency : "");
   return quantity(value, unit_of(q, style));
+}
+
+/// " at the bottom" where the quantity is that of the weakest station; which one that is differs from wrap to wrap.
+std::string weakest_place(const CompareQuantity& q, const ComparedSide& side) {
+  const std::string name(q.name), mark = "least_station";
+  const std::size_t at = name.find(mark);
+  if (at == std::string::npos) return {};
+  std::string least;
+  double held = std::numeric_limits<double>::infinity();
+  for (const char* station : station_names) {
+    const auto value = compare_value(side, std::string(name).replace(at, mark.size(), station));
+    if (value && *value < held) held = *value, least = station;
+  }
+  return least.empty() ? std::string() : " at the " + least;
 }
 
 std::string nine_of_ten(const PairedBand* paired) {
@@ -276,7 +291,8 @@ std::string containment_sentence(const Comparison& c, std::size_t i, UnitStyle s
   const double now = *q.value(side), then = *q.value(present);
   text += is_apart(c, side) ? " contains " + change(now / then)
                             : " cannot be told from the present wrap by what it contains";
-  return text + " (" + q.long_name + ": " + shown(q, now, side, style) + " against " + shown(q, then, present, style) +
+  return text + " (" + q.long_name + ": " + shown(q, now, side, style) + weakest_place(q, side) + " against " +
+         shown(q, then, present, style) + weakest_place(q, present) +
          nine_of_ten(paired_band(side, c.containment_measure)) + ").";
 }
 

@@ -59,7 +59,8 @@ TEST_CASE("the first sentence says what is held in the quantity of the target", 
         "wanted, reached in 70 % of cases where 90 % are asked for; the band is so wide first of all because of the "
         "true film force against the set one.");
   CHECK(largest_unknown(result) ==
-        "The largest unknown is the true film force against the set one: it alone moves the result by 27 %. Measure "
+        "The largest unknown is the true film force against the set one: over its range it alone moves the judged "
+        "number by 27 %. Measure "
         "it first.");
   result.assumed.front().failed = true;  // it moves the result out of what can be computed, which is not a number
   CHECK(largest_unknown(result).empty());

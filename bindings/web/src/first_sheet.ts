@@ -7,7 +7,7 @@ import {brief, type Child, h, q, say, section, sign, table, unit} from "./dom";
 import {canBeDrawn, loadFigures} from "./load_figure";
 import {atMoment, chosen} from "./moment";
 import {risks} from "./risks";
-import {firstSettings, readings} from "./settings";
+import {firstSettings, input, readings} from "./settings";
 import {changeOf, stationTable, wrapTable} from "./stations";
 import type {Kind} from "./units";
 import {compared} from "./wraps";
@@ -181,7 +181,11 @@ function money(): Child {
   if (!many) return [h("h3", {}, "Film and cost"), used(done[0])];
   const candidates = done.filter((side) => side.index > 0);
   if (sides.length > 2) return null;
-  return [h("h3", {}, "Film, money and emissions"), candidates.map((side) => saved(sides[0], side))];
+  const loads = input(sides[0], "cost.loads_per_year");
+  return [
+    h("h3", {}, "Film, money, emissions", loads ? [": ", loads, " loads a year"] : ""),
+    candidates.map((side) => saved(sides[0], side)),
+  ];
 }
 
 const signOff = (): Child =>

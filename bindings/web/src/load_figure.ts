@@ -56,27 +56,28 @@ function extremeWords(side: Side, moment: Moment, {face, slice}: Place, isCompac
   ];
 }
 
-function when(side: Side, moment: Moment, isCompact: boolean): Child {
-  if (moment !== "weakest") return capital(inWords[moment]);
+function when(side: Side, moment: Moment): Child {
+  if (moment !== "weakest") return inWords[moment];
   const time = num(heightsOf(side, "weakest_time_s")) ?? 0;
-  const station = text(heightsOf(side, "weakest_station"));
   return [
-    isCompact ? `${capital(station)} weakest, ` : `When the ${station} station is weakest, `,
     time > 0 ? ["after ", q(heightsOf(side, "weakest_time_s"), "time")] : "as soon as storage begins",
     " at ",
     q(heightsOf(side, "weakest_temperature_C"), "celsius"),
+    `, when the ${text(heightsOf(side, "weakest_station"))} has least`,
   ];
 }
 
+/** Which quantity, when, and between what: stations may rank differently in pull force. */
 function caption(side: Side, moment: Moment, load: DrawnLoad, isCompact: boolean): Child {
   const found = extremes(load);
-  if (!found) return [when(side, moment, isCompact), ": there is no film on the load."];
+  const what = capital(outputName("hoop_tension_N_per_m"));
+  if (!found) return [what, " ", when(side, moment), ": there is no film on the load."];
   return [
-    when(side, moment, isCompact),
-    isCompact ? "" : `, ${outputName("hoop_tension_N_per_m")}`,
-    ": least ",
+    `${what} `,
+    when(side, moment),
+    ": ",
     extremeWords(side, moment, found.least, isCompact),
-    ", greatest ",
+    " to ",
     extremeWords(side, moment, found.greatest, isCompact),
     ".",
     isOutOfScale(load) ? " Length, width and height are not to one scale." : "",

@@ -49,7 +49,7 @@ function index(side: Side, key: string): number {
 }
 
 /** The words of one input in both units, with a mark when nobody gave it. */
-function input(side: Side, key: string): Child {
+export function input(side: Side, key: string): Child {
   const found = index(side, key);
   if (found < 0) return null;
   const place = `${side.place}/inputs/${found}`;

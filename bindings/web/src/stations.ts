@@ -130,6 +130,12 @@ const targetMoment = (): string => {
   return side ? text(`${side.place}/detail/findings/targets_told/0/moment`) : "";
 };
 
+/** "Target after 7 days of storage": not the weakest moment where a warm day lies in between. */
+const targetHead = (side: Side): Child =>
+  targetMoment() === "after storage" && has(`${side.place}/detail/storage_s`)
+    ? ["Target after ", q(`${side.place}/detail/storage_s`, "time"), " of storage"]
+    : ["Target ", targetMoment()];
+
 const isTargeted = (): boolean => done.some((side) => list(`${side.place}/summary/targets`).length > 0);
 const sameTargets = (): boolean =>
   new Set(
@@ -165,7 +171,7 @@ export function stationTable(): HTMLElement {
     const judgedSides = pair && !sameTargets() ? shown : [done[done.length - 1]];
     for (const side of judgedSides)
       columns.push({
-        head: ["Target ", targetMoment(), judgedSides.length > 1 ? whose(side) : ""],
+        head: [targetHead(side), judgedSides.length > 1 ? whose(side) : ""],
         of: (s) => target(side, s),
       });
   }
