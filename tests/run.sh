@@ -59,7 +59,8 @@ run_python_package() {
   echo "== Python package: tests"
   # Two halves side by side, each on its own core.
   export HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield"
-  local first=(tests/bindings/python/test_[a-e]*.py tests/consistency/test_parcels.py) second=() file failed=0
+  local first=(tests/bindings/python/test_[a-e]*.py tests/consistency/test_parcels.py)
+  local second=(tests/consistency/test_foreign_films.py) file failed=0
   for file in tests/bindings/python/test_*.py; do
     [[ " ${first[*]} " == *" $file "* ]] || second+=("$file")
   done

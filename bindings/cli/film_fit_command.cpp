@@ -14,12 +14,12 @@ namespace hoopfield::cli {
 namespace {
 
 struct FitTexts {
-  std::vector<std::string> curves;
+  std::vector<std::string> curves, hold_out;
   std::string out, name = "fitted film", density, residuals;
   double neck_in = -1.0;
   std::size_t branches = 0;
-  int starts = 6;
-  unsigned seed = 1;
+  int starts = 3;
+  std::string model_error;
   bool json = false;
 };
 
@@ -27,7 +27,7 @@ FitOptions read_options(const FitTexts& texts) {
   FitOptions options;
   if (texts.branches > 0) options.branches = texts.branches;
   options.starts = texts.starts;
-  options.seed = texts.seed;
+  if (!texts.model_error.empty()) options.model_error = read_option("model-error", texts.model_error, "");
   options.base = assumed_film();
   options.base.name = texts.name;
   if (!texts.density.empty()) {
@@ -44,19 +44,21 @@ FitOptions read_options(const FitTexts& texts) {
 }
 
 int run_command(const FitTexts& texts, const CommonOptions& common) {
-  const FitOptions options = read_options(texts);
+  FitOptions options = read_options(texts);
   OutputFiles files(common.overwrite);
-  for (const std::string& file : texts.curves) files.reads(file);
+  for (const auto* list : {&texts.curves, &texts.hold_out})
+    for (const std::string& file : *list) files.reads(file);
   files.add("-o", texts.out);
   if (!texts.residuals.empty()) files.add("--residuals", texts.residuals);
   files.check();
   ProgressBar bar;
   std::vector<LabCurve> curves;
   for (const std::string& file : texts.curves) curves.push_back(read_lab_curve(file));
+  for (const std::string& file : texts.hold_out) options.hold_out.push_back(read_lab_curve(file));
   const FilmFit fit = fit_film(curves, options, &bar);
   stop_if_interrupted();
   std::vector<std::string> remarks = {fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + "."};
-  remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
+  for (const auto* list : {&fit.warnings, &fit.unknown}) remarks.insert(remarks.end(), list->begin(), list->end());
   files.write(texts.out, film_text(fit.film, remarks));
   if (!texts.residuals.empty()) files.write(texts.residuals, film_fit_residuals_csv(fit));
   files.commit();
@@ -74,9 +76,13 @@ void add_film_fit(const Command& film) {
   command.add_option("curves", texts->curves, "Curves (CSV): tensile, relaxation, recovery, cycle, creep; any subset")
       .required()
       .type_name("CURVE.csv");
+  command
+      .add_option("--hold-out", texts->hold_out,
+                  "Curves the fit does not see: how well the law predicts them is printed")
+      .type_name("CURVE.csv");
   command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");
-  command.add_option("--branches", texts->branches, "Number of branches, 1 to 5; chosen by BIC when left out")
-      .between(1, 5)
+  command.add_option("--branches", texts->branches, "Number of branches, 1 to 8; chosen by BIC when left out")
+      .between(1, 8)
       .type_name("N");
   command.add_option("--name", texts->name, "Name of the film").show_default().type_name("NAME");
   command.add_option("--density", texts->density, "Default: 920 kg/m^3, assumed").type_name("\"D kg/m^3\"");
@@ -84,9 +90,12 @@ void add_film_fit(const Command& film) {
       .type_name("N");
   command.add_option("--starts", texts->starts, "Minimisations per number of branches")
       .show_default()
-      .between(1, 100)
+      .between(1, 12)
       .type_name("N");
-  command.add_option("--seed", texts->seed, "Seed of the random starts").show_default().type_name("N");
+  command
+      .add_option("--model-error", texts->model_error,
+                  "Error of any film law's stress that the intervals allow for; default 2 %, own assumption")
+      .type_name("\"E %\"");
   command.add_option("--residuals", texts->residuals, "Write measured and fitted points as a table").type_name("R.csv");
   command.add_flag("--json", texts->json, "Print one JSON object");
   command.takes_units();

@@ -71,9 +71,12 @@ std::string film_fit_json(const FilmFit& fit) {
   for (const FitChoice& c : fit.choices)
     json["choices"].push_back({{"branches", c.branches}, {"bic", c.bic}, {"rms", c.rms}});
   json["misfit"] = fit.misfit;
+  json["law_error"] = fit.law_error;
   json["neighbour_correlation"] = fit.correlation;
   json["curves"] = Json::array();
   for (const CurveResidual& c : fit.curves) json["curves"].push_back(curve_json(c));
+  json["held_out"] = Json::array();
+  for (const CurveResidual& c : fit.held_out) json["held_out"].push_back(curve_json(c));
   json["not_determined"] = fit.unknown;
   json["warnings"] = fit.warnings;
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
@@ -81,13 +84,14 @@ std::string film_fit_json(const FilmFit& fit) {
 
 std::string film_fit_residuals_csv(const FilmFit& fit) {
   std::string text = "curve,time_s,stretch_percent,stress_MPa,fitted_MPa,residual_MPa\n";
-  for (const CurveResidual& c : fit.curves) {
-    const std::string name = csv_cell(c.name);
-    for (std::size_t i = 0; i < c.time.size(); ++i)
-      text += name + "," + shortest(c.time[i]) + "," + shortest((c.stretch[i] - 1.0) * 100.0) + "," +
-              shortest(c.measured[i] * 1e-6) + "," + shortest(c.fitted[i] * 1e-6) + "," +
-              shortest((c.fitted[i] - c.measured[i]) * 1e-6) + "\n";
-  }
+  for (const auto* list : {&fit.curves, &fit.held_out})
+    for (const CurveResidual& c : *list) {
+      const std::string name = csv_cell(c.name);
+      for (std::size_t i = 0; i < c.time.size(); ++i)
+        text += name + "," + shortest(c.time[i]) + "," + shortest((c.stretch[i] - 1.0) * 100.0) + "," +
+                shortest(c.measured[i] * 1e-6) + "," + shortest(c.fitted[i] * 1e-6) + "," +
+                shortest((c.fitted[i] - c.measured[i]) * 1e-6) + "\n";
+    }
   return text;
 }
 

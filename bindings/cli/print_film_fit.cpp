@@ -38,17 +38,25 @@ std::string residual_strip(const CurveResidual& curve) {
   return strip;
 }
 
-std::string curves_text(const FilmFit& fit, const DisplayUnits& units) {
+std::string curves_text(const std::vector<CurveResidual>& curves, const DisplayUnits& units) {
   std::string text = pad_right("curve", 22) + pad_right("kind", 11) + pad_left("rate, 1/s", 9) +
                      pad_left(units.temperature.name, 6) + pad_left("rms", 7) + pad_left("most", 7) +
                      "  model - curve\n";
-  for (const CurveResidual& c : fit.curves)
+  for (const CurveResidual& c : curves)
     text += pad_right(short_name(c.name, 21), 22) + pad_right(film_test_name(c.kind), 11) +
             pad_left(trimmed(c.rate), 9) + pad_left(number(c.temperature, units.temperature), 6) +
             pad_left(percent(c.rms), 7) + pad_left(percent(c.greatest), 7) + "  " + residual_strip(c) + "\n";
-  return text +
-         wrap("rms and most: of the mean stress. Strip, along the curve: . within 1 %, + or - up to 5 %, ^ or v more.",
-              "", "");
+  return text;
+}
+
+std::string residuals_text(const FilmFit& fit, const DisplayUnits& units) {
+  std::string text =
+      curves_text(fit.curves, units) +
+      wrap("rms and most: of the mean stress. Strip, along the curve: . within 1 %, + or - up to 5 %, ^ or v more.", "",
+           "");
+  if (fit.held_out.empty()) return text;
+  return text + "\nHeld out: the law's prediction against curves the fit has not seen\n" +
+         curves_text(fit.held_out, units);
 }
 
 std::string_view shown_unit(const Parameter& p, UnitStyle style) {
@@ -149,7 +157,7 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
                               std::to_string(fit.curves.size()) + (fit.curves.size() == 1 ? " curve, " : " curves, ") +
                               std::to_string(rows) + " points averaged into " + std::to_string(fit.readings),
                           "", "  ");
-  text += "\n" + curves_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit, style) +
+  text += "\n" + residuals_text(fit, units) + choices_text(fit) + "\n" + fitted_parameters_text(fit, style) +
           correlations_text(fit);
   return text + ending_text(fit, style, "What the curves cannot determine");
 }

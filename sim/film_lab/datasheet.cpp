@@ -39,7 +39,7 @@ FitPath new_path(const FilmSheet& sheet, FilmTestKind kind) {
 }
 
 void read_at(FitPath& path, double time, double strain, double stress) {
-  path.readings.push_back({time, 1.0 + strain, stress, stress, 1.0});
+  path.readings.push_back({time, 1.0 + strain, stress, stress, 1.0, 0, 0.0});
 }
 
 FitPath tensile_path(const FilmSheet& sheet) {
@@ -151,7 +151,10 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   std::vector<LabCurve> curves;
   for (const FitPath& path : paths) curves.push_back(sheet_curve(path, sheet));
   fit.misfit = sheet.error;
-  detail::complete_fit({problem, minimum.parameters, false, 1.0, {}}, curves, all, fit, observer);
+  const Eigen::MatrixXd known = detail::information(problem, minimum.parameters);
+  detail::complete_fit(
+      {problem, minimum.parameters, false, detail::covariance_of(known, problem.prior.error), {sheet.error, 0.3}},
+      curves, all, fit, observer);
   fit.film.provenance.source = sheet.base.provenance.source + std::string(data_sheet_mark);
   fit.film.provenance.fitted_to = std::to_string(fit.readings) +
                                   " numbers of a data sheet, each taken as accurate to " +

@@ -4,12 +4,11 @@
 ///
 /// Least squares over all curves together: residual = (model - reading)/(scale x error), with wide normal priors on the
 /// logarithms of the parameters that keep what no curve determines at a stated assumption. Minimised by
-/// Levenberg-Marquardt (Eigen's port of MINPACK) in bounded variables from several starts; derivatives by forward
-/// sensitivity. Numbers films are compared by that the curves leave open get the span of laws that meet the curves as
-/// well (fit_draws.hpp). The starts come from a scan of branch rates and yield strains with the moduli solved by
-/// non-negative least squares. Intervals: curvature at the minimum, widened by the misfit and by the correlation of
-/// neighbouring residuals. The number of branches is fixed or chosen by BIC. Pinned by tests/unit/film_fit_test.cpp and
-/// tests/consistency/film_fit_coverage_test.cpp.
+/// Levenberg-Marquardt (Eigen's port of MINPACK) in bounded variables from several starts (fit_starts.hpp); derivatives
+/// by forward sensitivity. The number of branches is fixed or chosen by BIC. Intervals: residuals hang together where
+/// the law is not the film's, and every law errs (fit_error.hpp); numbers that films are compared by get the error of
+/// going beyond the curves, too (fit_evidence.hpp). Pinned by tests/unit/film_fit_test.cpp,
+/// tests/consistency/film_fit_coverage_test.cpp and, for films of other laws, tests/consistency/test_foreign_films.py.
 #pragma once
 
 #include "models/film/description.hpp"
@@ -27,11 +26,12 @@
 namespace hoopfield {
 
 struct FitOptions {
-  std::optional<std::size_t> branches;  ///< 1..5; chosen by BIC among 1..4 when left out
-  int starts = 6;                       ///< minimisations per number of branches, 1..100
-  unsigned seed = 1;
-  bool derived_intervals = true;  ///< intervals of the derived numbers too (a few dozen virtual tests)
+  std::optional<std::size_t> branches;  ///< 1..8; chosen by BIC when left out
+  int starts = 3;                       ///< minimisations per number of branches, 1..12
+  double model_error = 0.02;            ///< relative error of any law's stress, beside what residuals show; own choice
+  bool derived_intervals = true;        ///< intervals of the derived numbers too (a few dozen virtual tests)
   DerivedSettings derived;
+  std::vector<LabCurve> hold_out;  ///< curves the fit does not see; the law's prediction is set beside them
   FilmDescription base;  ///< what curves cannot tell: name, density, neck_in, thermal expansion, heat capacity, break
 };
 
@@ -70,7 +70,7 @@ struct FitChoice {
 struct DerivedInterval {
   const Parameter* parameter = nullptr;
   std::optional<double> value;
-  double low = 0.0, high = 0.0;  ///< 95 % interval; lopsided where laws far from the fitted one meet the curves as well
+  double low = 0.0, high = 0.0;  ///< 95 % interval; even in the logarithm for stresses, stiffnesses and work
   double error = 0.0;            ///< half of the interval / 1.96
   bool determined = true;        ///< half of the interval is at most a tenth of the value
   std::string test;              ///< for a number not determined: the test that would narrow it most
@@ -82,11 +82,13 @@ struct FilmFit {
   Eigen::MatrixXd covariance;  ///< of the vector of FitLayout
   Eigen::VectorXd prior_error;
   std::vector<CurveResidual> curves;
-  std::vector<FitChoice> choices;  ///< one per number of branches tried
+  std::vector<CurveResidual> held_out;  ///< of FitOptions::hold_out; `fitted` is predicted there
+  std::vector<FitChoice> choices;       ///< one per number of branches tried
   std::vector<DerivedInterval> derived;
   std::vector<std::string> unknown;  ///< plain sentences: what the curves cannot tell
   std::vector<std::string> warnings;
   double misfit = 0.0;       ///< relative error beyond the scatter of the points
+  double law_error = 0.0;    ///< relative error of the law that the intervals allow for
   double correlation = 0.0;  ///< of neighbouring residuals
   std::size_t readings = 0;
 };

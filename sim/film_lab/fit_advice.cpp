@@ -65,7 +65,7 @@ std::optional<Eigen::MatrixXd> design_information(const Design& design, const Ad
     paths.front().noise = test_noise;
     FitProblem problem = input.problem;
     problem.paths = &paths;
-    const Eigen::MatrixXd found = information(problem, parameters_from(problem.layout, fit.film)) / input.widening;
+    const Eigen::MatrixXd found = robust_information(problem, parameters_from(problem.layout, fit.film), input.error);
     if (!found.allFinite()) return std::nullopt;
     return found;
   } catch (const Error&) {
@@ -155,9 +155,8 @@ void say_poor_numbers(FilmFit& fit) {
     if (!d.test.empty() && std::find(tests.begin(), tests.end(), d.test) == tests.end()) tests.push_back(d.test);
   }
   if (numbers.empty()) return;
-  std::string text =
-      "Not determined, half of the 95 % interval in brackets: " + numbers +
-      ". The intervals span other laws that meet the data as well, within what is assumed of such films.";
+  std::string text = "Not determined, half of the 95 % interval in brackets: " + numbers +
+                     ". The intervals allow for films of another law; where no curve speaks, by own assumption.";
   for (std::size_t t = 0; t < tests.size(); ++t)
     text += (t == 0 ? " The tests that would narrow them most: " : ", or ") + tests[t];
   if (!tests.empty()) text += ".";
@@ -169,6 +168,7 @@ std::vector<TestWorth> advise(const AdviceInput& input, FilmFit& fit, Observer* 
   const bool open =
       std::any_of(fit.parameters.begin(), fit.parameters.end(), [](const auto& p) { return !p.determined; });
   if (open) {
+    const Eigen::MatrixXd before = covariance_of(input.information, fit.prior_error);
     for (const Design& design : designs(fit, input.problem)) {
       const auto more = design_information(design, input, fit, observer);
       if (!more) continue;
@@ -177,7 +177,7 @@ std::vector<TestWorth> advise(const AdviceInput& input, FilmFit& fit, Observer* 
       for (std::size_t k = 0; k < fit.parameters.size(); ++k) {
         FittedParameter& p = fit.parameters[k];
         const auto i = static_cast<Eigen::Index>(k);
-        const double ratio = std::sqrt(covariance(i, i) / fit.covariance(i, i));
+        const double ratio = std::sqrt(covariance(i, i) / before(i, i));
         const double with_test = p.error * ratio;
         if (p.determined || ratio > narrowing_worth_a_test) continue;
         if (!p.test.empty() && with_test >= p.error_with_test) continue;

@@ -4,7 +4,7 @@
 #pragma once
 
 #include "sim/film_lab/film_fit.hpp"
-#include "sim/film_lab/fit_problem.hpp"
+#include "sim/film_lab/fit_error.hpp"
 
 namespace hoopfield::detail {
 
@@ -12,7 +12,7 @@ struct AdviceInput {
   const FitProblem& problem;
   const Eigen::MatrixXd& information;  ///< of the curves at hand
   bool two_temperatures = false;
-  double widening = 1.0;  ///< of the variances, for correlated residuals
+  LawError error;
 };
 
 struct TestWorth {

@@ -2,7 +2,7 @@
 #include "sim/film_lab/fit_numbers.hpp"
 
 #include "models/error.hpp"
-#include "sim/film_lab/fit_draws.hpp"
+#include "sim/film_lab/fit_evidence.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -12,11 +12,10 @@ namespace hoopfield::detail {
 namespace {
 
 constexpr double interval_width = 1.96;
-constexpr double poorly_known = 0.10;    // of a number, half of its interval
-constexpr std::size_t least_draws = 39;  // their span holds the next one 38 times out of 40
+constexpr double poorly_known = 0.10;  // of a number, half of its interval
 constexpr double worth_a_test = 0.7;
 
-/// d(number)/d(parameter) by differences of half a standard deviation; a row per number.
+/// d(number)/d(parameter) by differences of a twentieth of a standard deviation; a row per number.
 Eigen::MatrixXd slopes(const FitOutcome& outcome, const FitOptions& options, const DerivedNumbers& centre,
                        const FilmFit& fit, Observer* observer) {
   const FitLayout& layout = outcome.problem.layout;
@@ -28,7 +27,7 @@ Eigen::MatrixXd slopes(const FitOutcome& outcome, const FitOptions& options, con
     if (layout.thermal(i) && !warm) continue;
     Eigen::VectorXd moved = outcome.parameters;
     // Upwards only where the network locks earlier below.
-    const double step = std::min(0.5 * std::sqrt(fit.covariance(i, i)), 0.05 * outcome.problem.prior.error[i]);
+    const double step = std::min(0.05 * std::sqrt(fit.covariance(i, i)), 0.005 * outcome.problem.prior.error[i]);
     moved[i] += step;
     const DerivedNumbers there = derive_numbers(film_from(layout, moved, fit.film), options.derived, observer);
     for (std::size_t f = 0; f < fields.size(); ++f) {
@@ -39,51 +38,71 @@ Eigen::MatrixXd slopes(const FitOutcome& outcome, const FitOptions& options, con
   return slope;
 }
 
-double through(const Eigen::MatrixXd& slope, std::size_t number, const Eigen::MatrixXd& covariance) {
+double variance_through(const Eigen::MatrixXd& slope, std::size_t number, const Eigen::MatrixXd& covariance) {
   const auto row = slope.row(static_cast<Eigen::Index>(number));
   const double variance = row * covariance * row.transpose();
-  return std::sqrt(std::max(0.0, variance));
+  return std::max(0.0, variance);
 }
 
-void judge(DerivedInterval& number) {
-  number.determined = !number.value || number.high - number.low <= 2.0 * poorly_known * std::abs(*number.value);
+/// What a number cannot leave: shares stay shares, set stays within the strain.
+void keep_within(const DerivedField& field, double strain, DerivedInterval& number) {
+  if (even_in_logarithm(field.value) || field.value == &DerivedNumbers::hardening_slope) return;
+  const double most = field.value == &DerivedNumbers::permanent_set ? strain : 1.0;
+  number.low = std::clamp(number.low, 0.0, std::max(most, *number.value));
+  number.high = std::clamp(number.high, 0.0, std::max(most, *number.value));
 }
 
-/// The span of the draws for numbers the covariance leaves open; it may widen the others. False when too few could be
-/// made or tested.
-bool widen(const std::vector<FilmDescription>& films, const DerivedSettings& settings,
-           std::vector<DerivedInterval>& numbers, Observer* observer) {
-  std::vector<DerivedNumbers> drawn;
-  for (const FilmDescription& film : films) {
+void set_interval(const DerivedField& field, double variance, double strain, DerivedInterval& number) {
+  const double half = interval_width * std::sqrt(variance);
+  if (even_in_logarithm(field.value)) {
+    number.low = *number.value * std::exp(-half);
+    number.high = *number.value * std::exp(half);
+  } else {
+    number.low = *number.value - half;
+    number.high = *number.value + half;
+    keep_within(field, strain, number);
+  }
+  number.error = 0.5 * (number.high - number.low) / interval_width;
+  number.determined = number.high - number.low <= 2.0 * poorly_known * std::abs(*number.value);
+}
+
+/// The numbers of the other laws that meet the curves; those no strip can be led through are left out.
+std::vector<DerivedNumbers> numbers_of_others(const FitOutcome& outcome, const FilmDescription& film,
+                                              const DerivedSettings& settings, Observer* observer) {
+  std::vector<DerivedNumbers> list;
+  for (const Eigen::VectorXd& other : outcome.as_good) {
     try {
-      drawn.push_back(derive_numbers(film, settings, observer));
+      list.push_back(derive_numbers(film_from(outcome.problem.layout, other, film), settings, observer));
     } catch (const SolverError&) {
-      continue;  // a law no strip can be led through
+      continue;
     }
   }
-  if (drawn.size() < least_draws) return false;
-  const auto& fields = derived_fields();
-  for (std::size_t f = 0; f < fields.size(); ++f) {
-    DerivedInterval& number = numbers[f];
-    if (!number.value) continue;
-    // Where the law is straight enough both are right, and the covariance does not hang on chance.
-    if (!number.determined) number.low = number.high = *number.value;
-    for (const DerivedNumbers& one : drawn) {
-      const auto& value = one.*fields[f].value;
-      if (!value) continue;
-      number.low = std::min(number.low, *value);
-      number.high = std::max(number.high, *value);
-    }
-    number.error = 0.5 * (number.high - number.low) / interval_width;
-    judge(number);
+  return list;
+}
+
+/// The farthest of the other laws stands two standard deviations away.
+double variance_among(const std::vector<DerivedNumbers>& others, const DerivedField& field, double value) {
+  double farthest = 0.0;
+  for (const DerivedNumbers& other : others) {
+    const auto& there = other.*field.value;
+    if (!there) continue;
+    const bool logarithm = even_in_logarithm(field.value) && *there > 0.0 && value > 0.0;
+    farthest = std::max(farthest, std::abs(logarithm ? std::log(*there / value) : *there - value));
   }
-  return true;
+  return 0.25 * farthest * farthest;
+}
+
+/// See derive_intervals.
+void widen(Eigen::MatrixXd& covariance, const Eigen::RowVectorXd& slope, double variance) {
+  const Eigen::VectorXd way = covariance * slope.transpose();
+  const double now = slope * way;
+  if (!(now > 0.0) || variance <= now) return;
+  covariance += (variance - now) / (now * now) * way * way.transpose();
 }
 
 }  // namespace
 
-void derive_intervals(const FitOutcome& outcome, const FitOptions& options, const std::vector<TestWorth>& tests,
-                      FilmFit& fit, Observer* observer) {
+NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& options, FilmFit& fit, Observer* observer) {
   const DerivedNumbers centre = derive_numbers(fit.film, options.derived, observer);
   const auto& fields = derived_fields();
   for (const DerivedField& field : fields) {
@@ -92,28 +111,32 @@ void derive_intervals(const FitOutcome& outcome, const FitOptions& options, cons
     number.value = centre.*field.value;
     number.low = number.high = number.value.value_or(0.0);
   }
-  if (!options.derived_intervals) return;
-  const Eigen::MatrixXd slope = slopes(outcome, options, centre, fit, observer);
+  if (!options.derived_intervals) return {};
+  NumberSlopes numbers{slopes(outcome, options, centre, fit, observer)};
+  const auto others = numbers_of_others(outcome, fit.film, options.derived, observer);
+  const std::vector<double> reaching =
+      reaching_errors(centre, evidence_of(*outcome.problem.paths, fit.curves), options.derived, outcome.error.size);
   for (std::size_t f = 0; f < fields.size(); ++f) {
     DerivedInterval& number = fit.derived[f];
-    if (!number.value) continue;
-    number.error = through(slope, f, fit.covariance);
-    number.low = *number.value - interval_width * number.error;
-    number.high = *number.value + interval_width * number.error;
-    judge(number);
+    if (!number.value || fields[f].value == &DerivedNumbers::break_stretch) continue;
+    const double unit = even_in_logarithm(fields[f].value) ? *number.value : 1.0;
+    const double variance = variance_through(numbers.slope, f, outcome.covariance) / (unit * unit) +
+                            reaching[f] * reaching[f] + variance_among(others, fields[f], *number.value);
+    set_interval(fields[f], variance, options.derived.stretch, number);
+    widen(fit.covariance, numbers.slope.row(static_cast<Eigen::Index>(f)) / unit, variance);
   }
-  const auto poor = [](const DerivedInterval& number) { return !number.determined; };
-  if (std::none_of(fit.derived.begin(), fit.derived.end(), poor)) return;
-  if (!widen(draw_films(outcome, fit.film, options.seed, observer), options.derived, fit.derived, observer))
-    fit.warnings.push_back(
-        "too few other laws that meet the curves were found: the intervals of the comparison numbers hold only near "
-        "the fitted law");
-  for (std::size_t f = 0; f < fields.size(); ++f) {
+  return numbers;
+}
+
+void name_tests(const NumberSlopes& numbers, const std::vector<TestWorth>& tests, FilmFit& fit) {
+  if (numbers.slope.size() == 0) return;
+  const Eigen::MatrixXd& covariance = fit.covariance;
+  for (std::size_t f = 0; f < fit.derived.size(); ++f) {
     DerivedInterval& number = fit.derived[f];
     if (number.determined) continue;
-    double least = worth_a_test * through(slope, f, fit.covariance);
+    double least = worth_a_test * worth_a_test * variance_through(numbers.slope, f, covariance);
     for (const TestWorth& test : tests) {
-      const double with_test = through(slope, f, test.covariance);
+      const double with_test = variance_through(numbers.slope, f, test.covariance);
       if (with_test < least) least = with_test, number.test = test.words;
     }
   }

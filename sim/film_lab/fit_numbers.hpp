@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// How well a fit knows the comparison numbers.
+/// The numbers films are compared by: intervals, and what they ask of the covariance.
 #pragma once
 
 #include "sim/film_lab/fit_advice.hpp"
@@ -8,10 +8,23 @@
 
 namespace hoopfield::detail {
 
-/// Fills `fit.derived`. Interval: the parameters' covariance through the slopes of each number. Where that leaves any
-/// number open the law is no straight line over it: open numbers get the span of drawn laws instead (fit_draws.hpp),
-/// the others the wider of the two. `tests`: which test would narrow an open number most.
-void derive_intervals(const FitOutcome& outcome, const FitOptions& options, const std::vector<TestWorth>& tests,
-                      FilmFit& fit, Observer* observer);
+/// d(number)/d(parameter), a row per number of derived_fields().
+struct NumberSlopes {
+  Eigen::MatrixXd slope;
+};
+
+/// Fills `fit.derived`: variance through the slopes, plus that of going beyond the curves (fit_evidence.hpp),
+/// plus that among other laws which meet the curves as well. Then
+/// widens `fit.covariance` where it knows a number better than that: for slope g and the variance v asked for,
+///
+///     C <- C + (v - g^T C g)/(g^T C g)^2 (C g)(C g)^T,    after which g^T C g = v,
+///
+/// that is along the way the curves resist least. So whoever draws laws from the covariance finds the number as
+/// uncertain as it is said to be.
+[[nodiscard]] NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& options, FilmFit& fit,
+                                            Observer* observer);
+
+/// For numbers not determined, the test that would narrow them most.
+void name_tests(const NumberSlopes& numbers, const std::vector<TestWorth>& tests, FilmFit& fit);
 
 }  // namespace hoopfield::detail

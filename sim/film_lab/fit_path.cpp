@@ -115,7 +115,7 @@ class Binning {
 };
 
 FitReading mean_of(const Points& p, std::size_t first, std::size_t last, const Leg& leg, double greatest) {
-  FitReading mean{0.0, 0.0, 0.0, 1.0, static_cast<double>(last - first)};
+  FitReading mean{0.0, 0.0, 0.0, 1.0, static_cast<double>(last - first), 0, 0.0};
   const double start = p[leg.first].time;
   double log_time = 0.0;
   for (std::size_t i = first; i < last; ++i) {
@@ -186,6 +186,7 @@ FitPath make_fit_path(const LabCurve& curve) {
   } else {
     stretch = p[0].stretch;
   }
+  int leg_count = 0;
   for (const Leg& leg : find_legs(curve, greatest)) {
     const double moved = p[leg.last].stretch - p[leg.first].stretch;
     if (!leg.rests && moved > 0.0 && path.rate == 0.0)
@@ -193,19 +194,26 @@ FitPath make_fit_path(const LabCurve& curve) {
     path.unloads = path.unloads || (!leg.rests && moved < 0.0);
     path.holds = path.holds || (leg.rests && !leg.free);
     path.recovers = path.recovers || leg.free;
-    if (leg.rests) path.longest_hold = std::max(path.longest_hold, p[leg.last].time - p[leg.first].time);
+    if (leg.rests) {
+      double& longest = leg.free ? path.longest_free : path.longest_hold;
+      longest = std::max(longest, p[leg.last].time - p[leg.first].time);
+    }
     const Binning bin(p, leg);
+    const std::size_t bins = std::max<std::size_t>(1, leg.rests ? bin(leg.last) : bins_per_leg);
     std::size_t i = leg.first == 0 ? (p[0].stretch > 1.0 + 1e-6 ? 0 : 1) : leg.first + 1;
     while (i <= leg.last) {
       std::size_t j = i + 1;
       while (j <= leg.last && bin(j) == bin(i)) ++j;
       FitReading mean = mean_of(p, i, j, leg, greatest);
       if (leg.held_at > 0.0) mean.stretch = leg.held_at;
+      mean.leg = leg_count;
+      mean.place = static_cast<double>(bin(i)) / static_cast<double>(bins);
       step_to(path, time, stretch, mean.time, mean.stretch, static_cast<int>(path.readings.size()));
       path.readings.push_back(mean);
       i = j;
     }
     step_to(path, time, stretch, p[leg.last].time, leg.held_at > 0.0 ? leg.held_at : p[leg.last].stretch, -1);
+    ++leg_count;
   }
   return path;
 }

@@ -22,6 +22,8 @@ struct FitReading {
   double time = 0.0, stretch = 1.0, stress = 0.0;
   double scale = 1.0;  ///< Pa, what a relative error is relative to
   double count = 1.0;  ///< points averaged
+  int leg = 0;         ///< which loading, hold, unloading or free piece of the curve it belongs to
+  double place = 0.0;  ///< along that leg, 0 to 1: root of the distance, or logarithm of the time since it began
 };
 
 struct FitPath {
@@ -34,7 +36,8 @@ struct FitPath {
   double noise = 0.0;  ///< of one point, relative to its scale, from the scatter between neighbours
   double greatest_stretch = 1.0;
   bool unloads = false, holds = false, recovers = false;
-  double longest_hold = 0.0;  ///< s
+  double longest_hold = 0.0;  ///< s, between the grips or under a load
+  double longest_free = 0.0;  ///< s, without force
   double rate = 0.0;          ///< 1/s, of the first stretching
 };
 

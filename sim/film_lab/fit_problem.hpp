@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Inner parts of the film fit: priors, bounds, the least-squares problem, its starts and its covariance.
+/// Inner parts of the film fit: priors, bounds, the least-squares problem and its covariance.
 #pragma once
 
 #include "sim/base/observer.hpp"
@@ -8,7 +8,6 @@
 
 #include <Eigen/Core>
 
-#include <random>
 #include <vector>
 
 namespace hoopfield::detail {
@@ -48,10 +47,6 @@ struct FitMinimum {
 
 /// Levenberg-Marquardt from one start.
 [[nodiscard]] FitMinimum minimise(const FitProblem& problem, const Eigen::VectorXd& start, int most_steps);
-
-/// Promising starts, best first.
-[[nodiscard]] std::vector<Eigen::VectorXd> fit_starts(const FitProblem& problem, std::size_t count,
-                                                      std::mt19937& random, Observer* observer);
 
 /// Information of readings (J^T J over the free parameters and the others alike) and the posterior covariance.
 [[nodiscard]] Eigen::MatrixXd information(const FitProblem& problem, const Eigen::VectorXd& parameters);

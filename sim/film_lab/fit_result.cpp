@@ -6,6 +6,7 @@
 #include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_advice.hpp"
 #include "sim/film_lab/fit_numbers.hpp"
+#include "sim/film_lab/fit_runs.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -23,36 +24,49 @@ double useful_error(const FitLayout& layout, Eigen::Index i) {
   return i > layout.viscous_share() && (i - 3) % 3 == 1 ? 2.3 : 0.3;
 }
 
+CurveResidual residuals_of(const LabCurve& lab, const FitPath& path, const FitOutcome& outcome) {
+  Eigen::VectorXd stress;
+  model_stress(path, outcome.problem.layout, outcome.parameters, outcome.problem.reference_temperature, stress);
+  CurveResidual curve;
+  curve.name = lab.name;
+  curve.kind = lab.kind;
+  curve.break_stretch = lab.break_stretch;
+  curve.rows_read = lab.rows_read;
+  curve.temperature = path.temperature;
+  curve.rate = path.rate;
+  curve.noise = path.noise;
+  double mean = 0.0, square = 0.0;
+  for (std::size_t i = 0; i < path.readings.size(); ++i) {
+    const FitReading& reading = path.readings[i];
+    const double model = stress[static_cast<Eigen::Index>(i)];
+    curve.time.push_back(reading.time);
+    curve.stretch.push_back(reading.stretch);
+    curve.measured.push_back(reading.stress);
+    curve.fitted.push_back(model);
+    mean += std::abs(reading.stress);
+    square += (model - reading.stress) * (model - reading.stress);
+    curve.greatest = std::max(curve.greatest, std::abs(model - reading.stress));
+  }
+  const auto count = static_cast<double>(path.readings.size());
+  curve.rms = std::sqrt(square / count) / (mean / count);
+  curve.greatest /= mean / count;
+  return curve;
+}
+
 std::vector<CurveResidual> curve_residuals(const FitOutcome& outcome, const std::vector<LabCurve>& curves) {
   std::vector<CurveResidual> list;
-  for (std::size_t c = 0; c < curves.size(); ++c) {
-    const FitPath& path = (*outcome.problem.paths)[c];
-    Eigen::VectorXd stress;
-    model_stress(path, outcome.problem.layout, outcome.parameters, outcome.problem.reference_temperature, stress);
-    CurveResidual curve;
-    curve.name = curves[c].name;
-    curve.kind = curves[c].kind;
-    curve.break_stretch = curves[c].break_stretch;
-    curve.rows_read = curves[c].rows_read;
-    curve.temperature = path.temperature;
-    curve.rate = path.rate;
-    curve.noise = path.noise;
-    double mean = 0.0, square = 0.0;
-    for (std::size_t i = 0; i < path.readings.size(); ++i) {
-      const FitReading& reading = path.readings[i];
-      const double model = stress[static_cast<Eigen::Index>(i)];
-      curve.time.push_back(reading.time);
-      curve.stretch.push_back(reading.stretch);
-      curve.measured.push_back(reading.stress);
-      curve.fitted.push_back(model);
-      mean += std::abs(reading.stress);
-      square += (model - reading.stress) * (model - reading.stress);
-      curve.greatest = std::max(curve.greatest, std::abs(model - reading.stress));
-    }
-    const auto count = static_cast<double>(path.readings.size());
-    curve.rms = std::sqrt(square / count) / (mean / count);
-    curve.greatest /= mean / count;
-    list.push_back(std::move(curve));
+  for (std::size_t c = 0; c < curves.size(); ++c)
+    list.push_back(residuals_of(curves[c], (*outcome.problem.paths)[c], outcome));
+  return list;
+}
+
+/// Curves the fit has not seen; without a temperature they are taken at the film's.
+std::vector<CurveResidual> held_out_residuals(const FitOutcome& outcome, const std::vector<LabCurve>& curves) {
+  std::vector<CurveResidual> list;
+  for (const LabCurve& curve : curves) {
+    FitPath path = make_fit_path(curve);
+    if (!curve.temperature_given) path.temperature = outcome.problem.reference_temperature;
+    list.push_back(residuals_of(curve, path, outcome));
   }
   return list;
 }
@@ -117,19 +131,22 @@ void fill_provenance(const std::vector<LabCurve>& curves, FilmFit& fit) {
 
 void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves, const FitOptions& options,
                   FilmFit& fit, Observer* observer) {
-  const Eigen::MatrixXd known = information(outcome.problem, outcome.parameters) / outcome.widening;
   fit.readings = static_cast<std::size_t>(outcome.problem.readings());
   fit.prior_error = outcome.problem.prior.error;
-  fit.covariance = covariance_of(known, fit.prior_error);
-  if (outcome.ambiguity.size() > 0) fit.covariance += outcome.ambiguity;
+  fit.covariance = outcome.covariance;
   fit.film = film_from(outcome.problem.layout, outcome.parameters, options.base);
   fit.film.reference_temperature = outcome.problem.reference_temperature;
   fit.curves = curve_residuals(outcome, curves);
+  fit.held_out = held_out_residuals(outcome, options.hold_out);
+  const NumberSlopes numbers = derive_intervals(outcome, options, fit, observer);
   fill_parameters(outcome, fit);
   check_bounds(outcome, fit);
+  if (const std::string lawless = lawless_ranges(*outcome.problem.paths, fit.curves); !lawless.empty())
+    fit.warnings.push_back(lawless);
   fill_provenance(curves, fit);
-  const auto tests = advise({outcome.problem, known, outcome.two_temperatures, outcome.widening}, fit, observer);
-  derive_intervals(outcome, options, tests, fit, observer);
+  const Eigen::MatrixXd known = information_behind(outcome.covariance, fit.prior_error);
+  const auto tests = advise({outcome.problem, known, outcome.two_temperatures, outcome.error}, fit, observer);
+  name_tests(numbers, tests, fit);
   say_poor_numbers(fit);
 }
 

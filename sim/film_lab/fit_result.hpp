@@ -4,7 +4,7 @@
 #pragma once
 
 #include "sim/film_lab/film_fit.hpp"
-#include "sim/film_lab/fit_problem.hpp"
+#include "sim/film_lab/fit_error.hpp"
 
 #include <vector>
 
@@ -14,9 +14,9 @@ struct FitOutcome {
   const FitProblem& problem;
   const Eigen::VectorXd& parameters;  ///< at the minimum, branches sorted
   bool two_temperatures = false;
-  double widening = 1.0;                ///< of the variances, for correlated residuals
-  Eigen::MatrixXd ambiguity;            ///< added to the covariance; empty for none
-  std::vector<FitMinimum> others = {};  ///< where other starts led, branches sorted
+  Eigen::MatrixXd covariance;  ///< of the parameters, from the curves
+  LawError error;
+  std::vector<Eigen::VectorXd> as_good = {};  ///< other laws of as many branches that meet the curves as well
 };
 
 /// Fills film, parameters, covariance, residuals, derived numbers and advice. `curves` go with the paths of the

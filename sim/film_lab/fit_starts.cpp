@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// Starts of the fit: branch rates and yield strains drawn at random, moduli by non-negative least squares - for given
-// rates, yield strains Y/E, h and Jm the stress is linear in the moduli.
-#include "sim/film_lab/fit_problem.hpp"
+#include "sim/film_lab/fit_starts.hpp"
+
+#include "models/error.hpp"
 
 #include <Eigen/Cholesky>
 
@@ -12,114 +12,177 @@ namespace hoopfield::detail {
 
 namespace {
 
-constexpr int draws_per_start = 40;
+constexpr double rate_step = 1.5;                                      // decades
+constexpr double fastest = 1.0, slowest = -20.0;                       // powers of ten, 1/s
+constexpr double yields[] = {0.001, 0.0025, 0.006, 0.015, 0.04, 0.2};  // strains
+constexpr double shares[] = {0.01, 0.05, 0.12, 0.3};                   // viscous share of hardening
+constexpr double limits[] = {0.1, 0.6, 1.5};                           // ln above the least network limit
+constexpr double nothing = -60.0;                                      // ln of a modulus that carries no stress
+constexpr double least_network = 1e5, least_branch = 2e6;              // Pa, of a start
 
-/// Least squares with all unknowns positive: every subset of the columns is tried, there are few.
-Eigen::VectorXd non_negative(const Eigen::MatrixXd& a, const Eigen::VectorXd& b, double& cost) {
-  const Eigen::Index n = a.cols();
-  const Eigen::MatrixXd gram = a.transpose() * a;
-  const Eigen::VectorXd right = a.transpose() * b;
+/// Least squares with all unknowns positive, from the normal equations: every subset is tried, there are few.
+Eigen::VectorXd non_negative(const Eigen::MatrixXd& gram, const Eigen::VectorXd& right, double& gain) {
+  const Eigen::Index n = gram.cols();
   Eigen::VectorXd best = Eigen::VectorXd::Zero(n);
-  cost = b.squaredNorm();
+  gain = 0.0;
   for (unsigned subset = 1; subset < (1u << n); ++subset) {
     std::vector<Eigen::Index> in;
     for (Eigen::Index i = 0; i < n; ++i)
       if ((subset >> i & 1u) != 0) in.push_back(i);
-    const auto m = static_cast<Eigen::Index>(in.size());
-    Eigen::MatrixXd g(m, m);
-    Eigen::VectorXd r(m);
-    for (Eigen::Index i = 0; i < m; ++i) {
-      r[i] = right[in[static_cast<std::size_t>(i)]];
-      for (Eigen::Index j = 0; j < m; ++j)
-        g(i, j) = gram(in[static_cast<std::size_t>(i)], in[static_cast<std::size_t>(j)]);
-    }
-    const Eigen::VectorXd x = g.ldlt().solve(r);
-    if (!x.allFinite() || x.minCoeff() <= 0.0) continue;
-    const double now = b.squaredNorm() - x.dot(r);
-    if (now >= cost) continue;
-    cost = now;
+    const Eigen::VectorXd part = right(in);
+    const Eigen::VectorXd x = Eigen::MatrixXd(gram(in, in)).ldlt().solve(part);
+    if (!x.allFinite() || x.minCoeff() <= 0.0 || x.dot(part) <= gain) continue;
+    gain = x.dot(part);
     best.setZero();
-    for (Eigen::Index i = 0; i < m; ++i) best[in[static_cast<std::size_t>(i)]] = x[i];
+    best(in) = x;
   }
   return best;
 }
 
-struct Draw {
-  Eigen::VectorXd parameters;
-  double cost = 0.0;
+}  // namespace
+
+/// What a pursuit found: moduli of the network and of the branches taken, and the sum of squares explained.
+struct FitGrid::Pursuit {
+  double log_share = 0.0, log_limit = 0.0, gain = 0.0;
+  std::vector<Eigen::Index> taken;
+  Eigen::VectorXd moduli;
 };
 
-/// Branch rates in strata from fast to slow, so that every draw covers the decades.
-Eigen::VectorXd draw_shape(const FitProblem& problem, std::mt19937& random) {
-  std::uniform_real_distribution<double> unit(0.0, 1.0);
+FitGrid::FitGrid(const FitProblem& problem, Observer* observer) : single_(problem), error_(problem.errors()) {
+  measured_.resize(error_.size());
+  Eigen::Index row = 0;
+  for (const FitPath& path : *single_.paths)
+    for (const FitReading& reading : path.readings) {
+      measured_[row] = reading.stress / error_[row];
+      ++row;
+    }
+  for (double power = fastest; power >= slowest; power -= rate_step)
+    for (const double yield : yields) branches_.push_back({power * std::log(10.0), std::log(yield)});
+  const FitLayout& layout = single_.layout;
+  for (const double share : shares) {
+    if (observer != nullptr && !observer->progress(0.0, "looking for starts")) throw Interrupted();
+    Hardening hardening{
+        std::log(share), Eigen::MatrixXd(error_.size(), static_cast<Eigen::Index>(branches_.size())), {}};
+    Eigen::VectorXd p = single_.prior.centre;
+    p[layout.network_modulus()] = nothing;
+    p[layout.viscous_share()] = hardening.log_share;
+    p[layout.modulus(0)] = 0.0;
+    for (std::size_t b = 0; b < branches_.size(); ++b) {
+      p[layout.rate(0)] = branches_[b].log_rate;
+      p[layout.flow_stress(0)] = branches_[b].log_yield;
+      p[layout.activation(0)] =
+          assumed_activation(std::exp(branches_[b].log_rate), single_.reference_temperature) / activation_unit;
+      hardening.stress.col(static_cast<Eigen::Index>(b)) = weighted_stress(layout, p);
+    }
+    hardening.gram = hardening.stress.transpose() * hardening.stress;
+    hardenings_.push_back(std::move(hardening));
+  }
+}
+
+Eigen::VectorXd FitGrid::weighted_stress(const FitLayout& layout, const Eigen::VectorXd& parameters) const {
+  Eigen::VectorXd all(error_.size());
+  Eigen::Index row = 0;
+  Eigen::VectorXd stress;
+  for (const FitPath& path : *single_.paths) {
+    model_stress(path, layout, parameters, single_.reference_temperature, stress);
+    all.segment(row, stress.size()) = stress;
+    row += stress.size();
+  }
+  return all.cwiseQuotient(error_);
+}
+
+Eigen::VectorXd FitGrid::network_stress(double log_limit) const {
+  Eigen::VectorXd p = single_.prior.centre;
+  p[single_.layout.network_modulus()] = 0.0;
+  p[single_.layout.stretch_limit()] = log_limit;
+  p[single_.layout.modulus(0)] = nothing;
+  return weighted_stress(single_.layout, p);
+}
+
+FitGrid::Pursuit FitGrid::pursue(const Hardening& hardening, double log_limit, std::size_t branches) const {
+  const Eigen::VectorXd network = network_stress(log_limit);
+  Pursuit pursuit{hardening.log_share, log_limit, 0.0, {}, Eigen::VectorXd::Zero(1)};
+  Eigen::VectorXd residual = measured_;
+  for (std::size_t k = 0; k < branches; ++k) {
+    Eigen::VectorXd pull =
+        (hardening.stress.transpose() * residual).cwiseQuotient(hardening.gram.diagonal().cwiseSqrt());
+    for (const Eigen::Index taken : pursuit.taken) pull[taken] = -1.0;
+    Eigen::Index best = 0;
+    pull.maxCoeff(&best);
+    pursuit.taken.push_back(best);
+    Eigen::MatrixXd columns(error_.size(), static_cast<Eigen::Index>(pursuit.taken.size()) + 1);
+    columns.col(0) = network;
+    for (std::size_t i = 0; i < pursuit.taken.size(); ++i)
+      columns.col(static_cast<Eigen::Index>(i) + 1) = hardening.stress.col(pursuit.taken[i]);
+    pursuit.moduli = non_negative(columns.transpose() * columns, columns.transpose() * measured_, pursuit.gain);
+    residual = measured_ - columns * pursuit.moduli;
+  }
+  return pursuit;
+}
+
+Eigen::VectorXd FitGrid::start_of(const FitProblem& problem, const Pursuit& pursuit) const {
   const FitLayout& layout = problem.layout;
   Eigen::VectorXd p = problem.prior.centre;
-  const auto n = static_cast<double>(layout.branches);
+  const auto place = [&](Eigen::Index i, double value) {
+    p[i] = std::clamp(value, problem.prior.low[i], problem.prior.high[i]);
+  };
+  place(layout.network_modulus(), std::log(std::max(pursuit.moduli[0], least_network)));
+  place(layout.stretch_limit(), pursuit.log_limit);
+  place(layout.viscous_share(), pursuit.log_share);
   for (std::size_t k = 0; k < layout.branches; ++k) {
-    const double exponent = 1.0 - 18.0 * (static_cast<double>(k) + unit(random)) / n;
-    p[layout.rate(k)] = exponent * std::log(10.0);
-    p[layout.modulus(k)] = 0.0;
-    p[layout.flow_stress(k)] = std::log(1e-3) + unit(random) * std::log(40.0);  // yield strain 0.1 % to 4 %
-    p[layout.activation(k)] =
-        assumed_activation(std::exp(p[layout.rate(k)]), problem.reference_temperature) / activation_unit;
+    const Branch& branch = branches_[static_cast<std::size_t>(pursuit.taken[k])];
+    const double modulus = std::log(std::max(pursuit.moduli[static_cast<Eigen::Index>(k) + 1], least_branch));
+    place(layout.modulus(k), modulus);
+    place(layout.rate(k), branch.log_rate);
+    place(layout.flow_stress(k), modulus + branch.log_yield);
+    place(layout.activation(k),
+          assumed_activation(std::exp(branch.log_rate), problem.reference_temperature) / activation_unit);
   }
-  p[layout.viscous_share()] = std::log(0.01) + unit(random) * std::log(50.0);
-  const double low = problem.prior.low[layout.stretch_limit()];
-  p[layout.stretch_limit()] = low + 0.05 + unit(random) * 1.5;
   return p;
 }
 
-/// Moduli that fit best at this shape.
-Draw solve_moduli(const FitProblem& problem, Eigen::VectorXd p, const Eigen::VectorXd& error) {
-  const FitLayout& layout = problem.layout;
-  const auto columns = static_cast<Eigen::Index>(layout.branches) + 1;
-  Eigen::MatrixXd a(problem.readings(), columns);
-  Eigen::VectorXd b(problem.readings());
-  p[layout.network_modulus()] = 0.0;
-  Eigen::Index row = 0;
-  Eigen::VectorXd stress;
-  Eigen::MatrixXd jacobian;
-  for (const FitPath& path : *problem.paths) {
-    model_stress(path, layout, p, problem.reference_temperature, stress, &jacobian);
-    for (Eigen::Index i = 0; i < stress.size(); ++i, ++row) {
-      // The stress of modulus and flow stress scaled together is their derivatives added.
-      a(row, 0) = jacobian(i, layout.network_modulus()) / error[row];
-      for (std::size_t k = 0; k < layout.branches; ++k)
-        a(row, static_cast<Eigen::Index>(k) + 1) =
-            (jacobian(i, layout.modulus(k)) + jacobian(i, layout.flow_stress(k))) / error[row];
-      b[row] = path.readings[static_cast<std::size_t>(i)].stress / error[row];
-    }
-  }
-  Draw draw{p, 0.0};
-  const Eigen::VectorXd moduli = non_negative(a, b, draw.cost);
-  const auto place = [&](Eigen::Index i, double value) {
-    draw.parameters[i] = std::clamp(value, problem.prior.low[i], problem.prior.high[i]);
-  };
-  place(layout.network_modulus(), std::log(std::max(moduli[0], 1e5)));
-  for (std::size_t k = 0; k < layout.branches; ++k) {
-    const double modulus = std::max(moduli[static_cast<Eigen::Index>(k) + 1], 2e6);
-    const double yield_strain = p[layout.flow_stress(k)];
-    place(layout.modulus(k), std::log(modulus));
-    place(layout.flow_stress(k), std::log(modulus) + yield_strain);
-  }
-  return draw;
+std::vector<Eigen::VectorXd> FitGrid::starts(const FitProblem& problem, std::size_t count) const {
+  const double least_limit = problem.prior.low[problem.layout.stretch_limit()];
+  std::vector<Pursuit> pursuits;
+  for (const Hardening& hardening : hardenings_)
+    for (const double limit : limits)
+      pursuits.push_back(pursue(hardening, least_limit + limit, problem.layout.branches));
+  std::stable_sort(pursuits.begin(), pursuits.end(),
+                   [](const Pursuit& a, const Pursuit& b) { return a.gain > b.gain; });
+  std::vector<Eigen::VectorXd> starts;
+  for (std::size_t i = 0; i < pursuits.size() && starts.size() < count; ++i)
+    starts.push_back(start_of(problem, pursuits[i]));
+  return starts;
 }
 
-}  // namespace
-
-std::vector<Eigen::VectorXd> fit_starts(const FitProblem& problem, std::size_t count, std::mt19937& random,
-                                        Observer* observer) {
-  const Eigen::VectorXd error = problem.errors();
-  std::vector<Draw> draws;
-  for (std::size_t i = 0; i < draws_per_start * count; ++i) {
-    if (observer != nullptr && i % 16 == 0 && !observer->progress(0.0, "looking for starts")) throw Interrupted();
-    Draw draw = solve_moduli(problem, draw_shape(problem, random), error);
-    if (std::isfinite(draw.cost)) draws.push_back(std::move(draw));
+Eigen::VectorXd FitGrid::grown(const FitProblem& problem, const FitLayout& smaller,
+                               const Eigen::VectorXd& minimum) const {
+  const FitLayout& layout = problem.layout;
+  const double share = minimum[smaller.viscous_share()];
+  const auto nearest = std::min_element(hardenings_.begin(), hardenings_.end(), [&](const auto& a, const auto& b) {
+    return std::abs(a.log_share - share) < std::abs(b.log_share - share);
+  });
+  const Eigen::VectorXd residual = measured_ - weighted_stress(smaller, minimum);
+  const Eigen::VectorXd pull =
+      (nearest->stress.transpose() * residual).cwiseQuotient(nearest->gram.diagonal().cwiseSqrt());
+  Eigen::Index best = 0;
+  pull.maxCoeff(&best);
+  const double modulus = std::max(pull[best] / std::sqrt(nearest->gram(best, best)), least_branch);
+  Eigen::VectorXd p = problem.prior.centre;
+  p.head(3) = minimum.head(3);
+  p.tail(2) = minimum.tail(2);
+  for (std::size_t k = 0; k < smaller.branches; ++k) {
+    p.segment(layout.modulus(k), 3) = minimum.segment(smaller.modulus(k), 3);
+    p[layout.activation(k)] = minimum[smaller.activation(k)];
   }
-  std::sort(draws.begin(), draws.end(), [](const Draw& a, const Draw& b) { return a.cost < b.cost; });
-  std::vector<Eigen::VectorXd> starts;
-  for (std::size_t i = 0; i < draws.size() && starts.size() < count; ++i) starts.push_back(draws[i].parameters);
-  return starts;
+  const std::size_t added = smaller.branches;
+  const Branch& branch = branches_[static_cast<std::size_t>(best)];
+  p[layout.modulus(added)] = std::log(modulus);
+  p[layout.rate(added)] = branch.log_rate;
+  p[layout.flow_stress(added)] = std::log(modulus) + branch.log_yield;
+  p[layout.activation(added)] =
+      assumed_activation(std::exp(branch.log_rate), problem.reference_temperature) / activation_unit;
+  return p.cwiseMax(problem.prior.low).cwiseMin(problem.prior.high);
 }
 
 }  // namespace hoopfield::detail

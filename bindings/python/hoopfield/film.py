@@ -315,15 +315,15 @@ def fit_film(
     name: str = "fitted film",
     density: float | str | None = None,
     neck_in: float | None = None,
-    starts: int = 6,
-    seed: int = 1,
+    starts: int = 3,
+    model_error: float | str = 0.02,
     progress: Callable[[float, str], object] | None = None,
 ) -> FilmFit:
     """Film law from laboratory curves (CSV files), as ``hoopfield film fit``.
 
-    branches: number of relaxing branches, 1 to 5; chosen by an information criterion when left out. density: kg/m^3
-    or a
-    text. Raises InputError with file and line for a curve that cannot be read or is too short.
+    branches: number of relaxing branches, 1 to 8; chosen by an information criterion when left out. density: kg/m^3
+    or a text. model_error: relative error of any film law's stress that the intervals allow for (own assumption).
+    Raises InputError with file and line for a curve that cannot be read or is too short.
     """
     paths = [curves] if isinstance(curves, (str, os.PathLike)) else list(curves)
     return FilmFit(
@@ -334,7 +334,7 @@ def fit_film(
             _si(density, "kg/m^3", "density"),
             neck_in,
             starts,
-            seed,
+            _si(model_error, "", "model_error"),
             progress,
         )
     )

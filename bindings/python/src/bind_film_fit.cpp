@@ -37,17 +37,19 @@ py::dict film_numbers(const Film& film, double rate, double stretch, double widt
 }
 
 Film film_of(const FilmFit& fit) {
-  const std::string text = film_text(fit.film, fit.unknown);
+  std::vector<std::string> remarks = fit.warnings;
+  remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
+  const std::string text = film_text(fit.film, remarks);
   return Film(read_film_text({fit.film.name, text}), text, fit.film.name);
 }
 
 FilmFit fit_curves(const std::vector<std::string>& paths, std::optional<std::size_t> branches, const std::string& name,
-                   std::optional<double> density, std::optional<double> neck_in, int starts, unsigned seed,
+                   std::optional<double> density, std::optional<double> neck_in, int starts, double model_error,
                    const py::object& progress) {
   FitOptions options;
   options.branches = branches;
   options.starts = starts;
-  options.seed = seed;
+  options.model_error = model_error;
   options.base = assumed_film();
   options.base.name = name;
   if (density) options.base.density = *density, options.base.assumed.erase("density");
@@ -160,7 +162,8 @@ void bind_film_fit(py::module_& m) {
   m.def("film_numbers", &film_numbers, py::arg("film"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
         py::arg("temperature"), "Comparison numbers of the film; SI.");
   m.def("fit_film", &fit_curves, py::arg("paths"), py::arg("branches"), py::arg("name"), py::arg("density"),
-        py::arg("neck_in"), py::arg("starts"), py::arg("seed"), py::arg("progress"), "Film law from curve files.");
+        py::arg("neck_in"), py::arg("starts"), py::arg("model_error"), py::arg("progress"),
+        "Film law from curve files.");
   m.def("film_from_datasheet", &fit_sheet, py::arg("path"), "Film law from a data sheet file.");
 }
 

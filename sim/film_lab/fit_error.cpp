@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: BSD-3-Clause
+#include "sim/film_lab/fit_error.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Eigenvalues>
+
+#include <algorithm>
+#include <cmath>
+
+namespace hoopfield::detail {
+
+namespace {
+
+constexpr double least_length = 0.3;
+constexpr double common_share = 0.5;       // of the law's error: the same over a whole leg
+constexpr double least_scatter = 1e-5;     // of the scale: keeps R regular for curves without noise
+
+/// Residuals over the scale of their reading.
+Eigen::VectorXd relative_residuals(const FitProblem& problem, const Eigen::VectorXd& parameters) {
+  Eigen::VectorXd all(problem.readings());
+  Eigen::Index row = 0;
+  for (const FitPath& path : *problem.paths) {
+    Eigen::VectorXd stress;
+    model_stress(path, problem.layout, parameters, problem.reference_temperature, stress);
+    for (Eigen::Index i = 0; i < stress.size(); ++i) {
+      const FitReading& reading = path.readings[static_cast<std::size_t>(i)];
+      all[row++] = (stress[i] - reading.stress) / reading.scale;
+    }
+  }
+  return all;
+}
+
+double scatter_of(const FitPath& path, const FitReading& reading) {
+  return std::max(least_scatter, path.noise / std::sqrt(reading.count));
+}
+
+/// Mean length of a run of residuals of one sign, as a share of its leg.
+double mean_run(const std::vector<FitPath>& paths, const Eigen::VectorXd& residuals) {
+  double legs = 0.0, runs = 0.0;
+  Eigen::Index row = 0;
+  for (const FitPath& path : paths)
+    for (std::size_t i = 0; i < path.readings.size(); ++i, ++row) {
+      const bool first = i == 0 || path.readings[i].leg != path.readings[i - 1].leg;
+      legs += first ? 1.0 : 0.0;
+      runs += first || residuals[row] * residuals[row - 1] < 0.0 ? 1.0 : 0.0;
+    }
+  return runs > 0.0 ? legs / runs : 1.0;
+}
+
+}  // namespace
+
+LawError law_error(const FitProblem& problem, const Eigen::VectorXd& parameters, double least) {
+  const Eigen::VectorXd residuals = relative_residuals(problem, parameters);
+  double scatter = 0.0;
+  for (const FitPath& path : *problem.paths)
+    for (const FitReading& reading : path.readings) scatter += std::pow(scatter_of(path, reading), 2);
+  const auto count = static_cast<double>(residuals.size());
+  const double beyond = std::max(0.0, (residuals.squaredNorm() - scatter) / count);
+  const double hidden = 2.0 * std::sqrt(2.0 / count) * scatter / count;
+  return {std::sqrt(least * least + beyond + hidden), std::max(least_length, mean_run(*problem.paths, residuals))};
+}
+
+Eigen::MatrixXd reading_covariance(const std::vector<FitPath>& paths, const LawError& error) {
+  Eigen::Index size = 0;
+  for (const FitPath& path : paths) size += static_cast<Eigen::Index>(path.readings.size());
+  Eigen::MatrixXd r = Eigen::MatrixXd::Zero(size, size);
+  Eigen::Index start = 0;
+  for (const FitPath& path : paths) {
+    const auto n = static_cast<Eigen::Index>(path.readings.size());
+    for (Eigen::Index i = 0; i < n; ++i) {
+      const FitReading& a = path.readings[static_cast<std::size_t>(i)];
+      for (Eigen::Index j = 0; j <= i; ++j) {
+        const FitReading& b = path.readings[static_cast<std::size_t>(j)];
+        if (a.leg != b.leg) continue;
+        const double together =
+            common_share + (1.0 - common_share) * std::exp(-std::abs(a.place - b.place) / error.length);
+        const double value = error.size * error.size * a.scale * b.scale * together;
+        r(start + i, start + j) = r(start + j, start + i) = value;
+      }
+      r(start + i, start + i) += std::pow(scatter_of(path, a) * a.scale, 2);
+    }
+    start += n;
+  }
+  return r;
+}
+
+Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::VectorXd& parameters,
+                                  const LawError& error) {
+  Eigen::VectorXd residuals;
+  Eigen::MatrixXd jacobian;  // of the weighted residuals
+  problem.residuals(parameters, residuals, &jacobian);
+  // In units of the prior: well conditioned whatever the parameters are measured in.
+  const Eigen::MatrixXd j = jacobian * problem.prior.error.asDiagonal();
+  const Eigen::MatrixXd one = Eigen::MatrixXd::Identity(j.cols(), j.cols());
+  const Eigen::MatrixXd inverse = (j.transpose() * j + one).ldlt().solve(one);
+  const Eigen::MatrixXd weighted = problem.errors().cwiseInverse().asDiagonal() * j;
+  const Eigen::MatrixXd middle =
+      weighted.transpose() * reading_covariance(*problem.paths, error) * weighted + one;
+  const Eigen::MatrixXd scaled = inverse * middle * inverse;
+  return problem.prior.error.asDiagonal() * scaled * problem.prior.error.asDiagonal();
+}
+
+Eigen::MatrixXd robust_information(const FitProblem& problem, const Eigen::VectorXd& parameters,
+                                   const LawError& error) {
+  Eigen::VectorXd residuals;
+  Eigen::MatrixXd jacobian;
+  problem.residuals(parameters, residuals, &jacobian);
+  const Eigen::MatrixXd j = problem.errors().asDiagonal() * jacobian;  // Pa
+  return j.transpose() * reading_covariance(*problem.paths, error).ldlt().solve(j);
+}
+
+Eigen::MatrixXd information_behind(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& prior_error) {
+  const Eigen::VectorXd inverse = prior_error.cwiseInverse();
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(inverse.asDiagonal() * covariance * inverse.asDiagonal());
+  const Eigen::VectorXd known = (eigen.eigenvalues().cwiseMax(1e-12).cwiseInverse().array() - 1.0).cwiseMax(0.0);
+  const Eigen::MatrixXd scaled = eigen.eigenvectors() * known.asDiagonal() * eigen.eigenvectors().transpose();
+  return inverse.asDiagonal() * scaled * inverse.asDiagonal();
+}
+
+}  // namespace hoopfield::detail
