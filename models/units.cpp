@@ -90,6 +90,7 @@ constexpr std::array words = {
     Word{"kg", "a mass", "kg, g, lb or oz"},
     Word{"s", "a time", "s, min, h or d"},
     Word{"N", "a force", "N, kN or lbf"},
+    Word{"m/N", "a length per force", "um/N, mm/kN or in/lbf"},
     Word{"N/m", "a force per length", "N/m or lbf/in"},
     Word{"Pa", "a pressure or stress", "Pa, kPa, MPa or psi"},
     Word{"K", "a temperature", "degC, degF or K"},

@@ -2,7 +2,7 @@
 #include "models/text.hpp"
 #include "models/units.hpp"
 #include "sim/film_lab/lab_columns_detail.hpp"
-#include "sim/film_lab/lab_curve.hpp"
+#include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
 #include <array>

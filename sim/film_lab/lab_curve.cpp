@@ -6,6 +6,7 @@
 #include "models/text.hpp"
 #include "models/units.hpp"
 #include "sim/film_lab/lab_columns_detail.hpp"
+#include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
 #include <array>
@@ -21,8 +22,9 @@ namespace {
 
 using detail::LabColumn, detail::LabMeaning;
 
-constexpr std::array<std::string_view, 8> known_keys = {"width", "thickness",   "grip distance", "speed",
-                                                        "rate",  "temperature", "kind",          "width exponent"};
+constexpr std::array<std::string_view, 9> known_keys = {"width", "thickness",      "grip distance",
+                                                        "speed", "rate",           "temperature",
+                                                        "kind",  "width exponent", "machine compliance"};
 
 class CurveReader {
  public:
@@ -42,7 +44,7 @@ class CurveReader {
     if (columns_.empty()) detail::fail_line(input_, 0, {}, {"holds no table", detail::curve_header_expected, {}});
     for (std::vector<CsvCell> row = rows.next(); !row.empty(); row = rows.next()) read_row(row, rows.at_end());
     finish_warnings();
-    detail::repair_rows(input_, rows_, has(LabMeaning::time), curve_);
+    detail::repair_rows(input_, rows_, row_facts(), curve_);
     return std::move(curve_);
   }
 
@@ -109,13 +111,18 @@ class CurveReader {
   void read_setting(const std::string& key, const std::string& value) {
     static const std::map<std::string, const char*> units = {
         {"width", "m"},  {"thickness", "m"},   {"grip distance", "m"}, {"speed", "m/s"},
-        {"rate", "1/s"}, {"temperature", "K"}, {"width exponent", ""}};
+        {"rate", "1/s"}, {"temperature", "K"}, {"width exponent", ""}, {"machine compliance", "m/N"}};
     UnitProblem problem;
     const auto number = read_quantity(value, units.at(key), problem);
     if (!number) fail(key, {problem.what, problem.expected, problem.hint});
-    const bool positive = key != "width exponent";
-    if (positive ? !(*number > 0.0) : !(*number >= 0.0 && *number <= 0.5))
-      fail(key, {in_quotes(value) + " is out of bounds", positive ? "more than 0" : "0 to 0.5", {}});
+    const bool exponent = key == "width exponent", compliance = key == "machine compliance";
+    const bool fits = exponent ? *number >= 0.0 && *number <= 0.5 : compliance ? *number >= 0.0 : *number > 0.0;
+    if (!fits)
+      fail(key, {in_quotes(value) + " is out of bounds",
+                 exponent     ? "0 to 0.5"
+                 : compliance ? "0 um/N (a rigid machine) or more"
+                              : "more than 0",
+                 {}});
     if (settings_.count(key) != 0) fail(key, {"is given twice", "one value", {}});
     settings_[key] = *number;
   }
@@ -150,6 +157,22 @@ class CurveReader {
     detail::check_lab_columns(input_, line_, columns_, text);
     if (!ignored.empty()) curve_.warnings.push_back("columns not used: " + ignored);
     use_settings();
+  }
+
+  /// The give of the machine goes with the force, so a stress needs the section.
+  [[nodiscard]] detail::RowFacts row_facts() {
+    detail::RowFacts facts;
+    facts.timed = has(LabMeaning::time);
+    facts.travel = has(LabMeaning::displacement);
+    facts.compliance = setting("machine compliance");
+    facts.grip = setting("grip distance");
+    if (facts.compliance && !facts.travel)
+      curve_.warnings.push_back(
+          "machine compliance not used: the table gives the stretch, not the travel of the grips");
+    if (facts.travel && facts.compliance.value_or(0.0) > 0.0)
+      facts.give = *facts.compliance / grip_ * need("width", "25 mm", "machine compliance goes with the force") *
+                   need("thickness", "20 um", "machine compliance goes with the force");
+    return facts;
   }
 
   [[nodiscard]] bool has(LabMeaning meaning) const { return detail::has_column(columns_, meaning); }

@@ -4,8 +4,8 @@
 ///
 /// Header: `stretch_percent` or `displacement_mm`, `force_N` or `stress_MPa`, `time_s`; other units of the same kind
 /// may stand after the underscore. Lines `# key: value` say how the test was made: width, thickness, grip distance,
-/// speed (of the grips) or rate, temperature, kind, width exponent. Time may be left out of a tensile curve with a
-/// speed. Stress is force over the section on the roll; no machine's file format is imitated.
+/// speed (of the grips) or rate, temperature, kind, width exponent, machine compliance. Time may be left out of a
+/// tensile curve with a speed. Stress is force over the section on the roll; no machine's file format is imitated.
 #pragma once
 
 #include "sim/base/input_text.hpp"
@@ -47,16 +47,5 @@ inline constexpr std::size_t max_curve_bytes = 1u << 30;
 
 /// A curve as a virtual test gives it.
 [[nodiscard]] LabCurve lab_curve(const FilmTest& test, const FilmCurve& curve, const std::string& name);
-
-namespace detail {
-/// One row before repair.
-struct LabRow {
-  double time = 0.0, stretch = 1.0, stress = 0.0;
-  int line = 0;
-};
-/// Order, duplicates, slips and breaks; appends to the warnings.
-void repair_rows(const InputText& input, std::vector<LabRow>& rows, bool timed, LabCurve& curve);
-[[noreturn]] void fail_line(const InputText& input, int line, const std::string& key, const Complaint& complaint);
-}  // namespace detail
 
 }  // namespace hoopfield
