@@ -153,6 +153,38 @@ def test_fit_of_the_example(tmp_path):
         assert virtual * 1e6 == pytest.approx(stress, rel=4 * curve["rms"])
 
 
+def test_table_without_names(tmp_path):
+    """Two columns of numbers with names and conditions as options are read as the file with its own."""
+    named = LAB / "curves" / "tensile_fast.csv"
+    rows = [line.split(",") for line in named.read_text().splitlines() if line[0].isdigit()]
+    bare = tmp_path / "bare.csv"
+    bare.write_text("".join(f"{travel};{force}\n".replace(".", ",") for _, travel, force in rows))
+    short = ["--branches", 2, "--starts", 1, "-o", tmp_path / "f.toml", "--overwrite"]
+    told = ["--columns", "displacement_mm,force_N"]
+    for condition in (
+        "width: 25 mm",
+        "thickness: 23 um",
+        "grip distance: 50 mm",
+        "speed: 500 mm/min",
+        "temperature: 23 degC",
+        "machine compliance: 0 um/N",
+    ):
+        told += ["--condition", condition]
+    answer, expected = run_json("film", "fit", bare, *told, *short), run_json("film", "fit", named, *short)
+    assert [w for w in answer["warnings"] if "bare.csv" in w and "decimal commas" not in w] == []
+    for key in ("stretch_ratio", "stress_Pa"):
+        assert answer["curves"][0][key] == pytest.approx(expected["curves"][0][key], rel=1e-9)
+    for options, words in (
+        ([], 'without names above it; expected stretch_percent or displacement_mm'),
+        (["--columns", "displacement_mm"], "has 2 cells where --columns names 1"),
+        (["--columns", "displacement_mm,force_kg"], 'force_kg: "kg" is no unit of force'),
+        ([*told, "--condition", "widht: 1 mm"], "did you mean width?"),
+        ([*told, "--condition", "width 1 mm"], "--condition: \"width 1 mm\" has no colon"),
+    ):
+        done = run("film", "fit", bare, *options, *short)
+        assert done.returncode == 2 and words in done.stderr, done.stderr
+
+
 def interpolate(x, xs, ys):
     for i in range(1, len(xs)):
         if xs[i] >= x:
