@@ -252,6 +252,8 @@ LabCurve read_lab_table(const LabTable& table) {
   return curve;
 }
 
+bool names_lab_column(const std::string& name) { return !detail::take_apart(name).meanings.empty(); }
+
 LabCurve lab_curve(const FilmTest& test, const FilmCurve& curve, const std::string& name) {
   LabCurve lab;
   lab.name = name;

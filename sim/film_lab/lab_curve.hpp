@@ -70,6 +70,9 @@ struct LabTable {
   std::vector<LabCondition> conditions;
 };
 
+/// Whether a name is that of a column of a curve, whatever its unit.
+[[nodiscard]] bool names_lab_column(const std::string& name);
+
 /// Throws InputError as for a file; rows are counted from 0 in warnings.
 [[nodiscard]] LabCurve read_lab_table(const LabTable& table);
 

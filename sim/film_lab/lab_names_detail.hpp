@@ -27,8 +27,8 @@ struct LabName {
 /// Small letters without accents; underscores and runs of blanks become one blank.
 [[nodiscard]] std::string plain_name(std::string_view text);
 
-/// A unit as find_unit() reads it: "N/mm²" and "N/mm2" become "N/mm^2", "Prozent" becomes "%", "sec" becomes "s"; and a
-/// pure number ("mm/mm", "-") becomes "1".
+/// A unit as find_unit() reads it: "N/mm2" (or a raised 2) becomes "N/mm^2", "Prozent" becomes "%", "sec" becomes "s";
+/// and a pure number ("mm/mm", "-") becomes "1".
 [[nodiscard]] std::string lab_unit(std::string_view text);
 
 /// Cells of one line, quotes and blanks around them taken off.

@@ -41,7 +41,7 @@ Film film_of(const FilmFit& fit) {
   return Film(read_film_text({fit.film.name, text}), text, fit.film.name);
 }
 
-FilmFit fit_curves(const std::vector<std::string>& paths, std::optional<std::size_t> branches, const std::string& name,
+FilmFit fit_curves(const std::vector<LabCurve>& curves, std::optional<std::size_t> branches, const std::string& name,
                    std::optional<double> density, std::optional<double> neck_in, int starts, unsigned seed,
                    const py::object& progress) {
   FitOptions options;
@@ -53,11 +53,7 @@ FilmFit fit_curves(const std::vector<std::string>& paths, std::optional<std::siz
   if (density) options.base.density = *density, options.base.assumed.erase("density");
   if (neck_in) options.base.neck_in = *neck_in, options.base.assumed.erase("neck_in");
   PythonObserver observer(progress);
-  return observer.run([&] {
-    std::vector<LabCurve> curves;
-    for (const std::string& path : paths) curves.push_back(read_lab_curve(path));
-    return fit_film(curves, options, &observer);
-  });
+  return observer.run([&] { return fit_film(curves, options, &observer); });
 }
 
 FilmFit fit_sheet(const std::string& path) {
@@ -159,8 +155,8 @@ void bind_film_fit(py::module_& m) {
 
   m.def("film_numbers", &film_numbers, py::arg("film"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
         py::arg("temperature"), "Comparison numbers of the film; SI.");
-  m.def("fit_film", &fit_curves, py::arg("paths"), py::arg("branches"), py::arg("name"), py::arg("density"),
-        py::arg("neck_in"), py::arg("starts"), py::arg("seed"), py::arg("progress"), "Film law from curve files.");
+  m.def("fit_film", &fit_curves, py::arg("curves"), py::arg("branches"), py::arg("name"), py::arg("density"),
+        py::arg("neck_in"), py::arg("starts"), py::arg("seed"), py::arg("progress"), "Film law from curves.");
   m.def("film_from_datasheet", &fit_sheet, py::arg("path"), "Film law from a data sheet file.");
 }
 
