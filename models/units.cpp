@@ -38,6 +38,7 @@ constexpr std::array symbols = {
     Symbol{"ft", 12.0 * inch, 0.0, {1}},
     Symbol{"mil", 1e-3 * inch, 0.0, {1}},
     Symbol{"ga", 1e-5 * inch, 0.0, {1}},
+    Symbol{"gauge", 1e-5 * inch, 0.0, {1}},
     Symbol{"kg", 1.0, 0.0, {0, 1}},
     Symbol{"g", 1e-3, 0.0, {0, 1}},
     Symbol{"mg", 1e-6, 0.0, {0, 1}},
@@ -118,7 +119,7 @@ std::string_view likely_symbol(std::string_view name) {
   }
   constexpr std::array<std::array<std::string_view, 2>, 26> spoken = {
       {{"newton", "N"},  {"newtons", "N"}, {"inch", "in"}, {"inches", "in"},    {"\"", "in"},      {"feet", "ft"},
-       {"foot", "ft"},   {"gauge", "ga"},  {"gage", "ga"}, {"micron", "um"},    {"microns", "um"}, {"sec", "s"},
+       {"foot", "ft"},   {"gauges", "ga"}, {"gage", "ga"}, {"micron", "um"},    {"microns", "um"}, {"sec", "s"},
        {"hr", "h"},      {"hour", "h"},    {"hours", "h"}, {"day", "d"},        {"days", "d"},     {"lbs", "lb"},
        {"pounds", "lb"}, {"c", "degC"},    {"f", "degF"},  {"celsius", "degC"}, {"percent", "%"},  {"kgs", "kg"},
        {"u/min", "rpm"}, {"r/min", "rpm"}}};
