@@ -38,6 +38,7 @@ constexpr std::array symbols = {
     Symbol{"ft", 12.0 * inch, 0.0, {1}},
     Symbol{"mil", 1e-3 * inch, 0.0, {1}},
     Symbol{"ga", 1e-5 * inch, 0.0, {1}},
+    Symbol{"gauge", 1e-5 * inch, 0.0, {1}},
     Symbol{"kg", 1.0, 0.0, {0, 1}},
     Symbol{"g", 1e-3, 0.0, {0, 1}},
     Symbol{"mg", 1e-6, 0.0, {0, 1}},
@@ -90,6 +91,7 @@ constexpr std::array words = {
     Word{"kg", "a mass", "kg, g, lb or oz"},
     Word{"s", "a time", "s, min, h or d"},
     Word{"N", "a force", "N, kN or lbf"},
+    Word{"m/N", "a length per force", "um/N, mm/kN or in/lbf"},
     Word{"N/m", "a force per length", "N/m or lbf/in"},
     Word{"Pa", "a pressure or stress", "Pa, kPa, MPa or psi"},
     Word{"K", "a temperature", "degC, degF or K"},
@@ -117,7 +119,7 @@ std::string_view likely_symbol(std::string_view name) {
   }
   constexpr std::array<std::array<std::string_view, 2>, 26> spoken = {
       {{"newton", "N"},  {"newtons", "N"}, {"inch", "in"}, {"inches", "in"},    {"\"", "in"},      {"feet", "ft"},
-       {"foot", "ft"},   {"gauge", "ga"},  {"gage", "ga"}, {"micron", "um"},    {"microns", "um"}, {"sec", "s"},
+       {"foot", "ft"},   {"gauges", "ga"}, {"gage", "ga"}, {"micron", "um"},    {"microns", "um"}, {"sec", "s"},
        {"hr", "h"},      {"hour", "h"},    {"hours", "h"}, {"day", "d"},        {"days", "d"},     {"lbs", "lb"},
        {"pounds", "lb"}, {"c", "degC"},    {"f", "degF"},  {"celsius", "degC"}, {"percent", "%"},  {"kgs", "kg"},
        {"u/min", "rpm"}, {"r/min", "rpm"}}};

@@ -3,6 +3,7 @@
 #include "bindings/cli/print_film_fit.hpp"
 #include "bindings/cli/progress.hpp"
 #include "models/error.hpp"
+#include "models/text.hpp"
 #include "sim/io/text/film_writer.hpp"
 #include "sim/io/text/output_files.hpp"
 
@@ -14,8 +15,8 @@ namespace hoopfield::cli {
 namespace {
 
 struct FitTexts {
-  std::vector<std::string> curves, hold_out;
-  std::string out, name = "fitted film", density, residuals;
+  std::vector<std::string> curves, hold_out, conditions;
+  std::string columns, out, name = "fitted film", density, residuals;
   double neck_in = -1.0;
   std::size_t branches = 0;
   int starts = 3;
@@ -43,6 +44,20 @@ FitOptions read_options(const FitTexts& texts) {
   return options;
 }
 
+/// What the options say of every curve file.
+LabReading read_how(const FitTexts& texts) {
+  LabReading how;
+  how.columns = texts.columns;
+  for (const std::string& text : texts.conditions) {
+    const std::size_t colon = text.find(':');
+    if (colon == std::string::npos)
+      throw InputError("--condition: \"" + text + "\" has no colon; expected a text such as \"width: 25 mm\"", {}, 0, 0,
+                       "condition");
+    how.conditions.push_back({text.substr(0, colon), std::string(trim(std::string_view(text).substr(colon + 1)))});
+  }
+  return how;
+}
+
 int run_command(const FitTexts& texts, const CommonOptions& common) {
   FitOptions options = read_options(texts);
   OutputFiles files(common.overwrite);
@@ -52,9 +67,10 @@ int run_command(const FitTexts& texts, const CommonOptions& common) {
   if (!texts.residuals.empty()) files.add("--residuals", texts.residuals);
   files.check();
   ProgressBar bar;
+  const LabReading how = read_how(texts);
   std::vector<LabCurve> curves;
-  for (const std::string& file : texts.curves) curves.push_back(read_lab_curve(file));
-  for (const std::string& file : texts.hold_out) options.hold_out.push_back(read_lab_curve(file));
+  for (const std::string& file : texts.curves) curves.push_back(read_lab_curve(file, how));
+  for (const std::string& file : texts.hold_out) options.hold_out.push_back(read_lab_curve(file, how));
   const FilmFit fit = fit_film(curves, options, &bar);
   stop_if_interrupted();
   std::vector<std::string> remarks = {fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + "."};
@@ -81,6 +97,12 @@ void add_film_fit(const Command& film) {
                   "Curves the fit does not see: how well the law predicts them is printed")
       .type_name("CURVE.csv");
   command.add_option("-o,--output", texts->out, "Film file to write").required().type_name("FILM.toml");
+  command.add_option("--columns", texts->columns, "Names for tables without any, such as \"displacement_mm,force_N\"")
+      .type_name("NAMES");
+  command
+      .add_option("--condition", texts->conditions,
+                  "Such as \"width: 25 mm\", for curves that do not say it; may be repeated")
+      .type_name("\"K: V\"");
   command.add_option("--branches", texts->branches, "Number of branches, 1 to 8; chosen by BIC when left out")
       .between(1, 8)
       .type_name("N");

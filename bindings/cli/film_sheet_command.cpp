@@ -29,11 +29,13 @@ int run_command(const SheetTexts& texts, const CommonOptions& common) {
   options.derived.rate = sheet.rate;
   const FilmFit fit = film_from_sheet(sheet, options, &bar);
   stop_if_interrupted();
-  std::vector<std::string> remarks = {"From the few numbers of a data sheet: wide uncertainty, see [covariance]."};
+  std::vector<std::string> remarks = {"From the few numbers of a data sheet: wide uncertainty, see [covariance].",
+                                      sheet_verdict(sheet)};
+  if (sheet.price) remarks.push_back(sheet_price_text(sheet));
   remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
   files.write(texts.out, film_text(fit.film, remarks));
   files.commit();
-  std::cout << (texts.json ? film_fit_json(fit) : film_sheet_text(fit, common.units));
+  std::cout << (texts.json ? film_fit_json(fit) : film_sheet_text(sheet, fit, common.units));
   if (!texts.json) std::cout << "\nWritten: " << texts.out << '\n';
   return exit_done;
 }

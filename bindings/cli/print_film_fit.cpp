@@ -162,20 +162,4 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
   return text + ending_text(fit, style, "What the curves cannot determine");
 }
 
-std::string film_sheet_text(const FilmFit& fit, UnitStyle style) {
-  const DisplayUnits units(style);
-  std::string text =
-      wrap(fit.film.name + ": from " + std::to_string(fit.readings) + " numbers of a data sheet", "", "  ") + "\n";
-  text += pad_right("strain", 12) + pad_left(std::string("sheet, ") + units.stress.name, 14) +
-          pad_left(std::string("law, ") + units.stress.name, 14) + "\n";
-  for (const CurveResidual& c : fit.curves)
-    for (std::size_t i = 0; i < c.measured.size(); ++i)
-      text +=
-          pad_right(percent(c.stretch[i] - 1.0), 12) + pad_left(number(c.measured[i], units.stress), 14) +
-          pad_left(number(c.fitted[i], units.stress), 14) +
-          (c.kind == FilmTestKind::relaxation ? "  after " + duration(c.time[i] - (c.stretch[i] - 1.0) / c.rate) : "") +
-          "\n";
-  return text + "\n" + fitted_parameters_text(fit, style) + ending_text(fit, style, "What the sheet cannot determine");
-}
-
 }  // namespace hoopfield::cli

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "bindings/cli/words.hpp"
+#include "sim/film_lab/datasheet.hpp"
 #include "sim/film_lab/film_fit.hpp"
 
 #include <string>
@@ -11,8 +12,8 @@
 namespace hoopfield::cli {
 
 [[nodiscard]] std::string film_fit_text(const FilmFit& fit, UnitStyle units);
-/// The same for a film from a data sheet.
-[[nodiscard]] std::string film_sheet_text(const FilmFit& fit, UnitStyle units);
+/// The same for a film from a data sheet: first what it is good for.
+[[nodiscard]] std::string film_sheet_text(const FilmSheet& sheet, const FilmFit& fit, UnitStyle units);
 [[nodiscard]] std::string film_fit_json(const FilmFit& fit);
 /// Columns curve, time_s, stretch_percent, stress_MPa, fitted_MPa, residual_MPa.
 [[nodiscard]] std::string film_fit_residuals_csv(const FilmFit& fit);

@@ -56,6 +56,7 @@ def main(command: str, folder: str) -> None:
             f"# width: {WIDTH:g} mm",
             f"# thickness: {THICKNESS * 1e3:g} um",
             f"# grip distance: {GRIPS:g} mm",
+            "# machine compliance: 0 um/N",
             f"# {speed}",
             f"# temperature: {answer['temperature_C']:g} degC",
             "time_s,displacement_mm,force_N",

@@ -29,8 +29,7 @@ void CsvRows::pass_remarks() {
     if (mark == std::string_view::npos || rest[mark] != '#') return;
     const std::size_t end = std::min(rest.find('\n'), rest.size());
     if (remark_) remark_(rest.substr(mark + 1, end - mark - 1), cursor_.position());
-    cursor_.skip(end);
-    if (!cursor_.at_end()) cursor_.take();
+    pass_line();
   }
 }
 
@@ -46,10 +45,14 @@ std::string_view CsvRows::line_ahead() {
   for (pass_remarks(); !cursor_.at_end(); pass_remarks()) {
     const std::string_view line = cursor_.rest().substr(0, cursor_.rest().find('\n'));
     if (!trim(line).empty()) return trim(line);
-    cursor_.skip(line.size());
-    if (!cursor_.at_end()) cursor_.take();
+    pass_line();
   }
   return {};
+}
+
+void CsvRows::pass_line() {
+  cursor_.skip(std::min(cursor_.rest().find('\n'), cursor_.rest().size()));
+  if (!cursor_.at_end()) cursor_.take();
 }
 
 std::vector<CsvCell> CsvRows::read_row() {

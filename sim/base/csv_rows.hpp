@@ -34,6 +34,10 @@ class CsvRows {
 
   /// The line at which the next row begins, to choose the separator by; empty at the end.
   [[nodiscard]] std::string_view line_ahead();
+  /// Where the next thing to be read stands.
+  [[nodiscard]] Position ahead() const { return cursor_.position(); }
+  /// Passes over the rest of the line, whatever is in it.
+  void pass_line();
   void separate_by(char separator) { separator_ = separator; }
   [[nodiscard]] bool at_end() const { return cursor_.at_end(); }
 

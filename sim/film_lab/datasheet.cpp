@@ -2,6 +2,7 @@
 #include "sim/film_lab/datasheet.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_problem.hpp"
 #include "sim/film_lab/fit_result.hpp"
@@ -126,6 +127,21 @@ void add_remarks(const FilmSheet& sheet, FilmFit& fit) {
 }
 
 }  // namespace
+
+std::string sheet_verdict(const FilmSheet& sheet) {
+  const std::string kept = sheet.hold ? "" : "how much tension stays, ";
+  return "This film file is good for a first look and for ranking films whose sheets give the same numbers. It is no "
+         "promise of a containment force: " +
+         kept +
+         "how far the film comes back, and what speed and temperature change rest on what is assumed of polyethylene "
+         "stretch film (own assumption), so measure before you rely on it.";
+}
+
+std::string sheet_price_text(const FilmSheet& sheet) {
+  if (!sheet.price) return {};
+  return "The price of the roll is " + short_number(*sheet.price) +
+         " per kg of film; it belongs into the scenario: [film] price = \"" + short_number(*sheet.price) + " /kg\".";
+}
 
 FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Observer* observer) {
   std::vector<FitPath> paths{tensile_path(sheet)};

@@ -43,13 +43,12 @@ class SheetReader {
     sheet.modulus = quantity("modulus", "Pa", 0.0, 1e10);
     sheet.break_stretch = quantity("break_stretch", "", 0.0, 20.0);
     read_stresses(sheet);
+    read_break(sheet);
     read_hold(sheet);
+    read_price(sheet);
     if (!sheet.modulus || sheet.stress_at.empty())
       fail_input(input_, {}, !sheet.modulus ? "modulus" : "stress_at_100",
                  {"is missing", "a modulus and at least one force or stress at a strain", {}});
-    if (sheet.break_stretch && *sheet.break_stretch < sheet.stress_at.back().first)
-      fail(*root_.find("break_stretch"), "break_stretch",
-           {"lies below a strain at which a force is given", "the strain at break", {}});
     return sheet;
   }
 
@@ -66,9 +65,10 @@ class SheetReader {
   }
 
   void check_keys() const {
-    std::vector<std::string> known = {"name",          "source",      "illustrative", "thickness",    "width",
-                                      "rate",          "temperature", "density",      "neck_in",      "modulus",
-                                      "break_stretch", "kept",        "kept_time",    "kept_stretch", "error"};
+    std::vector<std::string> known = {
+        "name",    "source",      "illustrative", "thickness",      "width",     "rate",        "temperature",
+        "density", "neck_in",     "modulus",      "break_stretch",  "kept",      "kept_time",   "kept_stretch",
+        "error",   "break_force", "break_stress", "price_per_roll", "roll_mass", "roll_length", "roll_width"};
     for (const int strain : strains)
       for (const char* what : {"force_at_", "stress_at_"}) known.push_back(what + std::to_string(strain));
     const std::vector<std::string_view> views(known.begin(), known.end());
@@ -107,21 +107,59 @@ class SheetReader {
     return value;
   }
 
+  /// A force over the section of the specimen, or a stress.
+  std::optional<double> stress(const std::string& force_key, const std::string& stress_key) const {
+    const auto force = quantity(force_key, "N", 0.0, 1e6);
+    const auto given = quantity(stress_key, "Pa", 0.0, 1e10);
+    if (force && given)
+      fail(*root_.find(stress_key), stress_key, {"is combined with " + force_key, "one of the two", {}});
+    if (!force) return given;
+    const auto width = quantity("width", "m", 0.0, 10.0), thickness = quantity("thickness", "m", 0.0, 0.01);
+    if (!width || !thickness)
+      fail(*root_.find(force_key), force_key, {"needs the section of the specimen", "width and thickness", {}});
+    return *force / (*width * *thickness);
+  }
+
   void read_stresses(FilmSheet& sheet) const {
     for (const int strain : strains) {
-      const std::string force_key = "force_at_" + std::to_string(strain),
-                        stress_key = "stress_at_" + std::to_string(strain);
-      const auto force = quantity(force_key, "N", 0.0, 1e6);
-      const auto stress = quantity(stress_key, "Pa", 0.0, 1e10);
-      if (force && stress)
-        fail(*root_.find(stress_key), stress_key, {"is combined with " + force_key, "one of the two", {}});
-      if (stress) sheet.stress_at.emplace_back(0.01 * strain, *stress);
-      if (!force) continue;
-      const auto width = quantity("width", "m", 0.0, 10.0), thickness = quantity("thickness", "m", 0.0, 0.01);
-      if (!width || !thickness)
-        fail(*root_.find(force_key), force_key, {"needs the section of the specimen", "width and thickness", {}});
-      sheet.stress_at.emplace_back(0.01 * strain, *force / (*width * *thickness));
+      const std::string at = "_at_" + std::to_string(strain);
+      if (const auto given = stress("force" + at, "stress" + at)) sheet.stress_at.emplace_back(0.01 * strain, *given);
     }
+  }
+
+  void read_break(FilmSheet& sheet) const {
+    const auto given = stress("break_force", "break_stress");
+    const char* key = root_.find("break_force") != nullptr ? "break_force" : "break_stress";
+    if (given && !sheet.break_stretch)
+      fail(*root_.find(key), key, {"does not say at which strain", "break_stretch beside it", {}});
+    if (!sheet.break_stretch) return;
+    const double last = sheet.stress_at.empty() ? 0.0 : sheet.stress_at.back().first;
+    if (*sheet.break_stretch < last)
+      fail(*root_.find("break_stretch"), "break_stretch",
+           {"lies below a strain at which a force is given", "the strain at break", {}});
+    if (!given) return;
+    if (*sheet.break_stretch <= last)
+      fail(*root_.find(key), key, {"is given beside a force at the same strain", "one of the two", {}});
+    if (!sheet.stress_at.empty()) sheet.stress_at.emplace_back(*sheet.break_stretch, *given);
+  }
+
+  void read_price(FilmSheet& sheet) const {
+    const RawNode* node = root_.find("price_per_roll");
+    const auto mass = quantity("roll_mass", "kg", 0.0, 1e5);
+    const auto length = quantity("roll_length", "m", 0.0, 1e6), width = quantity("roll_width", "m", 0.0, 10.0);
+    for (const char* key : {"roll_mass", "roll_length", "roll_width"})
+      if (const RawNode* part = root_.find(key); part != nullptr && node == nullptr)
+        fail(*part, key, {"is given without price_per_roll", "the price of the roll as well", {}});
+    if (node == nullptr) return;
+    if ((node->kind != RawNode::Kind::number && node->kind != RawNode::Kind::integer) || !(node->number > 0.0))
+      fail(*node, "price_per_roll", {"is no price", "a bare number of money, more than 0", {}});
+    const auto thickness = quantity("thickness", "m", 0.0, 0.01);
+    if (mass && (length || width))
+      fail(*root_.find("roll_mass"), "roll_mass", {"is combined with the size of the roll", "one of the two", {}});
+    if (!mass && !(length && width && thickness))
+      fail(*node, "price_per_roll",
+           {"needs the film on the roll", "roll_mass, or roll_length, roll_width and thickness", {}});
+    sheet.price = node->number / (mass ? *mass : *length * *width * *thickness * sheet.base.density);
   }
 
   void read_hold(FilmSheet& sheet) const {

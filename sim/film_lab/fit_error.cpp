@@ -12,8 +12,8 @@ namespace hoopfield::detail {
 namespace {
 
 constexpr double least_length = 0.3;
-constexpr double common_share = 0.5;       // of the law's error: the same over a whole leg
-constexpr double least_scatter = 1e-5;     // of the scale: keeps R regular for curves without noise
+constexpr double common_share = 0.5;    // of the law's error: the same over a whole leg
+constexpr double least_scatter = 1e-5;  // of the scale: keeps R regular for curves without noise
 
 /// Residuals over the scale of their reading.
 Eigen::VectorXd relative_residuals(const FitProblem& problem, const Eigen::VectorXd& parameters) {
@@ -84,8 +84,7 @@ Eigen::MatrixXd reading_covariance(const std::vector<FitPath>& paths, const LawE
   return r;
 }
 
-Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::VectorXd& parameters,
-                                  const LawError& error) {
+Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::VectorXd& parameters, const LawError& error) {
   Eigen::VectorXd residuals;
   Eigen::MatrixXd jacobian;  // of the weighted residuals
   problem.residuals(parameters, residuals, &jacobian);
@@ -94,8 +93,7 @@ Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::Vector
   const Eigen::MatrixXd one = Eigen::MatrixXd::Identity(j.cols(), j.cols());
   const Eigen::MatrixXd inverse = (j.transpose() * j + one).ldlt().solve(one);
   const Eigen::MatrixXd weighted = problem.errors().cwiseInverse().asDiagonal() * j;
-  const Eigen::MatrixXd middle =
-      weighted.transpose() * reading_covariance(*problem.paths, error) * weighted + one;
+  const Eigen::MatrixXd middle = weighted.transpose() * reading_covariance(*problem.paths, error) * weighted + one;
   const Eigen::MatrixXd scaled = inverse * middle * inverse;
   return problem.prior.error.asDiagonal() * scaled * problem.prior.error.asDiagonal();
 }

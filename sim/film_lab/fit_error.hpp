@@ -9,10 +9,10 @@
 ///     R_ij = delta_ij n_i^2 + m^2 S_i S_j (1/2 + 1/2 exp(-|x_i - x_j|/L)),
 ///
 /// n the scatter of the averaged points, S the scale of a reading, x its place along the leg (0 to 1), m the relative
-/// error of the law: what the residuals show beyond the scatter, what the scatter may hide (two standard deviations of its
-/// mean square), and never less than `model_error`. L is the mean run
-/// of residuals of one sign, at least 0.3 of the leg. Legs err independently. The estimate minimises squares weighted by
-/// W = diag(1/e^2) with a normal prior P, so its covariance under R is
+/// error of the law: what the residuals show beyond the scatter, what the scatter may hide (two standard deviations of
+/// its mean square), and never less than `model_error`. L is the mean run of residuals of one sign, at least 0.3 of the
+/// leg. Legs err independently. The estimate minimises squares weighted by W = diag(1/e^2) with a normal prior P, so
+/// its covariance under R is
 ///
 ///     C = A^-1 (J^T W R W J + P^-1) A^-1,    A = J^T W J + P^-1.
 ///

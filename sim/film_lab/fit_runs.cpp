@@ -62,8 +62,7 @@ double runs_deviation(const std::vector<double>& residuals) {
   return variance > 0.0 ? (runs - 1.0 - product / n) / std::sqrt(variance) : 0.0;
 }
 
-std::string lawless_ranges(const std::vector<FitPath>& paths, const std::vector<CurveResidual>& curves,
-                                        double least) {
+std::string lawless_ranges(const std::vector<FitPath>& paths, const std::vector<CurveResidual>& curves, double least) {
   std::string list;
   for (std::size_t c = 0; c < paths.size(); ++c) {
     const FitPath& path = paths[c];

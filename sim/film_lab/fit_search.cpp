@@ -52,8 +52,7 @@ Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd
 void centre_activation(FitProblem& problem, const Eigen::VectorXd& p) {
   for (std::size_t k = 0; k < problem.layout.branches; ++k)
     problem.prior.centre[problem.layout.activation(k)] =
-        assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) /
-        activation_unit;
+        assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) / activation_unit;
 }
 
 class Search {
@@ -173,7 +172,8 @@ void settle_misfit(FoundLaw& found) {
   }
 }
 
-PreparedCurves prepare_curves(const std::vector<LabCurve>& curves, const FilmDescription& base, std::vector<std::string>& warnings) {
+PreparedCurves prepare_curves(const std::vector<LabCurve>& curves, const FilmDescription& base,
+                              std::vector<std::string>& warnings) {
   if (curves.empty()) throw InputError("film fit: no curves; expected at least one CSV file");
   PreparedCurves prepared;
   std::map<double, std::size_t> count;

@@ -2,7 +2,7 @@
 #include "models/text.hpp"
 #include "models/units.hpp"
 #include "sim/film_lab/lab_columns_detail.hpp"
-#include "sim/film_lab/lab_curve.hpp"
+#include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
 #include <array>
@@ -22,52 +22,78 @@ constexpr std::array<Quantity, 5> quantities = {{{"stretch", LabMeaning::stretch
                                                  {"stress", LabMeaning::stress, "Pa"},
                                                  {"time", LabMeaning::time, "s"}}};
 
+const Quantity& quantity_of(LabMeaning meaning) {
+  return *std::find_if(quantities.begin(), quantities.end(), [&](const Quantity& q) { return q.meaning == meaning; });
+}
+
+/// Refuses a name that is one of ours but for a slip of the keyboard.
+void refuse_near_miss(const InputText& input, const CsvCell& cell, const std::string& name) {
+  const std::size_t slips = name.size() >= 6 ? 2 : 1;
+  for (const Quantity& q : quantities)
+    if (name.size() > 3 && edit_distance(name, q.name) <= slips)
+      fail_input(input, cell.at, cell.text,
+                 {"is not a column of a curve file", curve_header_expected, std::string(q.name) + "_..."});
+}
+
+/// Whether the unit of a name is one of a quantity; if so the column becomes that quantity.
+bool set_unit(LabColumn& column, LabMeaning meaning, const LabName& name) {
+  const Quantity& quantity = quantity_of(meaning);
+  if (meaning == LabMeaning::stretch) {
+    if (name.unit == "ratio") {
+      column.offset = -1.0;
+    } else if (name.unit == "%") {
+      column.factor = 0.01;
+    } else if (name.unit != "1" || name.name == "stretch") {  // a stretch of 1 may be a ratio or a strain
+      return false;
+    }
+  } else {
+    const auto found = find_unit(name.unit);
+    const auto wanted = find_unit(quantity.si_unit);
+    if (name.unit.empty() || !found || !(found->dimension == wanted->dimension) || found->offset != 0.0) return false;
+    column.factor = found->factor;
+  }
+  column.meaning = meaning;
+  column.si_unit = quantity.si_unit;
+  return true;
+}
+
 }  // namespace
 
-LabColumn read_lab_column(const InputText& input, const CsvCell& cell) {
+LabColumn read_lab_column(const InputText& input, const CsvCell& cell, const CsvCell* unit_cell) {
   LabColumn column;
-  std::string text = cell.text;
-  text.erase(std::remove_if(text.begin(), text.end(), [](char c) { return c == '"' || c == ']' || c == ')'; }),
-             text.end());
-  const std::size_t cut = text.find_first_of("_[(");
   column.text = cell.text;
-  const std::string name = lower(trim(std::string_view(text).substr(0, cut)));
-  if (name == "rate" && cut != std::string::npos)
+  LabName name = take_apart(cell.text);
+  if (name.name == "rate" && !name.unit.empty())
     fail_input(input, cell.at, column.text, {"makes this a series of curves", "one curve in a file", {}});
-  const Quantity* quantity = nullptr;
-  for (const Quantity& q : quantities)
-    if (name == q.name) quantity = &q;
-  if (quantity == nullptr) {
-    for (const Quantity& q : quantities)
-      if (name.size() > 3 && edit_distance(name, q.name) <= 2)
-        fail_input(input, cell.at, column.text,
-                   {"is not a column of a curve file", curve_header_expected, std::string(q.name) + "_..."});
+  if (name.meanings.empty()) {
+    refuse_near_miss(input, cell, name.name);
     return column;
   }
-  column.meaning = quantity->meaning;
-  column.si_unit = quantity->si_unit;
-  const std::string unit(cut == std::string::npos ? std::string_view{} : trim(std::string_view(text).substr(cut + 1)));
-  if (quantity->meaning == LabMeaning::stretch) {
-    if (unit == "ratio") {
-      column.offset = -1.0;
-    } else if (unit == "percent" || unit == "%") {
-      column.factor = 0.01;
-    } else {
-      fail_input(input, cell.at, column.text,
-                 {"does not give the unit of stretch", "stretch_percent (strain) or stretch_ratio", {}});
-    }
-    return column;
+  Position at = cell.at;
+  if (unit_cell != nullptr && !unit_cell->text.empty()) {
+    const std::string below = lab_unit(unit_cell->text);
+    if (!name.unit.empty() && below != name.unit)
+      fail_input(
+          input, unit_cell->at, column.text,
+          {"has two units, " + in_quotes(name.unit) + " and below it " + in_quotes(below), "one of the two", {}});
+    name.unit = below;
+    at = unit_cell->at;
   }
-  UnitProblem problem;
-  const auto found = find_unit(unit, &problem);
-  const auto wanted = find_unit(quantity->si_unit);
-  if (unit.empty() || !found || !(found->dimension == wanted->dimension) || found->offset != 0.0)
-    fail_input(input, cell.at, column.text,
-               {unit.empty() ? "names no unit" : in_quotes(unit) + " is no unit of " + quantity->name,
-                std::string(quantity->name) + "_ and one of " + accepted_units(quantity->si_unit),
-                {}});
-  column.factor = found->factor;
-  return column;
+  for (const LabMeaning meaning : name.meanings)
+    if (set_unit(column, meaning, name)) return column;
+  if (name.meanings.size() == 1 && name.meanings[0] == LabMeaning::stretch)
+    fail_input(input, at, column.text,
+               {"does not give the unit of stretch", "stretch_percent (strain) or stretch_ratio", {}});
+  const bool elsewhere = at.line != cell.at.line || cell.text.find_first_of("([") != std::string::npos;
+  std::string kinds, units;
+  for (const LabMeaning meaning : name.meanings) {
+    const Quantity& q = quantity_of(meaning);
+    kinds += (kinds.empty() ? "" : " or ") + std::string(q.name);
+    units += (units.empty() ? "" : ", or ") + (elsewhere ? "one of " : std::string(q.name) + "_ and one of ") +
+             (meaning == LabMeaning::stretch ? "percent or ratio" : accepted_units(q.si_unit));
+  }
+  fail_input(input, at, column.text,
+             {name.unit.empty() ? "names no unit" : in_quotes(name.unit) + " is no unit of " + kinds, units, {}});
 }
 
 bool has_column(const std::vector<LabColumn>& columns, LabMeaning meaning) {

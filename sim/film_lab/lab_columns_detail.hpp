@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: BSD-3-Clause
 /// \file
-/// Columns of a curve file, from the names in its header.
+/// Columns of a curve, from the names above a table.
 #pragma once
 
 #include "sim/base/csv_rows.hpp"
+#include "sim/film_lab/lab_names_detail.hpp"
 
 #include <string>
 #include <string_view>
@@ -14,8 +15,6 @@ namespace hoopfield::detail {
 inline constexpr const char* curve_header_expected =
     "stretch_percent or displacement_mm, force_N or stress_MPa, and time_s, one name per column";
 
-enum class LabMeaning { none, stretch, displacement, force, stress, time };
-
 struct LabColumn {
   LabMeaning meaning = LabMeaning::none;
   std::string text;  ///< as written
@@ -24,9 +23,9 @@ struct LabColumn {
   double offset = 0.0;
 };
 
-/// What a name says; meaning none for a column that no curve needs. Throws InputError for a name that is nearly known
-/// and for a unit that is missing or of another kind.
-[[nodiscard]] LabColumn read_lab_column(const InputText& input, const CsvCell& cell);
+/// What a name says, with the cell of a row of units below it when there is one; meaning none for a column that no
+/// curve needs. Throws InputError for a name that is nearly known and for a unit that is missing or of another kind.
+[[nodiscard]] LabColumn read_lab_column(const InputText& input, const CsvCell& cell, const CsvCell* unit = nullptr);
 
 [[nodiscard]] bool has_column(const std::vector<LabColumn>& columns, LabMeaning meaning);
 

@@ -2,54 +2,50 @@
 #include "sim/film_lab/lab_curve.hpp"
 
 #include "models/error.hpp"
-#include "models/parameter.hpp"
 #include "models/text.hpp"
 #include "models/units.hpp"
-#include "sim/film_lab/lab_columns_detail.hpp"
+#include "sim/film_lab/lab_builder_detail.hpp"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
-#include <map>
-#include <optional>
-#include <string_view>
+#include <utility>
 
 namespace hoopfield {
 
 namespace {
 
-using detail::LabColumn, detail::LabMeaning;
+using detail::CurveBuilder, detail::LabColumn, detail::LabMeaning, detail::LabSettings;
 
-constexpr std::array<std::string_view, 8> known_keys = {"width", "thickness",   "grip distance", "speed",
-                                                        "rate",  "temperature", "kind",          "width exponent"};
+constexpr int longest_preamble = 200;  // lines without # above a table
+constexpr const char* row_word = "line";
 
+/// Reads the text of a file: finds the names, the units and the numbers in it.
 class CurveReader {
  public:
-  explicit CurveReader(const InputText& input) : input_(input) { curve_.name = input.name; }
+  CurveReader(const InputText& input, const LabReading& how)
+      : input_(input), how_(how), settings_(input, curve_, true) {
+    curve_.name = input.name;
+  }
 
   LabCurve read() {
     refuse_binary();
-    CsvRows rows(input_, [this](std::string_view text, Position at) {
-      line_ = at.line;
-      read_remark(text);
-    });
-    if (const std::string_view header = rows.line_ahead(); !header.empty()) {
-      separator_ = separator_of(header);
-      rows.separate_by(separator_);
-      if (std::vector<CsvCell> cells = rows.next(); !cells.empty()) read_header(std::move(cells), header);
-    }
-    if (columns_.empty()) detail::fail_line(input_, 0, {}, {"holds no table", detail::curve_header_expected, {}});
-    for (std::vector<CsvCell> row = rows.next(); !row.empty(); row = rows.next()) read_row(row, rows.at_end());
-    finish_warnings();
-    detail::repair_rows(input_, rows_, has(LabMeaning::time), curve_);
+    const int passed = lines_above();
+    CsvRows rows(input_, [this](std::string_view text, Position at) { settings_.read_remark(text, at.line); });
+    for (int i = 0; i < passed; ++i) pass_line(rows);
+    if (passed > 0)
+      curve_.warnings.push_back(std::to_string(passed) + (passed == 1 ? " line" : " lines") +
+                                " above the table passed over, the first is line " + std::to_string(first_passed_));
+    const std::string_view ahead = rows.line_ahead();
+    if (ahead.empty()) detail::fail_line(input_, 0, {}, {"holds no table", detail::curve_header_expected, {}});
+    rows.separate_by(separator_ = detail::separator_of(ahead));
+    CurveBuilder builder = how_.columns.empty() ? with_header(rows, ahead) : with_columns(rows, ahead);
+    for (std::vector<CsvCell> row = rows.next(); !row.empty(); row = rows.next()) read_row(builder, row, rows.at_end());
+    builder.finish();
     return std::move(curve_);
   }
 
  private:
-  [[noreturn]] void fail(const std::string& key, const Complaint& complaint, int line = -1) const {
-    detail::fail_line(input_, line < 0 ? line_ : line, key, complaint);
-  }
   [[noreturn]] void fail(const CsvCell& cell, const LabColumn& column, const Complaint& complaint) const {
     fail_input(input_, cell.at, column.text, complaint);
   }
@@ -62,76 +58,28 @@ class CurveReader {
                       {"holds a NUL byte, so it is not a text file", "a table of text", {}});
   }
 
-  static char separator_of(std::string_view header) {
-    for (const char separator : {';', '\t'})
-      if (header.find(separator) != std::string_view::npos) return separator;
-    return ',';
+  void pass_line(CsvRows& rows) {
+    (void)rows.line_ahead();
+    if (first_passed_ == 0) first_passed_ = rows.ahead().line;
+    rows.pass_line();
   }
 
-  /// Any remark with the word counts, so that the label is never lost; only "illustrative: false" or "no" takes it
-  /// back.
-  static bool says_illustrative(std::string_view text) {
-    const std::string words = lower(trim(text));
-    if (words.find("illustrative") == std::string::npos) return false;
-    const std::size_t colon = words.find(':');
-    if (colon == std::string::npos || trim(std::string_view(words).substr(0, colon)) != "illustrative") return true;
-    const std::string_view value = trim(std::string_view(words).substr(colon + 1));
-    return value != "false" && value != "no";
-  }
-
-  void read_remark(std::string_view text) {
-    if (says_illustrative(text)) curve_.illustrative = true;
-    const std::size_t colon = text.find(':');
-    if (colon == std::string_view::npos) return;
-    std::string key = lower(trim(text.substr(0, colon)));
-    std::replace(key.begin(), key.end(), '_', ' ');
-    const std::string value(trim(text.substr(colon + 1)));
-    if (key == "kind") return read_kind(value);
-    if (key == "source" && value.starts_with("computed by hoopfield")) curve_.illustrative = true;
-    if (key == "source" || key == "illustrative") return;
-    if (std::find(known_keys.begin(), known_keys.end(), key) == known_keys.end()) {
-      if (edit_distance("illustrative", key) <= 2) fail(key, {"is not a key of a curve file", {}, "illustrative"});
-      const std::string near = nearest_key(key, known_keys);
-      if (!near.empty() && edit_distance(near, key) <= 2) fail(key, {"is not a key of a curve file", {}, near});
-      return;  // a remark
+  /// Lines without # above the names of the columns, or above the numbers when the names are given. None when no table
+  /// is found: then the first line is what the message is about.
+  [[nodiscard]] int lines_above() const {
+    CsvRows rows(input_);
+    for (int passed = 0; passed <= longest_preamble; ++passed) {
+      const std::string_view line = rows.line_ahead();
+      if (line.empty()) return 0;
+      const std::vector<std::string> cells = detail::split_line(line, detail::separator_of(line));
+      if (how_.columns.empty() ? detail::is_header(line) : detail::is_data(cells.front())) return passed;
+      rows.pass_line();
     }
-    read_setting(key, value);
+    return 0;
   }
 
-  void read_kind(const std::string& value) {
-    const auto kind = film_test_kind(lower(value));
-    if (!kind)
-      fail("kind", {in_quotes(value) + " is not a kind of test", "tensile, relaxation, recovery, cycle or creep", {}});
-    curve_.kind = *kind;
-    kind_given_ = true;
-  }
-
-  void read_setting(const std::string& key, const std::string& value) {
-    static const std::map<std::string, const char*> units = {
-        {"width", "m"},  {"thickness", "m"},   {"grip distance", "m"}, {"speed", "m/s"},
-        {"rate", "1/s"}, {"temperature", "K"}, {"width exponent", ""}};
-    UnitProblem problem;
-    const auto number = read_quantity(value, units.at(key), problem);
-    if (!number) fail(key, {problem.what, problem.expected, problem.hint});
-    const bool positive = key != "width exponent";
-    if (positive ? !(*number > 0.0) : !(*number >= 0.0 && *number <= 0.5))
-      fail(key, {in_quotes(value) + " is out of bounds", positive ? "more than 0" : "0 to 0.5", {}});
-    if (settings_.count(key) != 0) fail(key, {"is given twice", "one value", {}});
-    settings_[key] = *number;
-  }
-
-  [[nodiscard]] std::optional<double> setting(const char* key) const {
-    const auto found = settings_.find(key);
-    if (found == settings_.end()) return std::nullopt;
-    return found->second;
-  }
-  double need(const char* key, const char* example, const char* why) const {
-    if (const auto value = setting(key)) return *value;
-    fail(key,
-         {"is missing: " + std::string(why),
-          "a line \"# " + std::string(key) + ": " + example + "\" above the table",
-          {}},
-         header_line_);
+  void use_conditions() {
+    for (const LabCondition& condition : how_.conditions) settings_.read_condition(condition);
   }
 
   /// Tabs behind the last cell are no cells: editors and programs leave them there.
@@ -139,47 +87,54 @@ class CurveReader {
     while (separator_ == '\t' && cells.size() > least && cells.back().text.empty()) cells.pop_back();
   }
 
-  void read_header(std::vector<CsvCell> cells, std::string_view text) {
-    line_ = header_line_ = cells.front().at.line;
-    drop_tabs_at_end(cells, 1);
-    std::string ignored;
-    for (const CsvCell& cell : cells) {
-      columns_.push_back(detail::read_lab_column(input_, cell));
-      if (columns_.back().meaning == LabMeaning::none) ignored += (ignored.empty() ? "" : ", ") + cell.text;
+  /// A row below the names without a number in the columns that are named, and with a word in one of them.
+  [[nodiscard]] bool units_ahead(CsvRows& rows, const std::vector<CsvCell>& names) const {
+    const std::string_view line = rows.line_ahead();
+    const std::vector<std::string> cells = detail::split_line(line, separator_);
+    bool words = false;
+    for (std::size_t i = 0; i < std::min(cells.size(), names.size()); ++i) {
+      if (detail::take_apart(names[i].text).meanings.empty()) continue;
+      if (detail::is_data(cells[i])) return false;
+      if (!cells[i].empty() && cells[i] != "-") words = true;
     }
-    detail::check_lab_columns(input_, line_, columns_, text);
-    if (!ignored.empty()) curve_.warnings.push_back("columns not used: " + ignored);
-    use_settings();
+    return words;
   }
 
-  [[nodiscard]] bool has(LabMeaning meaning) const { return detail::has_column(columns_, meaning); }
+  CurveBuilder with_header(CsvRows& rows, std::string_view text) {
+    std::vector<CsvCell> names = rows.next();
+    if (names.empty()) detail::fail_line(input_, 0, {}, {"holds no table", detail::curve_header_expected, {}});
+    drop_tabs_at_end(names, 1);
+    if (detail::is_data(names.front().text))
+      detail::fail_line(input_, names.front().at.line, "header",
+                        {in_quotes(text.substr(0, 60)) + " is a row of numbers, without names above it",
+                         std::string(detail::curve_header_expected) + "; or the same beside the file, as " +
+                             how_.columns_name + " \"displacement_mm,force_N\"",
+                         {}});
+    std::vector<CsvCell> units;
+    if (detail::is_header(text) && units_ahead(rows, names)) units = rows.next();
+    std::vector<LabColumn> columns;
+    for (std::size_t i = 0; i < names.size(); ++i)
+      columns.push_back(detail::read_lab_column(input_, names[i], i < units.size() ? &units[i] : nullptr));
+    use_conditions();
+    return {input_, settings_, std::move(columns), names.front().at.line, text, row_word, curve_};
+  }
 
-  void use_settings() {
-    if (const auto temperature = setting("temperature")) {
-      curve_.temperature = *temperature;
-      curve_.temperature_given = true;
-    }
-    curve_.width_exponent = setting("width exponent").value_or(0.5);
-    if (has(LabMeaning::displacement))
-      grip_ = need("grip distance", "50 mm", "displacement needs it to become stretch");
-    if (has(LabMeaning::force))
-      section_ = need("width", "25 mm", "force needs it to become stress") *
-                 need("thickness", "20 um", "force needs it to become stress");
-    const auto width = setting("width"), grip = setting("grip distance");
-    if (width && grip) curve_.specimen_area = *width * *grip;
-    if (has(LabMeaning::time)) return;
-    if (kind_given_ && curve_.kind != FilmTestKind::tensile)
-      fail("header", {"has no column time_s", "times; only a tensile curve may leave them out", {}});
-    if (const auto rate = setting("rate")) {
-      rate_ = *rate;
-    } else {
-      rate_ = need("speed", "500 mm/min", "without times it gives the rate") /
-              need("grip distance", "50 mm", "speed needs it to become a rate");
-    }
+  CurveBuilder with_columns(const CsvRows& rows_ahead, std::string_view ahead) {
+    const InputText given = {how_.columns_name, how_.columns};
+    CsvRows rows(given);
+    rows.separate_by(detail::separator_of(how_.columns));
+    std::vector<LabColumn> columns;
+    for (const CsvCell& cell : rows.next()) columns.push_back(detail::read_lab_column(given, cell));
+    if (columns.empty()) detail::fail_line(given, 0, {}, {"names no column", detail::curve_header_expected, {}});
+    const std::size_t cells = detail::split_line(ahead, separator_).size();
+    if (detail::is_data(ahead) && cells != columns.size()) fail_count(columns.size(), cells, rows_ahead.ahead().line);
+    detail::check_lab_columns(given, 0, columns, how_.columns);
+    use_conditions();
+    return {input_, settings_, std::move(columns), 0, how_.columns, row_word, curve_};
   }
 
   /// Number of a cell in SI; nothing for a missing one. Units in cells are understood, with a warning.
-  std::optional<double> cell_value(const CsvCell& written, const LabColumn& column) {
+  std::optional<double> cell_value(CurveBuilder& builder, const CsvCell& written, const LabColumn& column) const {
     std::string_view cell = written.text;
     if (cell.starts_with('+')) cell.remove_prefix(1);
     std::string repaired;
@@ -189,7 +144,7 @@ class CurveReader {
         fail(written, column, {in_quotes(repaired) + " has more than one decimal mark", "a number such as 1234.5", {}});
       std::replace(repaired.begin(), repaired.end(), ',', '.');
       cell = repaired;
-      count(commas_);
+      builder.commas.count(written.at.line);
     }
     double number = 0.0;
     const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), number);
@@ -207,84 +162,41 @@ class CurveReader {
     if (!value || column.offset != 0.0)
       fail(written, column,
            {in_quotes(cell.substr(0, 40)) + " does not match the header", "a number in the unit of the header", {}});
-    count(units_);
+    builder.units.count(written.at.line);
     return *value;
   }
 
-  struct Tally {
-    std::size_t rows = 0;
-    int first = 0;
-  };
-  void count(Tally& tally) const {
-    if (tally.rows++ == 0) tally.first = line_;
+  void read_row(CurveBuilder& builder, std::vector<CsvCell>& cells, bool last) const {
+    const int line = cells.front().at.line;
+    const std::vector<LabColumn>& columns = builder.columns();
+    drop_tabs_at_end(cells, columns.size());
+    if (cells.size() != columns.size()) {
+      if (last && cells.size() < columns.size()) return builder.cut.count(line);
+      fail_count(columns.size(), cells.size(), line);
+    }
+    std::vector<std::optional<double>> values(columns.size());
+    for (std::size_t i = 0; i < cells.size(); ++i)
+      if (columns[i].meaning != LabMeaning::none) values[i] = cell_value(builder, cells[i], columns[i]);
+    builder.add(values, line);
   }
 
-  void read_row(std::vector<CsvCell>& cells, bool last) {
-    line_ = cells.front().at.line;
-    ++curve_.rows_read;
-    drop_tabs_at_end(cells, columns_.size());
-    if (cells.size() != columns_.size()) {
-      if (last && cells.size() < columns_.size()) return count(cut_);
-      const bool doubled = separator_ == ',' && cells.size() == 2 * columns_.size();
-      const std::string due = std::to_string(columns_.size());
-      fail("row", {"has " + std::to_string(cells.size()) + " cells where the header names " + due,
-                   doubled ? "decimal points; with decimal commas, separate the columns by semicolons" : due + " cells",
-                   {}});
-    }
-    detail::LabRow row;
-    row.line = line_;
-    bool complete = true;
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      const LabColumn& column = columns_[i];
-      if (column.meaning == LabMeaning::none) continue;
-      const auto value = cell_value(cells[i], column);
-      if (!value) {
-        complete = false;
-        continue;
-      }
-      switch (column.meaning) {
-        case LabMeaning::stretch: row.stretch = 1.0 + *value; break;
-        case LabMeaning::displacement: row.stretch = 1.0 + *value / grip_; break;
-        case LabMeaning::force: row.stress = *value / section_; break;
-        case LabMeaning::stress: row.stress = *value; break;
-        case LabMeaning::time: row.time = *value; break;
-        case LabMeaning::none: break;
-      }
-    }
-    if (!complete) return count(missing_);
-    if (!(row.stretch > 0.0)) fail("row", {"leaves no length of film", "a stretch of -100 % or more", {}});
-    if (!has(LabMeaning::time)) row.time = (row.stretch - 1.0) / rate_;
-    rows_.push_back(row);
-  }
-
-  void finish_warnings() {
-    const auto warn = [&](const Tally& tally, const std::string& what) {
-      if (tally.rows > 0)
-        curve_.warnings.push_back(std::to_string(tally.rows) + " " + what + ", the first in line " +
-                                  std::to_string(tally.first));
-    };
-    warn(missing_, "rows without a number were left out");
-    warn(commas_, "decimal commas were read as points");
-    warn(units_, "cells with their own unit were converted");
-    warn(cut_, "row cut short at the end of the file was left out");
-    if (2 * missing_.rows > curve_.rows_read)
-      fail("rows",
-           {std::to_string(missing_.rows) + " of " + std::to_string(curve_.rows_read) + " rows lack a number",
-            "a table with numbers in most rows",
-            {}},
-           missing_.first);
+  [[noreturn]] void fail_count(std::size_t due, std::size_t cells, int line) const {
+    const bool doubled = separator_ == ',' && due > 1 && cells == 2 * due;
+    const std::string names = how_.columns.empty() ? "the header names " : how_.columns_name + " names ";
+    detail::fail_line(
+        input_, line, "row",
+        {"has " + std::to_string(cells) + (cells == 1 ? " cell where " : " cells where ") + names + std::to_string(due),
+         doubled ? "decimal points; with decimal commas, separate the columns by semicolons"
+                 : std::to_string(due) + " cells",
+         {}});
   }
 
   const InputText& input_;
+  const LabReading& how_;
   LabCurve curve_;
-  std::vector<detail::LabRow> rows_;
-  std::vector<LabColumn> columns_;
-  std::map<std::string, double> settings_;
+  LabSettings settings_;
   char separator_ = ',';
-  int line_ = 0, header_line_ = 0;
-  bool kind_given_ = false;
-  double grip_ = 1.0, section_ = 1.0, rate_ = 1.0;
-  Tally missing_, commas_, units_, cut_;
+  int first_passed_ = 0;
 };
 
 }  // namespace
@@ -297,9 +209,50 @@ void fail_line(const InputText& input, int line, const std::string& key, const C
 
 }  // namespace detail
 
-LabCurve read_lab_curve(const std::string& path) { return read_lab_curve_text(read_input_text(path, max_curve_bytes)); }
+LabCurve read_lab_curve(const std::string& path, const LabReading& how) {
+  return read_lab_curve_text(read_input_text(path, max_curve_bytes), how);
+}
 
-LabCurve read_lab_curve_text(const InputText& input) { return CurveReader(input).read(); }
+LabCurve read_lab_curve_text(const InputText& input, const LabReading& how) {
+  if (detail::is_utf8(input.text)) return CurveReader(input, how).read();
+  const InputText converted = {input.name, detail::from_latin1(input.text)};
+  LabCurve curve = CurveReader(converted, how).read();
+  curve.warnings.insert(curve.warnings.begin(), "the text is not UTF-8: read as ISO-8859-1");
+  return curve;
+}
+
+LabCurve read_lab_table(const LabTable& table) {
+  LabCurve curve;
+  curve.name = table.name;
+  const InputText input = {table.name, {}};
+  LabSettings settings(input, curve, false);
+  for (const LabCondition& condition : table.conditions) settings.read_condition(condition);
+  std::vector<LabColumn> columns;
+  std::string names;
+  for (const LabTable::Column& column : table.columns) {
+    columns.push_back(detail::read_lab_column(input, {column.name, {}}));
+    names += (names.empty() ? "" : ", ") + column.name;
+    if (column.values.size() != table.columns.front().values.size())
+      fail_input(input, {}, column.name,
+                 {"has " + std::to_string(column.values.size()) + " values where " + table.columns.front().name +
+                      " has " + std::to_string(table.columns.front().values.size()),
+                  "columns of one length",
+                  {}});
+  }
+  CurveBuilder builder(input, settings, columns, 0, names, "row", curve);
+  std::vector<std::optional<double>> row(columns.size());
+  for (std::size_t i = 0; i < table.columns.front().values.size(); ++i) {
+    for (std::size_t k = 0; k < columns.size(); ++k) {
+      const double value = table.columns[k].values[i] * columns[k].factor + columns[k].offset;
+      row[k] = std::isfinite(value) ? std::optional(value) : std::nullopt;
+    }
+    builder.add(row, static_cast<int>(i));
+  }
+  builder.finish();
+  return curve;
+}
+
+bool names_lab_column(const std::string& name) { return !detail::take_apart(name).meanings.empty(); }
 
 LabCurve lab_curve(const FilmTest& test, const FilmCurve& curve, const std::string& name) {
   LabCurve lab;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/film_lab/lab_curve.hpp"
+#include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,22 +10,22 @@ namespace hoopfield::detail {
 namespace {
 
 constexpr std::size_t least_points = 8;
-constexpr double slip_share = 0.25;   // of the greatest force so far, lost at once
-constexpr double slip_strain = 0.05;  // over less stretching than this: a knee falls more slowly
+constexpr double least_turned = 0.02;  // of the greatest pull: force of the other sign that is noise
 
 using Rows = std::vector<LabRow>;
 
-void sort_rows(Rows& rows, bool timed, LabCurve& curve) {
+void sort_rows(Rows& rows, const RowFacts& facts, LabCurve& curve) {
+  const bool timed = facts.timed;
   const auto before = [&](const LabRow& a, const LabRow& b) { return timed ? a.time < b.time : a.stretch < b.stretch; };
   const auto wrong = std::is_sorted_until(rows.begin(), rows.end(), before);
   if (wrong == rows.end()) return;
   curve.warnings.push_back(std::string("rows out of order were sorted by ") + (timed ? "time" : "stretch") +
-                           ", the first in line " + std::to_string(wrong->line));
+                           ", the first in " + facts.row_word + " " + std::to_string(wrong->line));
   std::stable_sort(rows.begin(), rows.end(), before);
 }
 
 /// Rows of one moment become their mean.
-void merge_duplicates(Rows& rows, LabCurve& curve) {
+void merge_duplicates(Rows& rows, const RowFacts& facts, LabCurve& curve) {
   std::size_t kept = 0, merged = 0;
   int first = 0;
   for (std::size_t i = 0; i < rows.size();) {
@@ -44,34 +44,17 @@ void merge_duplicates(Rows& rows, LabCurve& curve) {
   }
   rows.resize(kept);
   if (merged > 0)
-    curve.warnings.push_back(std::to_string(merged) + " rows with a repeated time were averaged, the first in line " +
-                             std::to_string(first));
+    curve.warnings.push_back(std::to_string(merged) + " rows with a repeated time were averaged, the first in " +
+                             facts.row_word + " " + std::to_string(first));
 }
 
-/// A fall of the force while the grips do not go back is a slip or a break: what follows is no longer this film.
-void cut_at_drop(Rows& rows, LabCurve& curve) {
-  double greatest = 0.0;
-  for (std::size_t i = 1; i < rows.size(); ++i) {
-    greatest = std::max(greatest, rows[i - 1].stress);
-    const bool forward = rows[i].stretch >= rows[i - 1].stretch - 1e-3;
-    const bool sudden = rows[i - 1].stress - rows[i].stress > slip_share * greatest &&
-                        rows[i].stretch > rows[0].stretch &&
-                        rows[i].stretch - rows[i - 1].stretch < slip_strain * rows[i].stretch + 1e-9;
-    // In a hold the force may fall, but not by a quarter between two rows of a moment.
-    const bool moving = rows[i].stretch > rows[i - 1].stretch + 1e-9 || curve.kind == FilmTestKind::tensile;
-    if (!forward || !sudden || !moving) continue;
-    double after = 0.0;
-    for (std::size_t j = i; j < rows.size(); ++j) after = std::max(after, rows[j].stress);
-    const bool broke = after < 0.5 * greatest;
-    const std::string at = " in line " + std::to_string(rows[i].line) + ", at " +
-                           std::to_string(std::lround((rows[i - 1].stretch - 1.0) * 100.0)) + " % strain";
-    curve.warnings.push_back(std::string("force drops") + at + ": taken as a " +
-                             (broke ? "break" : "slip in the grips") + "; " + std::to_string(rows.size() - i) +
-                             " rows from there on were left out");
-    if (broke) curve.break_stretch = rows[i - 1].stretch - 1.0;
-    rows.resize(i);
-    return;
-  }
+/// Some machines count pull as negative. Noise about zero may have either sign.
+void turn_sign(Rows& rows, LabCurve& curve) {
+  const auto [low, high] =
+      std::minmax_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.stress < b.stress; });
+  if (!(low->stress < 0.0) || high->stress > least_turned * -low->stress) return;
+  for (LabRow& row : rows) row.stress = 0.0 - row.stress;
+  curve.warnings.push_back("the force is negative throughout: taken as pull, its sign was turned");
 }
 
 void check_force(const InputText& input, const Rows& rows) {
@@ -82,7 +65,7 @@ void check_force(const InputText& input, const Rows& rows) {
 }
 
 /// Grips that went back leave the film slack: the rows without force say nothing about it.
-void drop_slack(Rows& rows, LabCurve& curve) {
+void drop_slack(Rows& rows, const RowFacts& facts, LabCurve& curve) {
   if (curve.kind == FilmTestKind::recovery || curve.kind == FilmTestKind::creep) return;
   const double greatest = std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
                             return a.stress < b.stress;
@@ -100,20 +83,24 @@ void drop_slack(Rows& rows, LabCurve& curve) {
     kept.push_back(row);
   }
   if (dropped == 0) return;
-  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film were left out, the first in line " +
-                           std::to_string(first));
+  curve.warnings.push_back(std::to_string(dropped) + " rows of slack film were left out, the first in " +
+                           facts.row_word + " " + std::to_string(first));
   rows.swap(kept);
 }
 
 }  // namespace
 
-void repair_rows(const InputText& input, std::vector<LabRow>& rows, bool timed, LabCurve& curve) {
+void repair_rows(const InputText& input, std::vector<LabRow>& rows, const RowFacts& facts, LabCurve& curve) {
   if (!rows.empty()) {
-    sort_rows(rows, timed, curve);
-    merge_duplicates(rows, curve);
+    sort_rows(rows, facts, curve);
+    merge_duplicates(rows, facts, curve);
+    turn_sign(rows, curve);
     check_force(input, rows);
-    cut_at_drop(rows, curve);
-    drop_slack(rows, curve);
+    drop_spikes(rows, facts, curve);
+    take_off_give(input, rows, facts, curve);
+    cut_at_drop(rows, facts, curve);
+    drop_slack(rows, facts, curve);
+    shift_toe(rows, facts, curve);
   }
   if (rows.size() < least_points)
     fail_line(

@@ -96,8 +96,10 @@ std::string duration(double seconds) {
 std::string whole_percent(double fraction) { return fixed(fraction * 100.0, 0) + " %"; }
 
 std::string percent(double fraction) {
+  constexpr double greatest = 999.5;  // more says that a number is not known, and how far off is no matter
   const double value = fraction * 100.0;
   if (!std::isfinite(value)) return "-";
+  if (std::abs(value) > greatest) return value > 0.0 ? "> 999 %" : "< -999 %";
   return fixed(value, std::abs(value) < 9.95 && std::abs(value) >= 0.05 ? 1 : 0) + " %";
 }
 

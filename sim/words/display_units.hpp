@@ -47,7 +47,7 @@ struct DisplayUnits {
 [[nodiscard]] std::string number(double si, const DisplayUnit& unit);    ///< "412", for columns
 [[nodiscard]] std::string quantity(double si, const DisplayUnit& unit);  ///< "412 N/m", for running text
 [[nodiscard]] std::string duration(double seconds);                      ///< "7 days", "36 h", "90 s"
-[[nodiscard]] std::string percent(double fraction);                      ///< "23 %", "2.3 %"
+[[nodiscard]] std::string percent(double fraction);                      ///< "23 %", "2.3 %", "> 999 %"
 [[nodiscard]] std::string whole_percent(double fraction);                ///< "23 %", "2 %"
 
 }  // namespace hoopfield::words

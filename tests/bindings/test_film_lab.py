@@ -10,6 +10,7 @@ import math
 import os
 import pathlib
 import subprocess
+import sys
 import tomllib
 
 import pytest
@@ -153,6 +154,80 @@ def test_fit_of_the_example(tmp_path):
         assert virtual * 1e6 == pytest.approx(stress, rel=4 * curve["rms"])
 
 
+def test_table_without_names(tmp_path):
+    """Two columns of numbers with names and conditions as options are read as the file with its own."""
+    named = LAB / "curves" / "tensile_fast.csv"
+    rows = [line.split(",") for line in named.read_text().splitlines() if line[0].isdigit()]
+    bare = tmp_path / "bare.csv"
+    bare.write_text("".join(f"{travel};{force}\n".replace(".", ",") for _, travel, force in rows))
+    short = ["--branches", 2, "--starts", 1, "-o", tmp_path / "f.toml", "--overwrite"]
+    told = ["--columns", "displacement_mm,force_N"]
+    for condition in (
+        "width: 25 mm",
+        "thickness: 23 um",
+        "grip distance: 50 mm",
+        "speed: 500 mm/min",
+        "temperature: 23 degC",
+        "machine compliance: 0 um/N",
+    ):
+        told += ["--condition", condition]
+    answer, expected = run_json("film", "fit", bare, *told, *short), run_json("film", "fit", named, *short)
+    assert [w for w in answer["warnings"] if "bare.csv" in w and "decimal commas" not in w] == []
+    for key in ("stretch_ratio", "stress_Pa"):
+        assert answer["curves"][0][key] == pytest.approx(expected["curves"][0][key], rel=1e-9)
+    for options, words in (
+        ([], 'without names above it; expected stretch_percent or displacement_mm'),
+        (["--columns", "displacement_mm"], "has 2 cells where --columns names 1"),
+        (["--columns", "displacement_mm,force_kg"], 'force_kg: "kg" is no unit of force'),
+        ([*told, "--condition", "widht: 1 mm"], "did you mean width?"),
+        ([*told, "--condition", "width 1 mm"], "--condition: \"width 1 mm\" has no colon"),
+    ):
+        done = run("film", "fit", bare, *options, *short)
+        assert done.returncode == 2 and words in done.stderr, done.stderr
+
+
+AWKWARD = ROOT / "examples" / "14_awkward_laboratory_files"
+
+
+@pytest.mark.parametrize(
+    "name, words",
+    [
+        ("german.csv", "2 lines above the table passed over"),
+        ("slack.csv", "reaches zero force at 0.75 % strain (0.375 mm of travel)"),
+        ("spike.csv", "1 row with a spike of the force, which came back at once, was left out"),
+        ("negative.csv", "its sign was turned"),
+        ("bare.txt", "no machine compliance is given"),
+    ],
+)
+def test_awkward_files(tmp_path, name, words):
+    """Every file of the example is the same film: what was done to it is said, and the fit meets the film it came from."""
+    told = []
+    if name == "bare.txt":
+        told = ["--columns", "displacement_mm,force_N"]
+        for condition in ("width: 25 mm", "thickness: 23 um", "grip distance: 50 mm", "rate: 0.167 1/s"):
+            told += ["--condition", condition]
+    out = tmp_path / "f.toml"
+    answer = run_json("film", "fit", AWKWARD / "curves" / name, *told, "--branches", 2, "--starts", 1, "-o", out)
+    assert any(words in warning for warning in answer["warnings"]), answer["warnings"]
+    curve = answer["curves"][0]
+    assert curve["points"] == 1000 and curve["rms"] < 0.02
+    numbers = [
+        run_json("film", "test", film, "--rate", "0.167 1/s", "--stretch", "200 %")["numbers"]
+        for film in (out, FILMS / "general-film.toml")
+    ]
+    assert numbers[0]["secant_modulus_MPa"] == pytest.approx(numbers[1]["secant_modulus_MPa"], rel=0.1)
+    assert numbers[0]["end_stress_MPa"] == pytest.approx(numbers[1]["end_stress_MPa"], rel=0.03)
+
+
+def test_awkward_files_are_made_by_their_script(tmp_path):
+    done = subprocess.run([sys.executable, AWKWARD / "make_curves.py", COMMAND, tmp_path], timeout=HUNG)
+    assert done.returncode == 0
+    for made in tmp_path.iterdir():
+        kept = (AWKWARD / "curves" / made.name).read_bytes().splitlines()
+        assert len(made.read_bytes().splitlines()) == len(kept), made.name
+    assert len(list(tmp_path.iterdir())) == 5
+
+
 def interpolate(x, xs, ys):
     for i in range(1, len(xs)):
         if xs[i] >= x:
@@ -288,6 +363,32 @@ def test_data_sheet(tmp_path):
     assert len(text["covariance"]["parameters"]) == len(text["covariance"]["standard_deviation"])
     page = run("film", "from-datasheet", SHEET, "-o", tmp_path / "g.toml")
     assert max(map(len, page.stdout.splitlines())) <= 80 and "What the sheet cannot determine" in page.stdout
+    # First what it is good for; the open numbers in one place, and no rows of their own.
+    assert "good for a first look" in " ".join(page.stdout.split("\n\n")[1].split())
+    assert f"Open, {len(wide)} of {len(answer['parameters'])} numbers of the law" in page.stdout
+    assert not any(line.endswith(" open") for line in page.stdout.splitlines())
+    assert "good for a first look" in " ".join((tmp_path / "g.toml").read_text().replace("#", " ").split())
+
+
+def test_data_sheet_with_a_break_and_a_price(tmp_path):
+    sheet = tmp_path / "sheet.toml"
+    sheet.write_text(
+        SHEET.read_text().replace('"23 um"', '"90.55118 gauge"')
+        + 'break_force = "16 N"\nprice_per_roll = 62.5\nroll_mass = "16 kg"\n'
+    )
+    page = run("film", "from-datasheet", sheet, "-o", tmp_path / "f.toml")
+    assert page.returncode == 0, page.stderr
+    assert '[film] price = "3.906 /kg"' in " ".join(page.stdout.split()) and "480 %" in page.stdout
+    assert '"3.906 /kg"' in " ".join((tmp_path / "f.toml").read_text().replace("#", " ").split())
+    curve = run_json("film", "from-datasheet", sheet, "-o", tmp_path / "g.toml")["curves"][0]
+    assert curve["stress_Pa"][-1] == pytest.approx(16 / (0.025 * 23e-6), rel=1e-6)
+    assert curve["fitted_Pa"][-1] == pytest.approx(curve["stress_Pa"][-1], rel=0.1)
+
+
+def test_films_alone_are_pointed_to_where_they_belong():
+    done = run("compare", FILMS / "general-film.toml", FILMS / "firm-film-17um.toml")
+    assert done.returncode == 2 and "is a film file" in done.stderr
+    assert "hoopfield compare FILM.toml FILM.toml --in SCENARIO.toml" in done.stderr
 
 
 def test_every_library_film_predicts(tmp_path):

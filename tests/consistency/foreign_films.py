@@ -22,7 +22,8 @@ with true stress sigma in MPa, nominal stress sigma/stretch, uniaxial, at consta
   Ogden network.
 
 The errors that a fit adds for going beyond its curves (sim/film_lab/fit_evidence.hpp) were chosen on CHOSEN_ON; the
-films of HELD_BACK were made afterwards and had no say in them. Numbers of the laws are our own, shaped to stretch film (illustrative). Integrated by SciPy's LSODA.
+films of HELD_BACK were made afterwards and had no say in them. Numbers of the laws are our own, shaped to stretch film
+(illustrative). Integrated by SciPy's LSODA.
 """
 
 from __future__ import annotations
@@ -241,9 +242,7 @@ class Strip:
             return self.film.stress(start - rate * t, q)
 
         gone.terminal = True
-        end = solve_ivp(
-            right, (0.0, (start - 1.0) / rate), self.q, method="LSODA", rtol=1e-8, atol=1e-9, events=gone
-        )
+        end = solve_ivp(right, (0.0, (start - 1.0) / rate), self.q, method="LSODA", rtol=1e-8, atol=1e-9, events=gone)
         if not len(end.t_events[0]):
             raise RuntimeError("the force is never gone")
         times = end.t_events[0][0] * np.arange(1, points + 1) / points

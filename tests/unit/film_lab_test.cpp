@@ -120,3 +120,36 @@ TEST_CASE("data sheet: below 1 % the stress goes through zero", "[film_lab]") {
   const FilmFit fit = film_from_sheet(read_film_sheet_text({"sheet.toml", text}), options);
   CHECK(fit.curves.at(1).measured.at(0) == Approx(0.7 * 190e6 * 0.004));
 }
+
+TEST_CASE("data sheet: the break, the price and a thickness in gauge", "[film_lab]") {
+  const std::string text =
+      "source = \"illustrative\"\nmodulus = \"190 MPa\"\nwidth = \"25 mm\"\nthickness = \"80 gauge\"\n"
+      "force_at_200 = \"5 N\"\nbreak_stretch = \"480 %\"\nbreak_force = \"15 N\"\nprice_per_roll = 60\n";
+  const FilmSheet sheet = read_film_sheet_text({"sheet.toml", text + "roll_mass = \"16 kg\"\n"});
+  const double section = 0.025 * 80 * 0.254e-6;
+  REQUIRE(sheet.stress_at.size() == 2);
+  CHECK(sheet.stress_at[0].second == Approx(5.0 / section));
+  CHECK(sheet.stress_at[1].first == Approx(4.8));
+  CHECK(sheet.stress_at[1].second == Approx(15.0 / section));
+  CHECK(*sheet.price == Approx(60.0 / 16.0));
+  CHECK(sheet_price_text(sheet).find("price = \"3.75 /kg\"") != std::string::npos);
+  const FilmSheet by_size =
+      read_film_sheet_text({"sheet.toml", text + "roll_length = \"1500 m\"\nroll_width = \"500 mm\"\n"});
+  CHECK(*by_size.price == Approx(60.0 / (1500 * 0.5 * 80 * 0.254e-6 * 920.0)));
+  FitOptions options;
+  options.derived_intervals = false;
+  const FilmFit fit = film_from_sheet(sheet, options);
+  const CurveResidual& curve = fit.curves.at(0);
+  CHECK(curve.stretch.back() == Approx(5.8));
+  CHECK(curve.fitted.back() == Approx(curve.measured.back()).epsilon(0.1));
+  CHECK(fit.film.breaking->stretch == Approx(4.8));
+}
+
+TEST_CASE("data sheet: what a film file from it is good for", "[film_lab]") {
+  FilmSheet sheet;
+  CHECK(sheet_verdict(sheet).find("good for a first look") != std::string::npos);
+  CHECK(sheet_verdict(sheet).find("how much tension stays") != std::string::npos);
+  CHECK(sheet_price_text(sheet).empty());
+  sheet.hold = FilmSheet::Hold{2.0, 60.0, 0.7};
+  CHECK(sheet_verdict(sheet).find("how much tension stays") == std::string::npos);
+}

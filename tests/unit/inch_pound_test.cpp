@@ -70,3 +70,9 @@ TEST_CASE("no computed number shows more than four digits", "[inch-pound]") {
   CHECK(money_digits(123456.0) == "123\u00a0500");
   CHECK(money_digits(-2345.0) == "-2345");
 }
+
+TEST_CASE("shown numbers: a share beyond all measure is not written out", "[units]") {
+  CHECK(words::percent(9.994) == "999 %");
+  CHECK(words::percent(9.73e11) == "> 999 %");
+  CHECK(words::percent(-12.0) == "< -999 %");
+}

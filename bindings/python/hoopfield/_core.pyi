@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -106,6 +106,11 @@ class FilmCurve:
         share of end_stress left after the hold; None without a hold
         """
     @property
+    def kind(self) -> str:
+        """
+        tensile, relaxation, recovery, cycle or creep
+        """
+    @property
     def loss_per_decade(self) -> float | None:
         """
         share of end_stress lost in the last decade of time
@@ -124,6 +129,11 @@ class FilmCurve:
     def permanent_share(self) -> float | None:
         """
         the same over the strain reached: 1 - elastic_recovery
+        """
+    @property
+    def rate(self) -> float:
+        """
+        1/s, speed of the grips over the starting length
         """
     @property
     def release_stretch(self) -> float | None:
@@ -236,6 +246,18 @@ class Film:
     @property
     def text(self) -> str:
         ...
+class LabCurve:
+    """
+    A laboratory curve, read and put in order.
+    """
+    @property
+    def name(self) -> str:
+        ...
+    @property
+    def warnings(self) -> list[str]:
+        """
+        What was repaired, in sentences.
+        """
 class FilmFit:
     """
     A film identified from curves or from a data sheet, and how well it is known.
@@ -259,6 +281,11 @@ class FilmFit:
     def film(self) -> Film:
         """
         The film, with provenance and covariance in its text.
+        """
+    @property
+    def held_out(self) -> list:
+        """
+        The same of the curves held out, their stress predicted.
         """
     @property
     def intervals(self) -> dict:
@@ -1490,6 +1517,18 @@ def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typi
     """
 def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, band_samples: typing.SupportsInt | typing.SupportsIndex, words_at: typing.SupportsFloat | typing.SupportsIndex, progress: typing.Any) -> Comparison:
     ...
+def curve_from_arrays(name: str, names: collections.abc.Sequence[str], values: list, conditions: collections.abc.Sequence[tuple[str, str]]) -> LabCurve:
+    """
+    A curve from columns of one length, named as in a file.
+    """
+def curve_from_file(path: str, columns: str, conditions: collections.abc.Sequence[tuple[str, str]]) -> LabCurve:
+    """
+    A curve from a file; columns: names for a table without any, else empty.
+    """
+def curve_of_test(curve: FilmCurve, name: str) -> LabCurve:
+    """
+    A virtual test as a laboratory curve.
+    """
 def explain_text(key: str) -> str:
     """
     Page of one key, list of a table, or list of all for "". Raises InputError with near keys.
@@ -1522,9 +1561,9 @@ def first_sentence(scenario: Scenario, result: Result) -> str:
     """
     What the command and the report say first of a prediction.
     """
-def fit_film(paths: collections.abc.Sequence[str], branches: typing.SupportsInt | typing.SupportsIndex | None, name: str, density: typing.SupportsFloat | typing.SupportsIndex | None, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, starts: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, progress: typing.Any) -> FilmFit:
+def fit_film(curves: collections.abc.Sequence[LabCurve], branches: typing.SupportsInt | typing.SupportsIndex | None, name: str, density: typing.SupportsFloat | typing.SupportsIndex | None, neck_in: typing.SupportsFloat | typing.SupportsIndex | None, starts: typing.SupportsInt | typing.SupportsIndex, model_error: typing.SupportsFloat | typing.SupportsIndex, hold_out: collections.abc.Sequence[LabCurve], progress: typing.Any) -> FilmFit:
     """
-    Film law from curve files.
+    Film law from curves.
     """
 def hdf5_bytes(scenario: Scenario, result: Result) -> bytes:
     """

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from . import _core
+from ._lab import lab_curves
 from .errors import InputError, IoError
 
 if TYPE_CHECKING:
@@ -277,11 +278,9 @@ class FilmFit:
     """A film identified from curves or from a data sheet, and how well it is known.
 
     ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts
-    with
-    arrays time, stretch, stress, fitted); ``numbers`` (name to value and standard error); ``intervals`` (name to low
-    and
-    high, 95 %; lopsided where the curves leave a number open); ``choices`` (branches, BIC, rms); ``unknown`` and
-    ``warnings`` (sentences). SI, stretch as strain.
+    with arrays time, stretch, stress, fitted); ``held_out`` (the same of curves the fit did not see); ``numbers`` (name
+    to value and standard error); ``intervals`` (name to low and high, 95 %); ``choices`` (branches, BIC, rms);
+    ``unknown`` and ``warnings`` (sentences). SI, stretch as strain.
     """
 
     def __init__(self, core: _core.FilmFit) -> None:
@@ -289,6 +288,7 @@ class FilmFit:
         self.parameters = core.parameters
         self.correlation = core.correlation
         self.curves = core.curves
+        self.held_out = core.held_out
         self.numbers = core.numbers
         self.intervals = core.intervals
         self.choices = core.choices
@@ -309,32 +309,72 @@ class FilmFit:
 
 
 def fit_film(
-    curves: str | os.PathLike[str] | Sequence[str | os.PathLike[str]],
+    curves: Any,
     *,
+    columns: str | Sequence[str] | None = None,
+    kind: str | None = None,
+    width: float | str | None = None,
+    thickness: float | str | None = None,
+    grip_distance: float | str | None = None,
+    speed: float | str | None = None,
+    rate: float | str | None = None,
+    temperature: float | str | None = None,
+    width_exponent: float | None = None,
+    machine_compliance: float | str | None = None,
     branches: int | None = None,
     name: str = "fitted film",
     density: float | str | None = None,
     neck_in: float | None = None,
     starts: int = 3,
     model_error: float | str = 0.02,
+    hold_out: Any = None,
     progress: Callable[[float, str], object] | None = None,
 ) -> FilmFit:
-    """Film law from laboratory curves (CSV files), as ``hoopfield film fit``.
+    """Film law from laboratory curves, as ``hoopfield film fit``.
 
-    branches: number of relaxing branches, 1 to 8; chosen by an information criterion when left out. density: kg/m^3
-    or a text. model_error: relative error of any film law's stress that the intervals allow for (own assumption).
-    Raises InputError with file and line for a curve that cannot be read or is too short.
+    curves: one curve, or a list in which kinds may be mixed. A curve is
+
+    - a path of a table (CSV);
+    - a mapping of columns, each of shape (rows,), named as in a file: ``{"stretch_percent": ..., "force_N": ...,
+      "time_s": ...}``. Entries without a length are conditions of this test: ``"width": "25 mm"``, ``"kind":
+      "relaxation"``; ``"name"`` names the curve;
+    - a table with named columns (a pandas DataFrame; its ``attrs`` may hold conditions);
+    - an array of shape (rows, columns) whose columns ``columns`` names ("-" passes one over), or one with named fields;
+    - a FilmCurve, as ``Film.tensile`` and its like return it.
+
+    columns: names for arrays and for files without names, "displacement_mm,force_N" or a list. The conditions are used
+    where a curve does not say its own: kind ("tensile", "relaxation", "recovery", "cycle", "creep"); width, thickness
+    and grip_distance of the strip (m or a text such as "25 mm"); speed of the grips (m/s) or rate (1/s), needed where
+    there is no time; temperature (K); width_exponent (width ~ stretch^-n: 0.5 free, 0 held); machine_compliance (m/N,
+    taken off the travel of the grips). NaN is a missing number.
+
+    branches: number of relaxing branches, 1 to 8; chosen by an information criterion when left out. hold_out: curves
+    the fit does not see; ``held_out`` of the result sets the prediction beside them. density: kg/m^3 or a text.
+    model_error: relative error of any film law's stress that the intervals allow for (own assumption). Raises
+    InputError, with file and line where there are any, for a curve that cannot be read or is too short, IoError for a
+    file that cannot be opened, TypeError for what is no curve.
     """
-    paths = [curves] if isinstance(curves, (str, os.PathLike)) else list(curves)
+    conditions = {
+        "kind": kind,
+        "width": width,
+        "thickness": thickness,
+        "grip_distance": grip_distance,
+        "speed": speed,
+        "rate": rate,
+        "temperature": temperature,
+        "width_exponent": width_exponent,
+        "machine_compliance": machine_compliance,
+    }
     return FilmFit(
         _core.fit_film(
-            [os.fspath(p) for p in paths],
+            lab_curves(curves, columns, conditions),
             branches,
             name,
             _si(density, "kg/m^3", "density"),
             neck_in,
             starts,
             _si(model_error, "", "model_error"),
+            [] if hold_out is None else lab_curves(hold_out, columns, conditions),
             progress,
         )
     )

@@ -19,7 +19,7 @@ std::string shape_text(const py::array& array) { return py::str(array.attr("shap
 
 }  // namespace
 
-std::vector<double> numbers_in(const py::object& values, const char* name, std::size_t size) {
+std::vector<double> numbers_or_gaps_in(const py::object& values, const char* name) {
   if (py::isinstance<py::str>(values) || py::isinstance<py::bytes>(values))
     refuse(name, "is a text; expected an array of numbers in SI units");
   py::array array;
@@ -36,10 +36,14 @@ std::vector<double> numbers_in(const py::object& values, const char* name, std::
   if (!doubles) refuse(name, "cannot be read as an array of double-precision numbers");
   const auto count = static_cast<std::size_t>(doubles.size());
   if (count == 0) refuse(name, "is empty");
-  if (size != 0 && count != size)
-    refuse(name, "has " + std::to_string(count) + " values; expected " + std::to_string(size));
-  std::vector<double> out(doubles.data(), doubles.data() + count);
-  for (std::size_t i = 0; i < count; ++i)
+  return {doubles.data(), doubles.data() + count};
+}
+
+std::vector<double> numbers_in(const py::object& values, const char* name, std::size_t size) {
+  std::vector<double> out = numbers_or_gaps_in(values, name);
+  if (size != 0 && out.size() != size)
+    refuse(name, "has " + std::to_string(out.size()) + " values; expected " + std::to_string(size));
+  for (std::size_t i = 0; i < out.size(); ++i)
     if (!std::isfinite(out[i])) refuse(name, "value " + std::to_string(i) + " is not a finite number");
   return out;
 }

@@ -18,6 +18,9 @@ namespace hoopfield::python {
 /// name: another rank, numbers that are not real, `size` not met (0 = any but none), NaN or infinity.
 [[nodiscard]] std::vector<double> numbers_in(const pybind11::object& values, const char* name, std::size_t size = 0);
 
+/// The same, where NaN and infinity stand for numbers that are missing.
+[[nodiscard]] std::vector<double> numbers_or_gaps_in(const pybind11::object& values, const char* name);
+
 /// Two columns of numbers of equal length as pairs.
 [[nodiscard]] std::vector<std::pair<double, double>> pairs_in(const pybind11::object& first, const char* first_name,
                                                               const pybind11::object& second, const char* second_name);

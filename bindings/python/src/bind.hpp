@@ -13,6 +13,7 @@ void bind_scenario(pybind11::module_& m);
 void bind_result(pybind11::module_& m);
 void bind_film(pybind11::module_& m);
 void bind_film_fit(pybind11::module_& m);
+void bind_lab_curve(pybind11::module_& m);
 void bind_stages(pybind11::module_& m);
 void bind_sweep(pybind11::module_& m);
 void bind_compare(pybind11::module_& m);

@@ -28,9 +28,9 @@ Film film_from_text(const std::string& text, const std::string& name) {
 Film read_film_file(const std::string& path) { return film_from_text(read_input_text(path).text, path); }
 
 // The same test as `hoopfield film test`, by the same code.
-FilmCurve test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
-                    std::optional<double> temperature, double hold, double release_hold, double wait, int cycles,
-                    double stress, bool draw_heat) {
+TestedFilm test_film(const Film& film, const std::string& kind, double rate, double stretch, double width_exponent,
+                     std::optional<double> temperature, double hold, double release_hold, double wait, int cycles,
+                     double stress, bool draw_heat) {
   const auto found = film_test_kind(kind);
   if (!found) throw InputError("kind: expected \"tensile\", \"relaxation\", \"recovery\", \"cycle\" or \"creep\"");
   FilmTest test;
@@ -47,13 +47,13 @@ FilmCurve test_film(const Film& film, const std::string& kind, double rate, doub
   test.draw_heat = draw_heat;
   check_film_test(test);
   const py::gil_scoped_release release;
-  return run_film_test(film.description, test);
+  return {test, run_film_test(film.description, test)};
 }
 
 /// Column of a curve; `offset` turns stretch ratio into strain.
-py::array_t<double> column(const FilmCurve& curve, double FilmCurvePoint::*member, double offset = 0.0) {
+py::array_t<double> column(const TestedFilm& tested, double FilmCurvePoint::*member, double offset = 0.0) {
   std::vector<double> values;
-  for (const FilmCurvePoint& p : curve.points) values.push_back(p.*member + offset);
+  for (const FilmCurvePoint& p : tested.curve.points) values.push_back(p.*member + offset);
   return copy_out(values);
 }
 
@@ -94,59 +94,65 @@ py::array_t<double> follow(const Film& film, const py::object& time_in, const py
 }
 
 void bind_curve(py::module_& m) {
-  py::class_<FilmCurve>(m, "FilmCurve", "Curve of a virtual test and the numbers read off it.")
+  py::class_<TestedFilm>(m, "FilmCurve", "Curve of a virtual test and the numbers read off it.")
       .def_property_readonly(
-          "time", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::time); }, "s")
+          "kind", [](const TestedFilm& c) { return film_test_name(c.test.kind); },
+          "tensile, relaxation, recovery, cycle or creep")
       .def_property_readonly(
-          "stretch", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stretch, -1.0); }, "strain")
+          "rate", [](const TestedFilm& c) { return c.test.rate; }, "1/s, speed of the grips over the starting length")
       .def_property_readonly(
-          "stress", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::stress); },
+          "time", [](const TestedFilm& c) { return column(c, &FilmCurvePoint::time); }, "s")
+      .def_property_readonly(
+          "stretch", [](const TestedFilm& c) { return column(c, &FilmCurvePoint::stretch, -1.0); }, "strain")
+      .def_property_readonly(
+          "stress", [](const TestedFilm& c) { return column(c, &FilmCurvePoint::stress); },
           "force over section on the roll, Pa")
       .def_property_readonly(
-          "secant_modulus", [](const FilmCurve& c) { return c.numbers.secant_modulus; },
+          "secant_modulus", [](const TestedFilm& c) { return c.curve.numbers.secant_modulus; },
           "Pa, secant from 0 to 1 % strain; None when the curve ends below")
       .def_property_readonly(
-          "yield_stress", [](const FilmCurve& c) { return c.numbers.yield_stress; },
+          "yield_stress", [](const TestedFilm& c) { return c.curve.numbers.yield_stress; },
           "Pa, first maximum of stress; None without one")
-      .def_property_readonly("yield_strain", [](const FilmCurve& c) { return c.numbers.yield_strain; })
+      .def_property_readonly("yield_strain", [](const TestedFilm& c) { return c.curve.numbers.yield_strain; })
       .def_property_readonly(
-          "end_stress", [](const FilmCurve& c) { return c.numbers.end_stress; }, "Pa, at the end of stretching")
+          "end_stress", [](const TestedFilm& c) { return c.curve.numbers.end_stress; }, "Pa, at the end of stretching")
       .def_property_readonly(
-          "end_stiffness", [](const FilmCurve& c) { return c.numbers.end_stiffness; },
+          "end_stiffness", [](const TestedFilm& c) { return c.curve.numbers.end_stiffness; },
           "d ln stress / d ln stretch ratio at the end of stretching")
       .def_property_readonly(
-          "kept", [](const FilmCurve& c) { return c.numbers.kept; },
+          "kept", [](const TestedFilm& c) { return c.curve.numbers.kept; },
           "share of end_stress left after the hold; None without a hold")
       .def_property_readonly(
-          "loss_per_decade", [](const FilmCurve& c) { return c.numbers.loss_per_decade; },
+          "loss_per_decade", [](const TestedFilm& c) { return c.curve.numbers.loss_per_decade; },
           "share of end_stress lost in the last decade of time")
       .def_property_readonly(
-          "temperature", [](const FilmCurve& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
+          "temperature", [](const TestedFilm& c) { return column(c, &FilmCurvePoint::temperature); }, "K")
       .def_property_readonly(
-          "release_stretch", [](const FilmCurve& c) { return c.numbers.release_stretch; },
+          "release_stretch", [](const TestedFilm& c) { return c.curve.numbers.release_stretch; },
           "strain when the force is first gone (recovery, cycle)")
       .def_property_readonly(
-          "permanent_set", [](const FilmCurve& c) { return c.numbers.permanent_set; },
+          "permanent_set", [](const TestedFilm& c) { return c.curve.numbers.permanent_set; },
           "permanent set: strain after the wait, of the starting length (recovery)")
       .def_property_readonly(
-          "permanent_share", [](const FilmCurve& c) { return c.numbers.permanent_share; },
+          "permanent_share", [](const TestedFilm& c) { return c.curve.numbers.permanent_share; },
           "the same over the strain reached: 1 - elastic_recovery")
       .def_property_readonly(
-          "elastic_recovery", [](const FilmCurve& c) { return c.numbers.elastic_recovery; },
+          "elastic_recovery", [](const TestedFilm& c) { return c.curve.numbers.elastic_recovery; },
           "share of the strain reached that is gone after the wait (recovery)")
       .def_property_readonly(
-          "work_lost_first", [](const FilmCurve& c) { return c.numbers.work_lost_first; },
+          "work_lost_first", [](const TestedFilm& c) { return c.curve.numbers.work_lost_first; },
           "share of the work of the first cycle not given back")
       .def_property_readonly(
-          "work_lost_last", [](const FilmCurve& c) { return c.numbers.work_lost_last; }, "the same for the last cycle")
+          "work_lost_last", [](const TestedFilm& c) { return c.curve.numbers.work_lost_last; },
+          "the same for the last cycle")
       .def_property_readonly(
-          "peak_kept", [](const FilmCurve& c) { return c.numbers.peak_kept; },
+          "peak_kept", [](const TestedFilm& c) { return c.curve.numbers.peak_kept; },
           "top stress of the last cycle over that of the first")
       .def_property_readonly(
-          "creep_start", [](const FilmCurve& c) { return c.numbers.creep_start; },
+          "creep_start", [](const TestedFilm& c) { return c.curve.numbers.creep_start; },
           "strain when the creep stress is reached")
       .def_property_readonly(
-          "creep_strain", [](const FilmCurve& c) { return c.numbers.creep_strain; },
+          "creep_strain", [](const TestedFilm& c) { return c.curve.numbers.creep_strain; },
           "strain added under the creep stress");
 }
 

@@ -43,23 +43,20 @@ Film film_of(const FilmFit& fit) {
   return Film(read_film_text({fit.film.name, text}), text, fit.film.name);
 }
 
-FilmFit fit_curves(const std::vector<std::string>& paths, std::optional<std::size_t> branches, const std::string& name,
+FilmFit fit_curves(const std::vector<LabCurve>& curves, std::optional<std::size_t> branches, const std::string& name,
                    std::optional<double> density, std::optional<double> neck_in, int starts, double model_error,
-                   const py::object& progress) {
+                   const std::vector<LabCurve>& hold_out, const py::object& progress) {
   FitOptions options;
   options.branches = branches;
   options.starts = starts;
   options.model_error = model_error;
+  options.hold_out = hold_out;
   options.base = assumed_film();
   options.base.name = name;
   if (density) options.base.density = *density, options.base.assumed.erase("density");
   if (neck_in) options.base.neck_in = *neck_in, options.base.assumed.erase("neck_in");
   PythonObserver observer(progress);
-  return observer.run([&] {
-    std::vector<LabCurve> curves;
-    for (const std::string& path : paths) curves.push_back(read_lab_curve(path));
-    return fit_film(curves, options, &observer);
-  });
+  return observer.run([&] { return fit_film(curves, options, &observer); });
 }
 
 FilmFit fit_sheet(const std::string& path) {
@@ -87,9 +84,9 @@ py::list parameter_list(const FilmFit& fit) {
   return list;
 }
 
-py::list curve_list(const FilmFit& fit) {
+py::list curve_list(const std::vector<CurveResidual>& curves) {
   py::list list;
-  for (const CurveResidual& c : fit.curves) {
+  for (const CurveResidual& c : curves) {
     py::dict entry;
     entry["name"] = c.name;
     entry["kind"] = film_test_name(c.kind);
@@ -142,8 +139,12 @@ void bind_film_fit(py::module_& m) {
           "parameters", &parameter_list,
           "One dict per number of the law: key, value, low, high (95 %), error, determined, ...; SI.")
       .def_property_readonly("correlation", &correlation_matrix, "Correlation of the parameters.")
-      .def_property_readonly("curves", &curve_list,
-                             "One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.")
+      .def_property_readonly(
+          "curves", [](const FilmFit& fit) { return curve_list(fit.curves); },
+          "One dict per curve: name, kind, rms, and arrays time, stretch, stress, fitted; SI.")
+      .def_property_readonly(
+          "held_out", [](const FilmFit& fit) { return curve_list(fit.held_out); },
+          "The same of the curves held out, their stress predicted.")
       .def_property_readonly("numbers", &number_dict,
                              "Comparison numbers of the film: name to (value, standard error); SI.")
       .def_property_readonly("intervals", &interval_dict, "The same numbers: name to (low, high), 95 %; SI.")
@@ -161,9 +162,9 @@ void bind_film_fit(py::module_& m) {
 
   m.def("film_numbers", &film_numbers, py::arg("film"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
         py::arg("temperature"), "Comparison numbers of the film; SI.");
-  m.def("fit_film", &fit_curves, py::arg("paths"), py::arg("branches"), py::arg("name"), py::arg("density"),
-        py::arg("neck_in"), py::arg("starts"), py::arg("model_error"), py::arg("progress"),
-        "Film law from curve files.");
+  m.def("fit_film", &fit_curves, py::arg("curves"), py::arg("branches"), py::arg("name"), py::arg("density"),
+        py::arg("neck_in"), py::arg("starts"), py::arg("model_error"), py::arg("hold_out"), py::arg("progress"),
+        "Film law from curves.");
   m.def("film_from_datasheet", &fit_sheet, py::arg("path"), "Film law from a data sheet file.");
 }
 

@@ -57,6 +57,7 @@ PYBIND11_MODULE(_core, m) {
   bind_errors(m);
   bind_parameters(m);
   bind_film(m);
+  bind_lab_curve(m);
   bind_film_fit(m);
   bind_scenario(m);
   bind_result(m);

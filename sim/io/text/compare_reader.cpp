@@ -15,13 +15,17 @@ namespace hoopfield {
 
 namespace {
 
+enum class SideFile { scenario, measured, film };
+
 /// What the file says it is. A file that is no TOML is left to the scenario reader to complain about.
-bool says_measured(const std::string& path) {
+SideFile kind_of_side(const std::string& path) {
   try {
     const RawNode root = parse_toml(read_input_text(path));
-    return root.find("kind") != nullptr || root.find("readings") != nullptr;
+    if (root.find("kind") != nullptr || root.find("readings") != nullptr) return SideFile::measured;
+    const bool film = root.find("branch") != nullptr || root.find("network") != nullptr;
+    return film && root.find("load") == nullptr ? SideFile::film : SideFile::scenario;
   } catch (const InputError&) {
-    return false;
+    return SideFile::scenario;
   }
 }
 
@@ -49,10 +53,16 @@ std::vector<std::filesystem::path> files_of(const CompareSide& side) {
 CompareSide read_side(const std::string& path) {
   CompareSide side;
   side.file = path;
-  if (says_measured(path))
-    side.content = read_measured(path);
-  else
-    side.content = read_scenario(path);
+  switch (kind_of_side(path)) {
+    case SideFile::film:
+      throw InputError(path +
+                           ": is a film file, and a film by itself contains nothing; expected a scenario, or films "
+                           "with the scenario they are tried in: `hoopfield compare FILM.toml FILM.toml --in "
+                           "SCENARIO.toml` (one film alone: `hoopfield film test FILM.toml --numbers`)",
+                       path);
+    case SideFile::measured: side.content = read_measured(path); break;
+    case SideFile::scenario: side.content = read_scenario(path); break;
+  }
   return side;
 }
 
