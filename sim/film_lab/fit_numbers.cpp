@@ -92,13 +92,40 @@ double variance_among(const std::vector<DerivedNumbers>& others, const DerivedFi
   return 0.25 * farthest * farthest;
 }
 
-/// See derive_intervals.
-void widen(Eigen::MatrixXd& covariance, const Eigen::RowVectorXd& slope, double variance) {
-  const Eigen::VectorXd way = covariance * slope.transpose();
-  const double now = slope * way;
-  if (!(now > 0.0) || variance <= now) return;
-  covariance += (variance - now) / (now * now) * way * way.transpose();
-}
+/// See derive_intervals. The curves' information is weakened until the number is as uncertain as asked for, or to the
+/// limit.
+class Widening {
+ public:
+  Widening(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& prior_error)
+      : known_(information_behind(covariance, prior_error)), prior_error_(prior_error) {}
+
+  void widen(Eigen::MatrixXd& covariance, const Eigen::RowVectorXd& slope, double wanted) const {
+    const double now = slope * covariance * slope.transpose();
+    if (wanted <= now) return;
+    double strong = 0.0, weak = std::log(weakest);  // logarithms of the share of information left
+    Eigen::MatrixXd loose = covariance_of(weakest * known_, prior_error_);
+    if (through(slope, loose) > wanted)
+      for (int i = 0; i < halvings; ++i) {
+        const double middle = 0.5 * (strong + weak);
+        loose = covariance_of(std::exp(middle) * known_, prior_error_);
+        (through(slope, loose) > wanted ? weak : strong) = middle;
+      }
+    const double reached = through(slope, loose);
+    if (reached <= now) return;
+    const Eigen::VectorXd way = loose * slope.transpose();
+    covariance += (std::min(wanted, reached) - now) / (reached * reached) * way * way.transpose();
+  }
+
+ private:
+  static double through(const Eigen::RowVectorXd& slope, const Eigen::MatrixXd& covariance) {
+    return slope * covariance * slope.transpose();
+  }
+  static constexpr double weakest = 1.0 / 9.0;  // three times the law's error; own choice
+  static constexpr int halvings = 12;
+
+  Eigen::MatrixXd known_;
+  Eigen::VectorXd prior_error_;
+};
 
 }  // namespace
 
@@ -113,6 +140,7 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
   }
   if (!options.derived_intervals) return {};
   NumberSlopes numbers{slopes(outcome, options, centre, fit, observer)};
+  const Widening widening(outcome.covariance, outcome.problem.prior.error);
   const auto others = numbers_of_others(outcome, fit.film, options.derived, observer);
   const std::vector<double> reaching =
       reaching_errors(centre, evidence_of(*outcome.problem.paths, fit.curves), options.derived, outcome.error.size);
@@ -123,7 +151,7 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
     const double variance = variance_through(numbers.slope, f, outcome.covariance) / (unit * unit) +
                             reaching[f] * reaching[f] + variance_among(others, fields[f], *number.value);
     set_interval(fields[f], variance, options.derived.stretch, number);
-    widen(fit.covariance, numbers.slope.row(static_cast<Eigen::Index>(f)) / unit, variance);
+    widening.widen(fit.covariance, numbers.slope.row(static_cast<Eigen::Index>(f)) / unit, variance);
   }
   return numbers;
 }

@@ -17,10 +17,12 @@ struct NumberSlopes {
 /// plus that among other laws which meet the curves as well. Then
 /// widens `fit.covariance` where it knows a number better than that: for slope g and the variance v asked for,
 ///
-///     C <- C + (v - g^T C g)/(g^T C g)^2 (C g)(C g)^T,    after which g^T C g = v,
+///     C <- C + (min(v, w) - g^T C g)/w^2 (D g)(D g)^T,    w = g^T D g,
 ///
-/// that is along the way the curves resist least. So whoever draws laws from the covariance finds the number as
-/// uncertain as it is said to be.
+/// D the covariance with the information of the curves weakened to a share of 1/9 (errors three times as large) or,
+/// where less will do, until w = v; then g^T C g = v. Parameters stay near what is assumed of them, since the term
+/// added never exceeds D. So whoever draws laws from the covariance finds the number as uncertain as it is said to be,
+/// or as uncertain as this law can be made without leaving the curves.
 [[nodiscard]] NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& options, FilmFit& fit,
                                             Observer* observer);
 
