@@ -34,9 +34,9 @@ struct UnitProblem {
 };
 
 /// Parses a unit such as "N", "kg/m^3", "J/kg/K", "1/s", "/lb" or "%"; the empty text is the unit of a pure number.
-/// Symbols: m cm mm um km in ft mil ga gauge; g kg mg lb oz; s ms min h d; N kN mN lbf; Pa kPa MPa GPa psi; J kJ MJ kcal; W
+/// Symbols: m cm mm um km in ft mil ga; g kg mg lb oz; s ms min h d; N kN mN lbf; Pa kPa MPa GPa psi; J kJ MJ kcal; W
 /// kW Hz; mol; K degC degF; rad deg rev rpm; %. Division binds left to right (J/kg/K = J/(kg K)); powers are whole
-/// numbers.
+/// numbers. "gauge" is "ga".
 /// Returns nothing for an unknown symbol and says so in `problem` when given. degC and degF carry their offset
 /// only when they stand alone; inside a compound unit they are temperature differences.
 [[nodiscard]] std::optional<Unit> find_unit(std::string_view text, UnitProblem* problem = nullptr);
