@@ -25,9 +25,7 @@ int run_command(const SheetTexts& texts, const CommonOptions& common) {
   files.add("-o", texts.out);
   files.check();
   ProgressBar bar;
-  FitOptions options;
-  options.derived.rate = sheet.rate;
-  const FilmFit fit = film_from_sheet(sheet, options, &bar);
+  const FilmFit fit = film_from_sheet(sheet, {}, &bar);
   stop_if_interrupted();
   std::vector<std::string> remarks = {"From the few numbers of a data sheet: wide uncertainty, see [covariance].",
                                       sheet_verdict(sheet)};

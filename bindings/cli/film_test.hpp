@@ -24,6 +24,9 @@ namespace hoopfield::cli {
 /// the test was made. A series: the same columns after rate_per_s and temperature_C.
 [[nodiscard]] std::string film_curves_csv(const FilmDescription& film, const std::vector<TestedFilm>& series);
 
+/// The line above comparison numbers: at which stretch, rate and temperature (K) they were read.
+[[nodiscard]] std::string derived_title(const DerivedSettings& settings, double temperature, UnitStyle units);
+
 /// The numbers films are compared by, with their glossary names.
 [[nodiscard]] std::string derived_text(const DerivedNumbers& numbers, UnitStyle units);
 

@@ -26,9 +26,9 @@ namespace {
 
 /// Options as typed; read into SI when the command runs.
 struct FilmTestTexts {
-  std::string film, kind = "tensile", stretch = "300 %", hold = "1 h", release_hold = "60 s", wait = "24 h", stress,
-                    thickness, csv, out;
-  std::vector<std::string> rates = {"1 1/s"}, temperatures;
+  std::string film, kind = "tensile", stretch = format_quantity(usual_stretch, "%"), hold = "1 h",
+                    release_hold = "60 s", wait = "24 h", stress, thickness, csv, out;
+  std::vector<std::string> rates = {format_quantity(usual_rate, "1/s")}, temperatures;
   double width_exponent = 0.5;
   int cycles = 3;
   bool json = false, draw_heat = false, numbers = false;
@@ -70,10 +70,9 @@ std::vector<FilmTest> read_series(const FilmTestTexts& texts, const FilmDescript
 }
 
 std::string derived_page(const DerivedNumbers& numbers, const FilmTest& test, UnitStyle units) {
+  const DerivedSettings settings = {test.rate, test.stretch, test.width_exponent, test.temperature};
   std::string text =
-      wrap("Comparison numbers at " + percent(test.stretch) + " on the load, drawn at " + trimmed(test.rate) +
-               " 1/s and " + quantity(test.temperature, DisplayUnits(units).temperature) +
-               " (`hoopfield explain film_numbers` gives each formula)",
+      wrap(derived_title(settings, test.temperature, units) + " (`hoopfield explain film_numbers` gives each formula)",
            "", "");
   return text + derived_text(numbers, units);
 }

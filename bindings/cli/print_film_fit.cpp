@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/print_film_fit.hpp"
 
+#include "bindings/cli/film_test.hpp"
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "models/units.hpp"
@@ -115,7 +116,10 @@ std::string choices_text(const FilmFit& fit) {
 std::string ending_text(const FilmFit& fit, UnitStyle style, const char* title) {
   const DisplayUnits units(style);
   std::string text =
-      "\nComparison numbers with 95 % intervals (explain film_numbers):\n" + fitted_numbers_text(fit, units);
+      "\n" +
+      wrap(derived_title({}, fit.film.reference_temperature, style) + ", with 95 % intervals (explain film_numbers):",
+           "", "") +
+      fitted_numbers_text(fit, units);
   text += std::string("\n") + title + "\n";
   for (const std::string& sentence : fit.unknown) text += wrap(in_style(sentence, style), "- ", "  ");
   if (!fit.unknown.empty()) text += wrap("Caution: " + caution_text(Hazard::test_machine), "- ", "  ");

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // A film from a data sheet as a page: what it is good for, then what stands behind that.
+#include "bindings/cli/film_test.hpp"
 #include "bindings/cli/print_film_fit.hpp"
 #include "models/caution.hpp"
 
@@ -44,7 +45,9 @@ std::string film_sheet_text(const FilmSheet& sheet, const FilmFit& fit, UnitStyl
   std::string text =
       wrap(fit.film.name + ": from " + std::to_string(fit.readings) + " numbers of a data sheet", "", "  ") + "\n" +
       wrap(sheet_verdict(sheet), "", "") + "\n" + numbers_of_the_sheet(fit, units) + "\n" +
-      numbers_of_the_law(fit, style) + "\nComparison numbers with 95 % intervals (explain film_numbers):\n" +
+      numbers_of_the_law(fit, style) + "\n" +
+      wrap(derived_title({}, fit.film.reference_temperature, style) + ", with 95 % intervals (explain film_numbers):",
+           "", "") +
       fitted_numbers_text(fit, units);
   if (const std::string price = sheet_price_text(sheet); !price.empty()) text += "\n" + wrap(price, "", "  ");
   text += "\nWhat the sheet cannot determine\n";

@@ -212,6 +212,11 @@ std::string film_series_text(const FilmDescription& film, const std::vector<Test
   return text + "\n" + closing(film);
 }
 
+std::string derived_title(const DerivedSettings& settings, double temperature, UnitStyle style) {
+  return "Comparison numbers at " + percent(settings.stretch) + " on the load, drawn at " + trimmed(settings.rate) +
+         " 1/s and " + quantity(temperature, DisplayUnits(style).temperature);
+}
+
 std::string derived_text(const DerivedNumbers& numbers, UnitStyle style) {
   const DisplayUnits units(style);
   std::string text;

@@ -7,6 +7,7 @@
 #include "models/film/description.hpp"
 #include "models/parameter.hpp"
 #include "sim/base/observer.hpp"
+#include "sim/film_lab/film_test.hpp"
 
 #include <optional>
 #include <vector>
@@ -15,8 +16,8 @@ namespace hoopfield {
 
 /// How the virtual tests behind the numbers are made. SI.
 struct DerivedSettings {
-  double rate = 1.0;                  ///< 1/s, grip speed over starting length
-  double stretch = 2.5;               ///< strain on the load
+  double rate = usual_rate;           ///< 1/s, grip speed over starting length
+  double stretch = usual_stretch;     ///< strain on the load
   double width_exponent = 0.5;        ///< n, 0..0.5
   std::optional<double> temperature;  ///< K; the film's reference when left out
 };
@@ -54,7 +55,6 @@ struct DerivedField {
                                             Observer* observer = nullptr);
 
 /// A number is read where a straight line through its neighbours of the curve stands; absent beyond the curve.
-struct FilmCurve;
 [[nodiscard]] std::optional<double> stress_at_stretch(const FilmCurve& curve, double stretch);
 [[nodiscard]] std::optional<double> knee_of(const FilmCurve& curve);
 [[nodiscard]] double work_of(const FilmCurve& curve, double stretch);

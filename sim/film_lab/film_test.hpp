@@ -25,11 +25,15 @@ enum class FilmTestKind { tensile, relaxation, recovery, cycle, creep };
 [[nodiscard]] const char* film_test_name(FilmTestKind kind);
 [[nodiscard]] std::optional<FilmTestKind> film_test_kind(const std::string& name);
 
+/// How films are tested and compared where nobody says otherwise: speed of the grips over the starting length (1/s) and
+/// strain on the load. The command and Python have the same.
+inline constexpr double usual_rate = 1.0, usual_stretch = 2.5;
+
 /// SI units. Initial strain rate = crosshead speed over grip separation (ASTM D882: 500 mm/min on 50 mm is 0.167 1/s).
 struct FilmTest {
   FilmTestKind kind = FilmTestKind::tensile;
-  double rate = 1.0;                ///< 1/s, speed of the grips over the starting length, > 0
-  double stretch = 3.0;             ///< strain to go to, > 0
+  double rate = usual_rate;         ///< 1/s, speed of the grips over the starting length, > 0
+  double stretch = usual_stretch;   ///< strain to go to, > 0
   double width_exponent = 0.5;      ///< n, 0..0.5: width goes with stretch^-n
   double temperature = 296.15;      ///< K
   double hold = 3600.0;             ///< s, relaxation and creep, > 0

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/lab_builder_detail.hpp"
 
+#include <cmath>
 #include <utility>
 
 namespace hoopfield::detail {
@@ -80,6 +81,8 @@ void CurveBuilder::add(const std::vector<std::optional<double>>& values, int lin
   if (!(row.stretch > 0.0))
     fail_line(input_, line, "row", {"leaves no length of film", "a stretch of -100 % or more", {}});
   if (!has(LabMeaning::time)) row.time = (row.stretch - 1.0) / rate_;
+  if (!std::isfinite(row.stretch) || !std::isfinite(row.stress) || !std::isfinite(row.time))
+    return missing_.count(line);
   rows_.push_back(row);
 }
 

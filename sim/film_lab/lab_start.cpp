@@ -132,10 +132,12 @@ void take_off_give(const InputText& input, Rows& rows, const RowFacts& facts, La
   if (!(facts.give > 0.0)) return;
   double raw_top = 0.0, top = 0.0;
   for (LabRow& row : rows) {
-    const bool onward = row.stretch >= raw_top;
-    raw_top = std::max(raw_top, row.stretch);
+    const double raw = row.stretch;
+    const bool onward = raw >= raw_top;
+    raw_top = std::max(raw_top, raw);
     row.stretch -= facts.give * row.stress;
-    if (row.stretch < 1.0 - greatest_fold || (onward && row.stretch < top - greatest_fold))
+    const bool back = row.stretch < std::min(raw, 1.0) - greatest_fold || (onward && row.stretch < top - greatest_fold);
+    if (back || !(row.stretch > 0.0) || !std::isfinite(row.stretch))
       fail_line(input, row.line, "machine compliance",
                 {"folds the curve back: more than the whole travel of the grips is taken off",
                  "less, as the machine is stiffer than the film",
@@ -149,6 +151,8 @@ void shift_toe(Rows& rows, const RowFacts& facts, LabCurve& curve) {
   const auto tangent = start_tangent(rows);
   if (!tangent || !(tangent->strain > std::max(least_shift, shift_errors * tangent->error))) return;
   if (!(rows.front().stretch - 1.0 < tangent->strain)) return;
+  const auto shorter = [](const LabRow& a, const LabRow& b) { return a.stretch < b.stretch; };
+  if (!(std::min_element(rows.begin(), rows.end(), shorter)->stretch > tangent->strain)) return;  // no film left
   std::size_t first = tangent->first;
   while (first < rows.size() && !(rows[first].stretch - 1.0 > tangent->strain && rows[first].stress > 0.0)) ++first;
   if (first == 0 || first + 1 >= rows.size()) return;

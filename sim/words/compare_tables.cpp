@@ -66,7 +66,7 @@ const std::vector<Section>& sections() {
                                               {"stiffness EA/N on the load", "film.stiffness_over_force"},
                                               {"corner force", "load.edge_line_force"},
                                               {"film per load", "film.mass"}}},
-                                            {"Film alone, virtual tests at its stretch on the load",
+                                            {"Film alone, virtual tests at its stretch on the load, drawn at 1 1/s",
                                              {{"secant modulus", "film_numbers.secant_modulus"},
                                               {"stress at 200 %", "film_numbers.stress_at_200"},
                                               {"unloading stiffness", "film_numbers.unloading_stiffness"},

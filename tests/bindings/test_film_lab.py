@@ -239,6 +239,7 @@ def test_fit_page(tmp_path):
     done = run("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "f.toml")
     assert done.returncode == 0, done.stderr
     assert max(map(len, done.stdout.splitlines())) <= 80
+    assert "Comparison numbers at 250 % on the load, drawn at 1 1/s and 23 degC, with" in done.stdout
     assert "no curve unloads" in done.stdout and "One more test would" in done.stdout
     again = run("film", "fit", LAB / "curves" / "tensile_fast.csv", "-o", tmp_path / "f.toml")
     assert again.returncode == 4 and "--overwrite" in again.stderr

@@ -62,7 +62,7 @@ class Film:
     def tensile(
         self,
         rate: float | str = 1.0,
-        to: float | str = 3.0,
+        to: float | str = 2.5,
         *,
         width_exponent: float = 0.5,
         temperature: float | str | None = None,
@@ -70,7 +70,7 @@ class Film:
     ) -> FilmCurve:
         """Pulls a strip to a strain at a constant speed of the grips.
 
-        rate: grip speed over starting length, 1/s. to: strain (3.0 or "300 %"). width_exponent: width ~ stretch^-n,
+        rate: grip speed over starting length, 1/s. to: strain (2.5 or "250 %"). width_exponent: width ~ stretch^-n,
         0.5 free, 0 held. temperature: K or a text; the film's reference when left out. draw_heat: the work done on the
         film heats it, and no heat is lost. Raises SolverError when the network of the film ends before ``to``. The same
         numbers as ``hoopfield film test``.

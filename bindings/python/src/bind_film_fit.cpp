@@ -62,9 +62,7 @@ FilmFit fit_curves(const std::vector<LabCurve>& curves, std::optional<std::size_
 FilmFit fit_sheet(const std::string& path) {
   const py::gil_scoped_release release;
   const FilmSheet sheet = read_film_sheet(path);
-  FitOptions options;
-  options.derived.rate = sheet.rate;
-  return film_from_sheet(sheet, options);
+  return film_from_sheet(sheet);
 }
 
 py::list parameter_list(const FilmFit& fit) {

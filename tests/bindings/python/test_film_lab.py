@@ -71,6 +71,22 @@ def test_numbers_have_a_glossary(film):
     assert numbers["kept_30_d"] < numbers["kept_24_h"] < numbers["kept_1_h"] < numbers["kept_1_min"] < 1
 
 
+def test_one_default_of_stretch_and_rate(film, film_path, fit, command):
+    """Command, Python and fit test a film alike where nobody says how, and the page says how."""
+    done = subprocess.run([command, "film", "test", film_path, "--numbers", "--json"], capture_output=True, text=True)
+    answer = json.loads(done.stdout)
+    numbers = film.numbers()
+    assert answer["film_numbers"]["stress_at_250_MPa"] * 1e6 == pytest.approx(numbers["stress_at_250"], rel=1e-9)
+    assert answer["film_numbers"]["permanent_set_percent"] / 100 == pytest.approx(numbers["permanent_set"], rel=1e-9)
+    assert answer["curve"]["stretch_percent"][-1] == pytest.approx(250)
+    for curve in (film.tensile(), film.relax(), film.recover(), film.cycle()):
+        assert curve.rate == 1.0 and curve.stretch.max() == pytest.approx(2.5)
+    for name, value in fit.film.numbers().items():
+        assert fit.numbers[name][0] == (value if value is None else pytest.approx(value, rel=1e-6)), name
+    page = subprocess.run([command, "film", "test", film_path, "--numbers"], capture_output=True, text=True).stdout
+    assert "Comparison numbers at 250 % on the load, drawn at 1 1/s and 23 degC" in " ".join(page.split())
+
+
 def test_fit(fit, tmp_path):
     assert fit.film.name == "fit" and fit.film.illustrative
     assert fit.correlation.shape == (len(fit.parameters),) * 2
