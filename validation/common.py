@@ -69,14 +69,15 @@ def find_package(command):
     return hoopfield if run_command(command, "--version").split()[-1] == hoopfield.__version__ else None
 
 
-def predict_text(command, scenario_text, films=()):
-    """Predicts a scenario given as text; film files named in `films` are put beside it. Returns the JSON object."""
+def predict_text(command, scenario_text, films=(), *options):
+    """Predicts a scenario given as text, with options of the command; film files named in `films` are put beside it.
+    Returns the JSON object."""
     with tempfile.TemporaryDirectory() as folder:
         folder = pathlib.Path(folder)
         for film in films:
             (folder / pathlib.Path(film).name).write_bytes(pathlib.Path(film).read_bytes())
         (folder / "scenario.toml").write_text(scenario_text, encoding="utf-8")
-        return run_json(command, "predict", folder / "scenario.toml")
+        return run_json(command, "predict", folder / "scenario.toml", *options)
 
 
 def film_test(command, film, kind, **options):
@@ -185,7 +186,7 @@ class Limits:
         self.unused = set(self.table)
 
     def row(self, key, quantity, reference, ours, unit, note=""):
-        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most` or `at_least`."""
+        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most`, `at_least` or `between`."""
         entry = self._take(key)
         bound = 0.0
         if "absolute" in entry:
@@ -198,6 +199,9 @@ class Limits:
         elif "at_most" in entry:
             error, text = None, f"≤ {entry['at_most']:g} {unit}".rstrip()
             met = ours <= entry["at_most"]
+        elif "between" in entry:
+            low, high = entry["between"]
+            error, text, met = None, f"{low:g} to {high:g} {unit}".rstrip(), low <= ours <= high
         else:
             error, text = None, f"≥ {entry['at_least']:g} {unit}".rstrip()
             met = ours >= entry["at_least"]
