@@ -38,8 +38,8 @@ def relaxation_points():
 
 def film_text(moduli, critical, times, strain):
     lines = [
-        f"# Written by fit_eyring.py: relaxation.csv taken as measured at {100 * strain:g} % strain, critical strain from",
-        "# the size of the cyclic modulus. For this case only.",
+        f"# Written by fit_eyring.py: relaxation.csv taken as measured at {100 * strain:g} % strain,",
+        "# critical strain from the size of the cyclic modulus. For this case only.",
         f'name = "LDPE, Eyring branches, relaxation at {100 * strain:g} % strain"',
         'law = "eyring-network"',
         'density = "920 kg/m^3"   # assumed; plays no part here',
