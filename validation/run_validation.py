@@ -48,6 +48,10 @@ declared and kept in sight, with its suspected reason; *not comparable* says why
 is printed for the reader only. Labels say what kind of truth stands behind a case: analytic, code-to-code, measured,
 calibration (the model was shaped to it, so agreement proves nothing), common practice. None of this certifies a load:
 a prediction supports, and does not replace, local codes and a qualified person.
+
+What of the film law has stood against measurement: relaxation, creep and cycles of solid polyethylene at small strain
+(04, 09), and its flow stress, relaxation, unloading and creep up to 15 % stretch (10). What has not: film at the
+stretch it is wrapped at, its recovery there, hardening, and temperature; thirty-day losses (01, 11) are calibrations.
 """
 
 
