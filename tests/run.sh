@@ -69,6 +69,7 @@ run_python_package() {
   "$python" -m pytest -q -rs -p no:cacheprovider "${second[@]}" || failed=1
   wait "$other" || failed=1
   cat build/python-tests.log
+  "$python" validation/run_validation.py --check --case 09 || failed=1
   return "$failed"
 }
 

@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """What every validation case uses: running the command, limits, rows. Python 3.11, standard library only."""
 
+import bisect
 import csv
+import importlib.util
 import json
 import math
 import pathlib
@@ -57,14 +59,25 @@ def run_json(command, *arguments):
     return json.loads(run_command(command, *arguments, "--json"))
 
 
-def predict_text(command, scenario_text, films=()):
-    """Predicts a scenario given as text; film files named in `films` are put beside it. Returns the JSON object."""
+def find_package(command):
+    """The Python package of the same version as the command, or None. A case sends film along paths through it that
+    the command's film test does not have."""
+    try:
+        import hoopfield
+    except ImportError:
+        return None
+    return hoopfield if run_command(command, "--version").split()[-1] == hoopfield.__version__ else None
+
+
+def predict_text(command, scenario_text, films=(), *options):
+    """Predicts a scenario given as text, with options of the command; film files named in `films` are put beside it.
+    Returns the JSON object."""
     with tempfile.TemporaryDirectory() as folder:
         folder = pathlib.Path(folder)
         for film in films:
             (folder / pathlib.Path(film).name).write_bytes(pathlib.Path(film).read_bytes())
         (folder / "scenario.toml").write_text(scenario_text, encoding="utf-8")
-        return run_json(command, "predict", folder / "scenario.toml")
+        return run_json(command, "predict", folder / "scenario.toml", *options)
 
 
 def film_test(command, film, kind, **options):
@@ -84,12 +97,74 @@ def relaxation_modulus(command, film):
     return at
 
 
+def prony_moduli(points, times):
+    """Fits E(t) = E_inf + sum_k E_k exp(-t/tau_k) to points (t, E) by non-negative least squares on relative residuals.
+
+    times: the tau_k, fixed. Cyclic coordinate descent on the normal equations. Returns [E_inf, E_1, ...].
+    """
+    columns = [[1.0 / e for _, e in points]] + [[math.exp(-t / tau) / e for t, e in points] for tau in times]
+    normal = [[math.fsum(a * b for a, b in zip(row, column)) for column in columns] for row in columns]
+    rest = [math.fsum(column) for column in columns]  # right-hand side less normal matrix times moduli
+    moduli = [0.0] * len(columns)
+    for _ in range(100000):
+        largest = 0.0
+        for k, row in enumerate(normal):
+            step = max(rest[k] / row[k], -moduli[k])
+            moduli[k] += step
+            rest = [r - step * a for r, a in zip(rest, row)]
+            largest = max(largest, abs(step))
+        if largest < 1e-9:
+            break
+    return moduli
+
+
+def prony_film_text(name, density, moduli, times, note, fitted_to):
+    """Film file of the law "maxwell" for such a set (MPa, s); the network carries E_inf.
+
+    At small strain the tensile modulus of the network is 3 G, so G = E_inf/3.
+    """
+    lines = [
+        f"# {note}",
+        f'name = "{name}"',
+        'law = "maxwell"',
+        f'density = "{density:g} kg/m^3"   # assumed; plays no part here',
+        "neck_in = 0.5",
+        'reference_temperature = "23 degC"   # not stated in the source; plays no part here',
+        "[network]",
+        f'modulus = "{moduli[0] / 3.0:.6g} MPa"',
+        "stretch_limit = 1000.0",
+    ]
+    for tau, modulus in zip(times, moduli[1:]):
+        lines += ["[[branch]]", f'modulus = "{modulus:.6g} MPa"', f'relaxation_time = "{tau:.6g} s"']
+    lines += [
+        "[provenance]",
+        'source = "Prony fit to published relaxation data, see card.md"',
+        "illustrative = false",
+        f'fitted_to = "{fitted_to}"',
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def script(path):
+    """A script beside a case, as a module."""
+    spec = importlib.util.spec_from_file_location(path.stem, path)
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
 def read_columns(path):
     """Columns of a CSV file as lists of floats; lines that start with # are comments."""
     with open(path, encoding="utf-8", newline="") as handle:
         rows = list(csv.reader(line for line in handle if not line.startswith("#")))
     header, body = rows[0], rows[1:]
     return {name: [float(row[i]) for row in body] for i, name in enumerate(header)}
+
+
+def interpolated(x, y, at):
+    """Straight lines through points with rising x, the first and last line going on."""
+    i = min(max(bisect.bisect_left(x, at), 1), len(x) - 1)
+    return y[i - 1] + (y[i] - y[i - 1]) * (at - x[i - 1]) / (x[i] - x[i - 1])
 
 
 def slope(x, y):
@@ -111,7 +186,7 @@ class Limits:
         self.unused = set(self.table)
 
     def row(self, key, quantity, reference, ours, unit, note=""):
-        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most` or `at_least`."""
+        """Compares two numbers under limit `key`: `absolute`, `relative`, `at_most`, `at_least` or `between`."""
         entry = self._take(key)
         bound = 0.0
         if "absolute" in entry:
@@ -124,6 +199,9 @@ class Limits:
         elif "at_most" in entry:
             error, text = None, f"≤ {entry['at_most']:g} {unit}".rstrip()
             met = ours <= entry["at_most"]
+        elif "between" in entry:
+            low, high = entry["between"]
+            error, text, met = None, f"{low:g} to {high:g} {unit}".rstrip(), low <= ours <= high
         else:
             error, text = None, f"≥ {entry['at_least']:g} {unit}".rstrip()
             met = ours >= entry["at_least"]

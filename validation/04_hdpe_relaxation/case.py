@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Measured HDPE relaxation through the linear film law with a Prony set fitted to every other point."""
 
-import importlib.util
 import pathlib
 
 import common
@@ -10,20 +9,13 @@ FOLDER = pathlib.Path(__file__).resolve().parent
 LIMITS = common.Limits(FOLDER)
 
 
-def fitted_film():
-    spec = importlib.util.spec_from_file_location("fit_film", FOLDER / "fit_film.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module.film_text(module.fit(module.read_data()[0::2]))
-
-
 def run(command):
     data = common.read_columns(FOLDER / "data.csv")
     points = list(zip(data["time_s"], data["modulus_MPa"]))
     committed = (FOLDER / "film.toml").read_text(encoding="utf-8")
     modulus = common.relaxation_modulus(command, FOLDER / "film.toml")
     errors = [modulus(t) / e - 1.0 for t, e in points]
-    same = committed == fitted_film()
+    same = committed == common.script(FOLDER / "fit_film.py").fitted_film()
     rms = [100.0 * common.root_mean_square(errors[start::2]) for start in (0, 1)]
     return [
         LIMITS.condition("refit", "film.toml is what fit_film.py writes", "same", "same" if same else "differs", same),
