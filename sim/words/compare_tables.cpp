@@ -106,6 +106,22 @@ std::string clipped(std::string text, std::size_t width) {
   return out;
 }
 
+/// A name in up to four lines of at most `width`, cut behind a blank, hyphen or underline where there is one.
+std::vector<std::string> name_lines(const std::string& name, std::size_t width) {
+  constexpr std::size_t most_lines = 4;
+  std::vector<std::string> lines;
+  std::string rest = clipped(name, most_lines * width);
+  while (display_width(rest) > width && lines.size() + 1 < most_lines) {
+    std::string line = clipped(rest, width);
+    const std::size_t mark = line.find_last_of(" -_");
+    if (mark != std::string::npos && mark > 0) line.resize(mark + 1);
+    lines.push_back(line);
+    rest.erase(0, line.size());
+  }
+  lines.push_back(clipped(rest, width));
+  return lines;
+}
+
 std::string cell(const CompareQuantity& quantity, const ComparedSide& side, UnitStyle style) {
   const auto value = quantity.value(side);
   if (!value) return side.failed ? "failed" : "-";
@@ -136,7 +152,7 @@ class TableBlock {
 
   std::string text() const {
     std::string out = line("", [](std::size_t i) { return "[" + std::to_string(i + 1) + "]"; });
-    out += line("", [&](std::size_t i) { return clipped(comparison_.sides[i].name, column_width - 1); });
+    out += names();
     const auto& all = comparison_.sides;
     const bool is_weaker = std::any_of(all.begin(), all.end(), [](const ComparedSide& side) {
       return side.result && is_weaker_in_storage(*side.result);
@@ -158,6 +174,19 @@ class TableBlock {
     std::string out = pad_right(label, label_width);
     for (const std::size_t i : sides_) out += pad_left(text_of(i), column_width);
     return out.substr(0, out.find_last_not_of(' ') + 1) + '\n';
+  }
+
+  std::string names() const {
+    std::size_t most = 0;
+    const auto lines_of = [&](std::size_t i) { return name_lines(comparison_.sides[i].name, column_width - 1); };
+    for (const std::size_t i : sides_) most = std::max(most, lines_of(i).size());
+    std::string out;
+    for (std::size_t row = 0; row < most; ++row)
+      out += line("", [&](std::size_t i) {
+        const auto lines = lines_of(i);
+        return row < lines.size() ? lines[row] : std::string();
+      });
+    return out;
   }
 
   /// Rows nobody has a number for are left out.
@@ -222,12 +251,21 @@ std::string ranking(const Comparison& c, const PrintStyle& style) {
   std::string line;
   for (std::string& head : heads) line += head = pad_left(head, std::max(column_width, display_width(head) + 2));
   const std::size_t name_width = terminal_width - display_width(line);
-  std::string text = wrap("Best first, by " + measure.long_name + "; [1] is the present wrap.", "", "") +
-                     pad_right("", name_width) + line + '\n';
+  std::string text =
+      wrap("Best first, by " + measure.long_name + "; [1] is the present wrap; = marks ties in the digits shown.", "",
+           "") +
+      pad_right("", name_width) + line + '\n';
   const double present = contained(0);
-  for (const std::size_t i : order) {
+  const auto containment = [&](std::size_t at) { return cell(measure, c.sides[order[at]], style.units); };
+  std::size_t rank = 0;
+  for (std::size_t at = 0; at < order.size(); ++at) {
+    const std::size_t i = order[at];
     const ComparedSide& side = c.sides[i];
-    text += pad_right(clipped(tag(c, i), name_width - 1), name_width);
+    const bool ties_above = at > 0 && containment(at) == containment(at - 1);
+    const bool ties_below = at + 1 < order.size() && containment(at) == containment(at + 1);
+    if (!ties_above) rank = at + 1;
+    const std::string place = pad_left(std::to_string(rank), 2) + (ties_above || ties_below ? "= " : "  ");
+    text += pad_right(clipped(place + tag(c, i), name_width - 1), name_width);
     for (std::size_t j = 0; j < columns.size(); ++j)
       text += pad_left(cell(*columns[j], side, style.units), display_width(heads[j]));
     const double change = 100.0 * (contained(i) / present - 1.0);

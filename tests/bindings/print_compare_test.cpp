@@ -152,4 +152,21 @@ TEST_CASE("compare: more sides than sentences are ranked, the one that contains 
     last = place;
   }
   CHECK(top.find(" contains ") == std::string::npos);  // no sentences
+  CHECK(top.find("= [") == std::string::npos);         // no ties
+}
+
+TEST_CASE("compare: ties are marked and names in heads are not cut") {
+  std::vector<CompareSide> sides;
+  for (const char* name : {"now", "a rather long-winded name", "b", "c", "d", "e"}) {
+    Scenario s = quick("present.toml");
+    if (std::string(name) == "e") set_value(s, "delivery.tension.force", "60 N");
+    sides.push_back({name, "", std::move(s)});
+  }
+  CompareOptions options;
+  options.sensitivity = options.factors = false;
+  const std::string page = compare_text(compare(std::move(sides), options), PrintStyle{});
+  for (const char* side : {"1= [1] now", "1= [2] a rather", "1= [5] d", "6  [6] e"})
+    CHECK_THAT(page, ContainsSubstring(side));
+  const std::string heads = page.substr(page.find("Numbers"), 400);
+  for (const char* part : {" a rather ", "long-", " winded name"}) CHECK_THAT(heads, ContainsSubstring(part));
 }
