@@ -168,9 +168,7 @@ FilmFit film_from_sheet(const FilmSheet& sheet, const FitOptions& options, Obser
   for (const FitPath& path : paths) curves.push_back(sheet_curve(path, sheet));
   fit.misfit = sheet.error;
   const Eigen::MatrixXd known = detail::information(problem, minimum.parameters);
-  detail::complete_fit(
-      {problem, minimum.parameters, false, detail::covariance_of(known, problem.prior.error), {sheet.error, 0.3}},
-      curves, all, fit, observer);
+  detail::complete_fit({problem, minimum.parameters, false, known, {sheet.error, 0.3}}, curves, all, fit, observer);
   fit.film.provenance.source = sheet.base.provenance.source + std::string(data_sheet_mark);
   fit.film.provenance.fitted_to = std::to_string(fit.readings) +
                                   " numbers of a data sheet, each taken as accurate to " +

@@ -44,8 +44,8 @@ FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
   const double widening = (1.0 + fit.correlation) / (1.0 - fit.correlation);
   const detail::LawError error = detail::law_error(found.problem, found.minimum.parameters, options.model_error);
   fit.law_error = error.size;
-  const Eigen::MatrixXd covariance = detail::robust_covariance(found.problem, found.minimum.parameters, error);
-  detail::complete_fit({found.problem, found.minimum.parameters, prepared.two_temperatures, covariance, error,
+  const Eigen::MatrixXd known = detail::shared_error_information(found.problem, found.minimum.parameters, error);
+  detail::complete_fit({found.problem, found.minimum.parameters, prepared.two_temperatures, known, error,
                         detail::as_good(found, before, widening)},
                        curves, options, fit, observer);
   return fit;

@@ -65,7 +65,8 @@ std::optional<Eigen::MatrixXd> design_information(const Design& design, const Ad
     paths.front().noise = test_noise;
     FitProblem problem = input.problem;
     problem.paths = &paths;
-    const Eigen::MatrixXd found = robust_information(problem, parameters_from(problem.layout, fit.film), input.error);
+    const Eigen::MatrixXd found =
+        shared_error_information(problem, parameters_from(problem.layout, fit.film), input.error);
     if (!found.allFinite()) return std::nullopt;
     return found;
   } catch (const Error&) {

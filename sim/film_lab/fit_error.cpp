@@ -2,7 +2,6 @@
 #include "sim/film_lab/fit_error.hpp"
 
 #include <Eigen/Cholesky>
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <cmath>
@@ -84,35 +83,13 @@ Eigen::MatrixXd reading_covariance(const std::vector<FitPath>& paths, const LawE
   return r;
 }
 
-Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::VectorXd& parameters, const LawError& error) {
-  Eigen::VectorXd residuals;
-  Eigen::MatrixXd jacobian;  // of the weighted residuals
-  problem.residuals(parameters, residuals, &jacobian);
-  // In units of the prior: well conditioned whatever the parameters are measured in.
-  const Eigen::MatrixXd j = jacobian * problem.prior.error.asDiagonal();
-  const Eigen::MatrixXd one = Eigen::MatrixXd::Identity(j.cols(), j.cols());
-  const Eigen::MatrixXd inverse = (j.transpose() * j + one).ldlt().solve(one);
-  const Eigen::MatrixXd weighted = problem.errors().cwiseInverse().asDiagonal() * j;
-  const Eigen::MatrixXd middle = weighted.transpose() * reading_covariance(*problem.paths, error) * weighted + one;
-  const Eigen::MatrixXd scaled = inverse * middle * inverse;
-  return problem.prior.error.asDiagonal() * scaled * problem.prior.error.asDiagonal();
-}
-
-Eigen::MatrixXd robust_information(const FitProblem& problem, const Eigen::VectorXd& parameters,
-                                   const LawError& error) {
+Eigen::MatrixXd shared_error_information(const FitProblem& problem, const Eigen::VectorXd& parameters,
+                                         const LawError& error) {
   Eigen::VectorXd residuals;
   Eigen::MatrixXd jacobian;
   problem.residuals(parameters, residuals, &jacobian);
   const Eigen::MatrixXd j = problem.errors().asDiagonal() * jacobian;  // Pa
   return j.transpose() * reading_covariance(*problem.paths, error).ldlt().solve(j);
-}
-
-Eigen::MatrixXd information_behind(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& prior_error) {
-  const Eigen::VectorXd inverse = prior_error.cwiseInverse();
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(inverse.asDiagonal() * covariance * inverse.asDiagonal());
-  const Eigen::VectorXd known = (eigen.eigenvalues().cwiseMax(1e-12).cwiseInverse().array() - 1.0).cwiseMax(0.0);
-  const Eigen::MatrixXd scaled = eigen.eigenvectors() * known.asDiagonal() * eigen.eigenvectors().transpose();
-  return inverse.asDiagonal() * scaled * inverse.asDiagonal();
 }
 
 }  // namespace hoopfield::detail

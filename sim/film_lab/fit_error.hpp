@@ -11,12 +11,12 @@
 /// n the scatter of the averaged points, S the scale of a reading, x its place along the leg (0 to 1), m the relative
 /// error of the law: what the residuals show beyond the scatter, what the scatter may hide (two standard deviations of
 /// its mean square), and never less than `model_error`. L is the mean run of residuals of one sign, at least 0.3 of the
-/// leg. Legs err independently. The estimate minimises squares weighted by W = diag(1/e^2) with a normal prior P, so
-/// its covariance under R is
+/// leg. Legs err independently. With the normal prior P of the parameters the covariance given such curves is
 ///
-///     C = A^-1 (J^T W R W J + P^-1) A^-1,    A = J^T W J + P^-1.
+///     C = (J^T R^-1 J + P^-1)^-1,    J the derivatives of the stress by the parameters.
 ///
-/// With R = W^-1 this is A^-1, the usual covariance. Pinned by tests/unit/film_fit_error_test.cpp.
+/// The fit itself weighs readings one by one; that the intervals hold all the same is what their coverage tests.
+/// Pinned by tests/unit/film_fit_error_test.cpp.
 #pragma once
 
 #include "sim/film_lab/fit_problem.hpp"
@@ -34,15 +34,8 @@ struct LawError {
 /// R of all readings, Pa^2; block-diagonal by legs.
 [[nodiscard]] Eigen::MatrixXd reading_covariance(const std::vector<FitPath>& paths, const LawError& error);
 
-/// C as above.
-[[nodiscard]] Eigen::MatrixXd robust_covariance(const FitProblem& problem, const Eigen::VectorXd& parameters,
-                                                const LawError& error);
-
-/// J^T R^-1 J: what curves with these errors would tell a fit that weighs them by R.
-[[nodiscard]] Eigen::MatrixXd robust_information(const FitProblem& problem, const Eigen::VectorXd& parameters,
-                                                 const LawError& error);
-
-/// The information that turns the prior into this covariance; directions the curves say nothing about get none.
-[[nodiscard]] Eigen::MatrixXd information_behind(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& prior_error);
+/// J^T R^-1 J: what curves with these errors tell.
+[[nodiscard]] Eigen::MatrixXd shared_error_information(const FitProblem& problem, const Eigen::VectorXd& parameters,
+                                                       const LawError& error);
 
 }  // namespace hoopfield::detail

@@ -28,9 +28,9 @@ double rate_error(const Evidence& evidence, double rate) {
   return per_decade_of_rate * nearest;
 }
 
-double kept_error(const Evidence& evidence, double time) {
+double kept_error(const Evidence& evidence, double time, double law_error) {
   const double seen = std::max(evidence.longest_hold, evidence.slowest_pull);
-  return root_of_squares(kept_seen, kept_per_decade * std::max(0.0, decades(seen, time)));
+  return root_of_squares(std::max(kept_seen, law_error), kept_per_decade * std::max(0.0, decades(seen, time)));
 }
 
 double set_error(const Evidence& evidence, double strain) {
@@ -96,10 +96,10 @@ std::vector<double> reaching_errors(const DerivedNumbers& numbers, const Evidenc
     if (number == &DerivedNumbers::unloading_stiffness || number == &DerivedNumbers::held_stiffness_over_force)
       return root_of_squares(root_of_squares(2.0 * law_error, rate),
                              evidence.unloads ? let_back_seen : let_back_unseen);
-    if (number == &DerivedNumbers::kept_1_min) return kept_error(evidence, 60.0);
-    if (number == &DerivedNumbers::kept_1_h) return kept_error(evidence, 3600.0);
-    if (number == &DerivedNumbers::kept_24_h) return kept_error(evidence, 86400.0);
-    if (number == &DerivedNumbers::kept_30_d) return kept_error(evidence, 2592000.0);
+    if (number == &DerivedNumbers::kept_1_min) return kept_error(evidence, 60.0, law_error);
+    if (number == &DerivedNumbers::kept_1_h) return kept_error(evidence, 3600.0, law_error);
+    if (number == &DerivedNumbers::kept_24_h) return kept_error(evidence, 86400.0, law_error);
+    if (number == &DerivedNumbers::kept_30_d) return kept_error(evidence, 2592000.0, law_error);
     if (number == &DerivedNumbers::permanent_set) return set_error(evidence, settings.stretch);
     if (number == &DerivedNumbers::break_stretch) return 0.0;
     return rate;

@@ -8,15 +8,13 @@
 /// are own assumptions, in round numbers, chosen on the three films of tests/consistency/foreign_films.py that are
 /// marked for it and tested on the others:
 ///
-///     stresses, work:        3 % per decade of rate from the nearest tensile curve; modulus and knee: 5 % beside it,
-///     and
-///                            what the law misses of the first 3 % of strain
-///     hardening slope:       4 and 3 times the law's error of two stresses, half of it in common, over the slope's
-///     span stiffness let back:    12 % with an unloading curve, 35 % without, beside twice the law's error and the
-///     rate's tension kept:          0.02 within the longest hold, 0.07 per decade beyond it; the slowest pull counts
-///     as a hold permanent set:         of the strain: 0.05 with free recovery, 0.05 per decade beyond it; 0.12 with
-///     unloading
-///                            only, 0.30 with neither
+/// - stresses and work: 3 % per decade of rate from the nearest tensile curve;
+/// - modulus and knee: 5 % beside it, and what the law misses of the first 3 % of strain;
+/// - hardening slope: 4 and 3 times the law's error of two stresses, half of it in common, over the slope's span;
+/// - stiffness let back: 12 % with an unloading curve, 35 % without, beside twice the law's error and the rate's;
+/// - tension kept: the law's error, or 0.02, within the longest hold or the slowest pull, 0.07 per decade beyond;
+/// - permanent set, of the strain: 0.05 with free recovery, 0.05 per decade beyond it; 0.12 with unloading only, 0.30
+///   with neither.
 ///
 /// \test tests/unit/film_fit_error_test.cpp and tests/consistency/test_foreign_films.py
 #pragma once

@@ -96,8 +96,8 @@ double variance_among(const std::vector<DerivedNumbers>& others, const DerivedFi
 /// limit.
 class Widening {
  public:
-  Widening(const Eigen::MatrixXd& covariance, const Eigen::VectorXd& prior_error)
-      : known_(information_behind(covariance, prior_error)), prior_error_(prior_error) {}
+  Widening(const Eigen::MatrixXd& known, const Eigen::VectorXd& prior_error)
+      : known_(known), prior_error_(prior_error) {}
 
   void widen(Eigen::MatrixXd& covariance, const Eigen::RowVectorXd& slope, double wanted) const {
     const double now = slope * covariance * slope.transpose();
@@ -140,7 +140,8 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
   }
   if (!options.derived_intervals) return {};
   NumberSlopes numbers{slopes(outcome, options, centre, fit, observer)};
-  const Widening widening(outcome.covariance, outcome.problem.prior.error);
+  const Widening widening(outcome.known, outcome.problem.prior.error);
+  const Eigen::MatrixXd covariance = fit.covariance;
   const auto others = numbers_of_others(outcome, fit.film, options.derived, observer);
   const std::vector<double> reaching =
       reaching_errors(centre, evidence_of(*outcome.problem.paths, fit.curves), options.derived, outcome.error.size);
@@ -148,8 +149,8 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
     DerivedInterval& number = fit.derived[f];
     if (!number.value || fields[f].value == &DerivedNumbers::break_stretch) continue;
     const double unit = even_in_logarithm(fields[f].value) ? *number.value : 1.0;
-    const double variance = variance_through(numbers.slope, f, outcome.covariance) / (unit * unit) +
-                            reaching[f] * reaching[f] + variance_among(others, fields[f], *number.value);
+    const double variance = variance_through(numbers.slope, f, covariance) / (unit * unit) + reaching[f] * reaching[f] +
+                            variance_among(others, fields[f], *number.value);
     set_interval(fields[f], variance, options.derived.stretch, number);
     widening.widen(fit.covariance, numbers.slope.row(static_cast<Eigen::Index>(f)) / unit, variance);
   }

@@ -133,7 +133,7 @@ void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves
                   FilmFit& fit, Observer* observer) {
   fit.readings = static_cast<std::size_t>(outcome.problem.readings());
   fit.prior_error = outcome.problem.prior.error;
-  fit.covariance = outcome.covariance;
+  fit.covariance = covariance_of(outcome.known, fit.prior_error);
   fit.film = film_from(outcome.problem.layout, outcome.parameters, options.base);
   fit.film.reference_temperature = outcome.problem.reference_temperature;
   fit.curves = curve_residuals(outcome, curves);
@@ -144,8 +144,7 @@ void complete_fit(const FitOutcome& outcome, const std::vector<LabCurve>& curves
   if (const std::string lawless = lawless_ranges(*outcome.problem.paths, fit.curves); !lawless.empty())
     fit.warnings.push_back(lawless);
   fill_provenance(curves, fit);
-  const Eigen::MatrixXd known = information_behind(outcome.covariance, fit.prior_error);
-  const auto tests = advise({outcome.problem, known, outcome.two_temperatures, outcome.error}, fit, observer);
+  const auto tests = advise({outcome.problem, outcome.known, outcome.two_temperatures, outcome.error}, fit, observer);
   name_tests(numbers, tests, fit);
   say_poor_numbers(fit);
 }

@@ -14,7 +14,7 @@ struct FitOutcome {
   const FitProblem& problem;
   const Eigen::VectorXd& parameters;  ///< at the minimum, branches sorted
   bool two_temperatures = false;
-  Eigen::MatrixXd covariance;  ///< of the parameters, from the curves
+  Eigen::MatrixXd known;  ///< information of the curves
   LawError error;
   std::vector<Eigen::VectorXd> as_good = {};  ///< other laws of as many branches that meet the curves as well
 };

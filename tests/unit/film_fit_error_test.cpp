@@ -65,42 +65,43 @@ TEST_CASE("film fit: readings of one leg err together, legs apart", "[film_fit]"
   CHECK(r(0, 3) == 0.0);
 }
 
-TEST_CASE("film fit: without an error of the law the covariance is the usual one", "[film_fit]") {
+TEST_CASE("film fit: without an error of the law the information is the usual one", "[film_fit]") {
   Set set(0.01, 2);
   set.problem.misfit = 0.0;
-  const Eigen::MatrixXd usual =
-      detail::covariance_of(detail::information(set.problem, set.law), set.problem.prior.error);
-  const Eigen::MatrixXd plain = detail::robust_covariance(set.problem, set.law, {0.0, 0.3});
+  const Eigen::MatrixXd usual = detail::information(set.problem, set.law);
+  const Eigen::MatrixXd plain = detail::shared_error_information(set.problem, set.law, {0.0, 0.3});
   CHECK((plain - usual).norm() <= 1e-8 * usual.norm());
-  const Eigen::MatrixXd robust = detail::robust_covariance(set.problem, set.law, {0.02, 0.3});
-  for (Eigen::Index i = 0; i < robust.rows(); ++i) CHECK(robust(i, i) >= plain(i, i) * (1.0 - 1e-9));
-  // The information behind a covariance gives that covariance back.
-  const Eigen::MatrixXd back =
-      detail::covariance_of(detail::information_behind(usual, set.problem.prior.error), set.problem.prior.error);
-  CHECK((back - usual).norm() <= 1e-6 * usual.norm());
+  const Eigen::VectorXd& prior = set.problem.prior.error;
+  const Eigen::MatrixXd known = detail::shared_error_information(set.problem, set.law, {0.02, 0.3});
+  const Eigen::MatrixXd sure = detail::covariance_of(plain, prior), unsure = detail::covariance_of(known, prior);
+  for (Eigen::Index i = 0; i < unsure.rows(); ++i) {
+    CHECK(unsure(i, i) >= sure(i, i) * (1.0 - 1e-9));
+    CHECK(unsure(i, i) <= prior[i] * prior[i] * (1.0 + 1e-9));
+  }
 }
 
-TEST_CASE("film fit: the covariance of a sandwich is that of many estimates", "[film_fit]") {
-  // A model linear in its parameters: estimates from readings moved by draws of R scatter as C says.
+TEST_CASE("film fit: the covariance is that of estimates from many sets of readings", "[film_fit]") {
+  // Of a model linear in its parameters: parameters and errors drawn, parameters estimated, the misses as C says.
   Set set(0.01, 2);
   const LawError error{0.02, 0.3};
-  const Eigen::MatrixXd c = detail::robust_covariance(set.problem, set.law, error);
+  const Eigen::VectorXd& prior = set.problem.prior.error;
+  const Eigen::MatrixXd c = detail::covariance_of(detail::shared_error_information(set.problem, set.law, error), prior);
   Eigen::VectorXd residuals;
   Eigen::MatrixXd j;
   set.problem.residuals(set.law, residuals, &j);
-  const Eigen::MatrixXd a = detail::covariance_of(j.transpose() * j, set.problem.prior.error);
-  const Eigen::MatrixXd r = detail::reading_covariance(set.paths, error);
-  const Eigen::MatrixXd root = Eigen::LLT<Eigen::MatrixXd>(r).matrixL();
+  j = (set.problem.errors().asDiagonal() * j).eval();
+  const Eigen::LLT<Eigen::MatrixXd> r(detail::reading_covariance(set.paths, error));
+  const Eigen::MatrixXd root = r.matrixL(), gain = c * r.solve(j).transpose();
   std::mt19937 random(5);
   std::normal_distribution<double> normal;
+  const auto draw = [&](Eigen::Index n) {
+    return Eigen::VectorXd(Eigen::VectorXd::NullaryExpr(n, [&] { return normal(random); }));
+  };
   constexpr int draws = 4000;
   Eigen::VectorXd square = Eigen::VectorXd::Zero(j.cols());
   for (int n = 0; n < draws; ++n) {
-    const Eigen::VectorXd z = Eigen::VectorXd::NullaryExpr(r.rows(), [&] { return normal(random); });
-    const Eigen::VectorXd p = Eigen::VectorXd::NullaryExpr(j.cols(), [&] { return normal(random); });
-    const Eigen::VectorXd moved = set.problem.errors().cwiseInverse().asDiagonal() * (root * z);
-    const Eigen::VectorXd pulled = set.problem.prior.error.cwiseInverse().asDiagonal() * p;
-    square += (a * (j.transpose() * moved + pulled)).cwiseAbs2();
+    const Eigen::VectorXd truth = prior.cwiseProduct(draw(j.cols()));
+    square += (gain * (j * truth + root * draw(j.rows())) - truth).cwiseAbs2();
   }
   for (Eigen::Index i = 0; i < j.cols(); ++i) CHECK(square[i] / draws == Approx(c(i, i)).epsilon(0.12));
 }
@@ -198,8 +199,9 @@ TEST_CASE("film fit: reaching beyond the curves costs what is stated", "[film_fi
 TEST_CASE("film fit: laws drawn from the covariance know no number better than it is said to be", "[film_fit]") {
   Set set(0.01, 3);
   const LawError error{0.02, 0.3};
-  const Eigen::MatrixXd covariance = detail::robust_covariance(set.problem, set.law, error);
-  const detail::FitOutcome outcome{set.problem, set.law, false, covariance, error};
+  const Eigen::MatrixXd known = detail::shared_error_information(set.problem, set.law, error);
+  const Eigen::MatrixXd covariance = detail::covariance_of(known, set.problem.prior.error);
+  const detail::FitOutcome outcome{set.problem, set.law, false, known, error};
   FitOptions options;
   FilmFit fit;
   fit.film = test::general_film();
@@ -211,8 +213,7 @@ TEST_CASE("film fit: laws drawn from the covariance know no number better than i
     if (!number.value || number.parameter->key == "film_numbers.break_stretch") continue;
     const auto row = numbers.slope.row(static_cast<Eigen::Index>(f));
     const double drawn = row * fit.covariance * row.transpose(), before = row * covariance * row.transpose();
-    const Eigen::MatrixXd loose = detail::covariance_of(
-        detail::information_behind(covariance, set.problem.prior.error) / 9.0, set.problem.prior.error);
+    const Eigen::MatrixXd loose = detail::covariance_of(known / 9.0, set.problem.prior.error);
     const double reached = row * loose * row.transpose(), asked = std::pow(0.49 * (number.high - number.low) / 1.96, 2);
     INFO(number.parameter->key << " asked " << asked << " drawn " << drawn << " before " << before);
     CHECK(drawn >= std::min(0.95 * asked, 0.99 * reached));
