@@ -16,7 +16,7 @@ import importlib as _importlib
 from typing import TYPE_CHECKING
 
 from ._core import Parameter, __version__, nearest_keys, parse_quantity, to_unit
-from .errors import Error, InputError, Interrupted, IoError, OutOfRange, SolverError
+from .errors import Error, InputError, Interrupted, IoError, OutOfRange, SolverError, UnknownKey
 from .explaining import Explanation, explain
 from .film import Film, FilmFit, film_from_datasheet, fit_film
 from .result import Result, predict, rank_unknowns
@@ -26,6 +26,7 @@ from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wr
 if TYPE_CHECKING:
     from . import plot
     from .comparison import ComparedSide, Comparison, compare
+    from .opening import open
     from .sweeping import sweep, sweep_problem, unstack
 
 # Loaded when first asked for: a script that predicts once should start at once.
@@ -33,6 +34,7 @@ _LATER = {
     "compare": "comparison",
     "ComparedSide": "comparison",
     "Comparison": "comparison",
+    "open": "opening",
     "sweep": "sweeping",
     "sweep_problem": "sweeping",
     "unstack": "sweeping",
@@ -57,6 +59,7 @@ __all__ = [
     "Scenario",
     "SolverError",
     "TakeUp",
+    "UnknownKey",
     "__version__",
     "buildup",
     "compare",
@@ -65,6 +68,7 @@ __all__ = [
     "film_path",
     "fit_film",
     "nearest_keys",
+    "open",
     "parse_quantity",
     "plan_wrap",
     "plot",

@@ -75,6 +75,8 @@ class FilmCurve:
     """
     Curve of a virtual test and the numbers read off it.
     """
+    def __reduce__(self) -> tuple:
+        ...
     @property
     def creep_start(self) -> float | None:
         """
@@ -177,7 +179,9 @@ class FilmCurve:
         """
     @property
     def yield_strain(self) -> float | None:
-        ...
+        """
+        strain of that maximum; None without one
+        """
     @property
     def yield_stress(self) -> float | None:
         """
@@ -1499,6 +1503,10 @@ class Comparison:
         ...
     def to_json(self) -> str:
         ...
+def _curve_of(*args) -> FilmCurve:
+    """
+    A pickled curve.
+    """
 def _result_of(state: tuple) -> Result:
     """
     A pickled result.

@@ -104,6 +104,7 @@ class Comparison(ReportPage):
         return len(self.names)
 
     def to_json(self) -> str:
+        """The comparison as ``hoopfield compare --json`` prints it."""
         return self._json
 
     def to_csv(self) -> str:

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-__all__ = ["Error", "InputError", "Interrupted", "IoError", "OutOfRange", "SolverError"]
+__all__ = ["Error", "InputError", "Interrupted", "IoError", "OutOfRange", "SolverError", "UnknownKey"]
 
 
 class Error(Exception):
@@ -27,6 +27,13 @@ class InputError(Error, ValueError):
 
 class OutOfRange(InputError):
     """A physical bound is left: no film, load or machine can have this value."""
+
+
+class UnknownKey(InputError, KeyError):
+    """No input has this key; the message names the nearest one. A KeyError, as a mapping owes its readers."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
 
 
 class SolverError(Error, RuntimeError):

@@ -11,9 +11,13 @@ __all__ = ["Explanation", "explain"]
 class Explanation:
     """Page about a key; shows itself. ``parameters`` holds the declarations it is about."""
 
-    def __init__(self, text: str, parameters: list[_core.Parameter]) -> None:
-        self.text = text
-        self.parameters = parameters
+    def __init__(self, key: str) -> None:
+        self.key = key
+        self.text = _core.explain_text(key)
+        self.parameters = _core.find_parameters(key) if key else []
+
+    def __reduce__(self) -> tuple:
+        return Explanation, (self.key,)
 
     def __str__(self) -> str:
         return self.text
@@ -34,4 +38,4 @@ def explain(key: str = "") -> Explanation:
     for in keys and descriptions ("tension"), or empty for a list of all. A mistyped word finds what the nearest one
     does. Raises InputError naming the nearest keys when nothing is found.
     """
-    return Explanation(_core.explain_text(key), _core.find_parameters(key) if key else [])
+    return Explanation(key)

@@ -57,6 +57,7 @@ class Film:
 
     @staticmethod
     def library_names() -> list[str]:
+        """Names of the illustrative films that come with hoopfield, for ``Film.library``."""
         return _core.library_films()
 
     def tensile(
@@ -221,10 +222,12 @@ class Film:
 
     @property
     def name(self) -> str:
+        """What the film file calls the film."""
         return self._core.name
 
     @property
     def law(self) -> str:
+        """Film law: "eyring-network", "power-network", "maxwell" or "elastic-curve"."""
         return self._core.law
 
     @property
@@ -244,6 +247,7 @@ class Film:
 
     @property
     def source(self) -> str:
+        """Where the numbers of the film come from."""
         return self._core.source
 
     @property

@@ -176,26 +176,32 @@ class Result(ReportPage):
     # Parts
     @property
     def containment(self) -> Containment:
+        """Hoop tension and pull force at the stations: ``end``, ``weakest``, ``after_storage``."""
         return Containment(self._core.end, self._core.weakest, self._core.after_storage)
 
     @property
     def film_path(self) -> _core.FilmPathResult:
+        """Film from the roll to the load: stretch, forces and widths."""
         return self._core.film_path
 
     @property
     def span(self) -> _core.SpanResult:
+        """Force of the film between machine and load over one settled turn."""
         return self._core.span
 
     @property
     def pattern(self) -> _core.PatternResult:
+        """Turns, overlap, carriage speeds and cycle time."""
         return self._core.pattern
 
     @property
     def load(self) -> _core.LoadResult:
+        """The load under its film: how far it closes, forces on corners."""
         return self._core.load
 
     @property
     def film(self) -> _core.FilmUse:
+        """Film used: mass, length and stretch on the load."""
         return self._core.film
 
     @property
@@ -247,10 +253,12 @@ class Result(ReportPage):
 
     @property
     def targets(self) -> list[_core.TargetResult]:
+        """Each target of the scenario, what is predicted and whether it is met."""
         return self._core.targets
 
     @property
     def warnings(self) -> list[_core.Warning]:
+        """Notes and cautions about this prediction."""
         return self._core.warnings
 
     @property
@@ -266,6 +274,7 @@ class Result(ReportPage):
 
     @property
     def version(self) -> str:
+        """Version of hoopfield that made the prediction."""
         return self._core.version
 
     @property
@@ -274,6 +283,7 @@ class Result(ReportPage):
         return json.loads(self.to_json())
 
     def to_json(self) -> str:
+        """The summary as ``hoopfield predict --json`` prints it."""
         return _core.summary_json(self.scenario._core, self._core)
 
     def with_sensitivity(self, progress: Progress | None = None) -> Result:

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, Union
 
 from . import _core
-from .errors import InputError
+from .errors import InputError, UnknownKey
 from .film import Film
 
 __all__ = ["Scenario", "Value", "read"]
@@ -122,6 +122,7 @@ class Scenario(Mapping[str, Any]):
 
     @property
     def title(self) -> str:
+        """What the scenario calls itself; "" when it does not."""
         return self._core.title
 
     @property
@@ -136,6 +137,7 @@ class Scenario(Mapping[str, Any]):
 
     @property
     def film(self) -> Film:
+        """The film it is wound with."""
         return Film(self._core.film)
 
     @property
@@ -144,6 +146,11 @@ class Scenario(Mapping[str, Any]):
         return self._core.inputs_hash()
 
     def __getitem__(self, key: str) -> Any:
+        """SI value, text or None. Raises UnknownKey, which is a KeyError, so ``get`` gives its default."""
+        if key not in self:
+            near = _core.nearest_keys(str(key), 1)
+            hint = f"; did you mean {near[0]}?" if near else ""
+            raise UnknownKey(f"{key}: unknown key{hint}", key=str(key))
         return self._core.get(key)
 
     def __iter__(self) -> Iterator[str]:

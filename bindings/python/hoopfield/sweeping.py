@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import os
+import warnings
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +12,7 @@ import numpy as np
 
 from . import _core
 from .errors import InputError
+from .opening import check_reader
 from .scenario import Scenario, _plain
 
 if TYPE_CHECKING:
@@ -34,6 +36,10 @@ def _varied(key: str, given: Any) -> _Varied:
     if len(shape) != 1:
         raise InputError(f"{key}: has shape {shape}; expected one dimension", key=key)
     return key, [_plain(key, value) for value in given], None, None, 0
+
+
+def _is_path(given: Any) -> bool:
+    return isinstance(given, (str, os.PathLike))
 
 
 def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
@@ -110,8 +116,8 @@ def sweep(
     Returns a Dataset over ``case``: swept inputs as coordinates, one variable per output (SI, with units), ``status``
     (0 done, 1 failed, 2 pending) and ``message``. A failed case is NaN with a message, never the end of the sweep.
     ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot
-    be
-    meant, IoError for the file, KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
+    be meant, TypeError for what is no Scenario, ImportError before anything is computed, IoError for the file,
+    KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
     Do not fork while a sweep runs: a process forked in ``progress`` ends as soon as ``progress`` returns there. Start
     processes before, or with the start method "spawn".
     """
@@ -119,6 +125,17 @@ def sweep(
         import xarray
     except ImportError:
         raise ImportError("sweep needs xarray: pip install 'hoopfield[xarray]'") from None
+    if file is not None:
+        check_reader("a sweep to a file")
+    if not isinstance(scenario, Scenario):
+        hint = f"; read it first: hoopfield.read({os.fspath(scenario)!r})" if _is_path(scenario) else ""
+        raise TypeError(f"sweep: needs a Scenario, not {type(scenario).__name__}{hint}")
+    if sampling == "sobol" and samples > 0 and samples & (samples - 1):
+        power = 1 << (samples.bit_length() - 1)
+        warnings.warn(
+            f"sweep: {samples} Sobol' points do not fill the space evenly; {power} or {2 * power} would (powers of two)",
+            stacklevel=2,
+        )
     is_table = hasattr(vary, "columns")
     if not is_table and not isinstance(vary, Mapping):
         raise InputError("sweep: vary must be {key: values} or a DataFrame")

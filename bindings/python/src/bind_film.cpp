@@ -2,6 +2,7 @@
 // Films and their virtual tests.
 #include "bindings/python/src/arrays.hpp"
 #include "bindings/python/src/bind.hpp"
+#include "bindings/python/src/curve_state.hpp"
 #include "bindings/python/src/film.hpp"
 #include "models/error.hpp"
 #include "models/units.hpp"
@@ -95,6 +96,10 @@ py::array_t<double> follow(const Film& film, const py::object& time_in, const py
 
 void bind_curve(py::module_& m) {
   py::class_<TestedFilm>(m, "FilmCurve", "Curve of a virtual test and the numbers read off it.")
+      .def("__reduce__",
+           [m](const TestedFilm& c) -> py::tuple {
+             return py::make_tuple(py::object(m.attr("_curve_of")), state_of(c));
+           })
       .def_property_readonly(
           "kind", [](const TestedFilm& c) { return film_test_name(c.test.kind); },
           "tensile, relaxation, recovery, cycle or creep")
@@ -113,7 +118,9 @@ void bind_curve(py::module_& m) {
       .def_property_readonly(
           "yield_stress", [](const TestedFilm& c) { return c.curve.numbers.yield_stress; },
           "Pa, first maximum of stress; None without one")
-      .def_property_readonly("yield_strain", [](const TestedFilm& c) { return c.curve.numbers.yield_strain; })
+      .def_property_readonly(
+          "yield_strain", [](const TestedFilm& c) { return c.curve.numbers.yield_strain; },
+          "strain of that maximum; None without one")
       .def_property_readonly(
           "end_stress", [](const TestedFilm& c) { return c.curve.numbers.end_stress; }, "Pa, at the end of stretching")
       .def_property_readonly(
@@ -154,6 +161,8 @@ void bind_curve(py::module_& m) {
       .def_property_readonly(
           "creep_strain", [](const TestedFilm& c) { return c.curve.numbers.creep_strain; },
           "strain added under the creep stress");
+  m.def(
+      "_curve_of", [](const py::args& state) { return curve_from(state); }, "A pickled curve.");
 }
 
 }  // namespace

@@ -2,15 +2,18 @@
 """The package as such: quick to import, light, typed, alone or with other HDF5 users, ready for notebooks."""
 
 import ast
+import copy
 import html
 import importlib.metadata
 import importlib.util
 import inspect
 import os
 import pathlib
+import pickle
 import subprocess
 import sys
 
+import numpy as np
 import pytest
 
 import hoopfield as hf
@@ -187,3 +190,56 @@ def test_cards(result):
     assert both._repr_html_().index(html.escape(both.sentences[0])) < both._repr_html_().index("<table")
     assert "now" in both._repr_html_() and "(+" in both._repr_html_() and "Film per load, kg" in repr(both)
     assert both.to_dict()["Film per load, kg"]["now"] == pytest.approx(result.film.mass)
+
+
+def public_members():
+    for name in hf.__all__:
+        thing = getattr(hf, name)
+        if inspect.ismodule(thing) or name.startswith("__"):
+            continue
+        yield name, thing
+        if inspect.isclass(thing):
+            for member in dir(thing):
+                owner = next(c for c in thing.__mro__ if member in c.__dict__)
+                is_slot = member in owner.__dict__.get("__slots__", ())  # data, told of in the docstring of the class
+                if not member.startswith("_") and not is_slot and owner.__module__.startswith("hoopfield"):
+                    found = inspect.getattr_static(thing, member)
+                    yield f"{name}.{member}", found.fget if isinstance(found, property) else getattr(thing, member)
+
+
+def test_every_public_member_says_what_it_is():
+    members = list(public_members())
+    assert len(members) > 100
+    assert [name for name, member in members if not inspect.getdoc(member)] == []
+
+
+def test_curves_and_pages_pickle():
+    film = hf.Film.library("general-film")
+    for curve in (film.recover(2.0, wait="1 h"), film.tensile(0.1, 2.0)):
+        again = pickle.loads(pickle.dumps(curve))
+        assert (again.kind, again.rate) == (curve.kind, curve.rate)
+        assert again.permanent_set == curve.permanent_set and again.secant_modulus == curve.secant_modulus
+        for column in ("time", "stretch", "stress", "temperature"):
+            np.testing.assert_array_equal(getattr(again, column), getattr(curve, column))
+        assert copy.deepcopy(curve).end_stress == curve.end_stress
+    page = hf.explain("pitch")
+    assert str(pickle.loads(pickle.dumps(page))) == str(page)
+
+
+@pytest.mark.parametrize(
+    "forged",
+    [
+        lambda s: (),
+        lambda s: (s[0], s[1][:3], s[2], s[3]),
+        lambda s: (s[0], s[1], s[2][:, :4], s[3]),
+        lambda s: (s[0], s[1], s[2], len(s[2])),
+        lambda s: (("shaking", *s[0][1:]), s[1], s[2], s[3]),
+        lambda s: (s[0], s[1], np.where(np.arange(5) == 3, 9.0, s[2]), s[3]),
+        lambda s: (s[0], "x", s[2], s[3]),
+    ],
+)
+def test_forged_curves_are_refused(forged):
+    curve = hf.Film.library("general-film").tensile(0.1, 2.0)
+    with pytest.raises(hf.InputError, match="no curve of a virtual test"):
+        make, state = curve.__reduce__()
+        make(*forged(state))

@@ -125,3 +125,13 @@ def test_words_of_a_report(root):
         scenario.replace({"report.date": "27.11.2026"})
     with pytest.raises(hf.InputError, match="201 characters"):
         scenario.replace({"report.author": "\u00e4" * 201})
+
+
+def test_a_scenario_is_a_mapping(scenario):
+    assert scenario.get("delivery.prestrech", 7.0) == 7.0 and scenario.get("nothing.at.all") is None
+    with pytest.raises(KeyError, match="did you mean delivery.prestretch") as wrong:
+        scenario["delivery.prestrech"]
+    assert isinstance(wrong.value, hf.InputError) and isinstance(wrong.value, hf.UnknownKey)
+    assert wrong.value.key == "delivery.prestrech"
+    assert str(pickle.loads(pickle.dumps(wrong.value))) == str(wrong.value)
+    assert dict(scenario) == {key: scenario[key] for key in scenario} and len(dict(scenario)) == len(scenario)

@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Sweeps: the same as single predictions, as the file and the command; failures recorded; interruptible."""
 
+import importlib.util
 import os
 import signal
 import subprocess
 import sys
 import textwrap
+import warnings
 
 import numpy as np
 import pytest
@@ -270,3 +272,55 @@ print(os.waitstatus_to_exitcode(status), int((data.status == 0).sum()))
     )
     assert done.returncode == 0, done.stderr
     assert done.stdout.split() == ["1", "64"] and "cannot go on" in done.stderr
+
+
+def test_a_sweep_of_a_path_says_what_to_do(scenario_path):
+    with pytest.raises(TypeError, match="read it first: hoopfield.read"):
+        hf.sweep(scenario_path, {"pattern.pitch": ["200 mm"]})
+    with pytest.raises(TypeError, match="needs a Scenario, not dict"):
+        hf.sweep({}, {"pattern.pitch": ["200 mm"]})
+
+
+def test_sobol_counts_that_are_no_power_of_two_are_said(scenario):
+    vary = {"delivery.tension.force": {"from": "60 N", "to": "80 N"}}
+    with pytest.warns(UserWarning, match="16 or 32 would"):
+        hf.sweep(scenario, vary, sampling="sobol", samples=17, outputs="film.mass")
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        hf.sweep(scenario, vary, sampling="sobol", samples=16, outputs="film.mass")
+
+
+def test_a_reader_is_looked_for_before_anything_is_computed(scenario, tmp_path, monkeypatch):
+    find = importlib.util.find_spec
+    missing = {"h5py", "netCDF4"}
+    monkeypatch.setattr(importlib.util, "find_spec", lambda name, *a: None if name in missing else find(name, *a))
+    with pytest.raises(ImportError, match=r"hoopfield\[xarray\]"):
+        hf.sweep(scenario, {"pattern.pitch": ["200 mm", "250 mm"]}, file=tmp_path / "s.h5")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_files_open(scenario, tmp_path):
+    with hf.sweep(
+        scenario, {"pattern.pitch": ["200 mm", "250 mm"]}, file=tmp_path / "s.h5", outputs="film.mass"
+    ) as data:
+        swept = data["film.mass"].values
+    with hf.open(tmp_path / "s.h5") as data:
+        np.testing.assert_array_equal(data["film.mass"].values, swept)
+    result = hf.predict(scenario)
+    result.save(tmp_path / "r.h5")
+    with hf.open(tmp_path / "r.h5", "stations") as data:
+        assert data.sizes["station"] == 3
+    for wrong, error in ((tmp_path, hf.IoError), (tmp_path / "none.h5", hf.IoError)):
+        with pytest.raises(error):
+            hf.open(wrong)
+    with pytest.raises(hf.InputError, match="no group"):
+        hf.open(tmp_path / "r.h5", "fields")
+    (tmp_path / "text.h5").write_text("not HDF5")
+    with pytest.raises(hf.IoError, match="cannot be read"):
+        hf.open(tmp_path / "text.h5")
+    import h5py
+
+    with h5py.File(tmp_path / "other.h5", "w") as other:
+        other["x"] = [1.0]
+    with pytest.raises(hf.IoError, match="not written by hoopfield"):
+        hf.open(tmp_path / "other.h5")
