@@ -17,14 +17,13 @@ using Points = py::array_t<double, py::array::c_style | py::array::forcecast>;
 using Test = std::tuple<std::string, double, double, double, double, double, double, double, int, double, bool,
                         std::optional<double>>;
 
-constexpr std::array numbers = {&FilmNumbers::secant_modulus,   &FilmNumbers::yield_stress,
-                                &FilmNumbers::yield_strain,     &FilmNumbers::end_stress,
-                                &FilmNumbers::end_stiffness,    &FilmNumbers::kept,
-                                &FilmNumbers::loss_per_decade,  &FilmNumbers::release_stretch,
-                                &FilmNumbers::permanent_set,    &FilmNumbers::permanent_share,
-                                &FilmNumbers::elastic_recovery, &FilmNumbers::work_lost_first,
-                                &FilmNumbers::work_lost_last,   &FilmNumbers::peak_kept,
-                                &FilmNumbers::creep_start,      &FilmNumbers::creep_strain};
+constexpr std::array numbers = {
+    &FilmNumbers::secant_modulus,  &FilmNumbers::yield_stress,     &FilmNumbers::yield_strain,
+    &FilmNumbers::end_stress,      &FilmNumbers::end_stiffness,    &FilmNumbers::kept,
+    &FilmNumbers::loss_per_decade, &FilmNumbers::release_stretch,  &FilmNumbers::permanent_set,
+    &FilmNumbers::permanent_share, &FilmNumbers::elastic_recovery, &FilmNumbers::work_lost_first,
+    &FilmNumbers::work_lost_last,  &FilmNumbers::peak_kept,        &FilmNumbers::creep_start,
+    &FilmNumbers::creep_strain};
 constexpr py::ssize_t columns = 5;
 
 [[noreturn]] void refuse() { throw InputError("FilmCurve: what was pickled is no curve of a virtual test"); }

@@ -115,3 +115,27 @@ def test_a_text_that_nests_without_end_is_an_error_not_the_end(tmp_path, text):
     assert error.value.line == 1
     with pytest.raises(hf.InputError, match="at most 32 levels"):
         hf.Film.from_text(text)
+
+
+def test_errors_speak_of_arguments_not_of_options(tmp_path, scenario, root):
+    result = hf.predict(scenario)
+    result.save(tmp_path / "r.h5")
+    curve = root / "examples" / "09_film_laboratory" / "curves" / "tensile_fast.csv"
+    for call, words in (
+        (lambda: result.save(tmp_path / "r.h5"), "pass overwrite=True to replace it"),
+        (lambda: hf.fit_film(curve, branches=9), "branches: out of bounds"),
+        (lambda: hf.fit_film(curve, model_error=0.9), "model_error: out of bounds"),
+    ):
+        with pytest.raises(hf.Error) as wrong:
+            call()
+        assert words in str(wrong.value) and "--" not in str(wrong.value), str(wrong.value)
+
+
+def test_a_sweep_that_meets_a_file_names_arguments(tmp_path, scenario):
+    pytest.importorskip("xarray")
+    vary = {"pattern.pitch": ["200 mm"]}
+    hf.sweep(scenario, vary, outputs="film.mass", file=tmp_path / "s.h5").close()
+    for options in ({}, {"resume": True}):
+        with pytest.raises(hf.IoError) as wrong:
+            hf.sweep(scenario, {"pattern.pitch": ["210 mm"]}, outputs="film.mass", file=tmp_path / "s.h5", **options)
+        assert "overwrite=True" in str(wrong.value) and "--" not in str(wrong.value), str(wrong.value)
