@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from . import plot
     from .comparison import ComparedSide, Comparison, compare
     from .opening import open
-    from .sweeping import sweep, sweep_problem, unstack
+    from .sweeping import in_customary_units, sweep, sweep_problem, unstack
 
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {
@@ -35,6 +35,7 @@ _LATER = {
     "ComparedSide": "comparison",
     "Comparison": "comparison",
     "open": "opening",
+    "in_customary_units": "sweeping",
     "sweep": "sweeping",
     "sweep_problem": "sweeping",
     "unstack": "sweeping",
@@ -67,6 +68,7 @@ __all__ = [
     "film_from_datasheet",
     "film_path",
     "fit_film",
+    "in_customary_units",
     "nearest_keys",
     "open",
     "parse_quantity",

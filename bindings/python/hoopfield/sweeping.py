@@ -18,7 +18,7 @@ from .scenario import Scenario, _plain
 if TYPE_CHECKING:
     import xarray
 
-__all__ = ["sweep", "sweep_problem", "unstack"]
+__all__ = ["in_customary_units", "sweep", "sweep_problem", "unstack"]
 
 _Varied = tuple[str, list[Any], Any, Any, int]
 
@@ -164,6 +164,26 @@ def unstack(data: xarray.Dataset) -> xarray.Dataset:
     if int(np.prod(sizes)) != data.sizes["case"]:
         raise InputError("unstack: the cases are not a complete grid of the swept inputs")
     return data.set_index(case=keys).unstack("case")
+
+
+def in_customary_units(data: xarray.Dataset) -> xarray.Dataset:
+    """The data of a sweep with its swept inputs in the units people use: rpm, %, mm. Outputs stay SI.
+
+    Works on what ``sweep``, ``unstack`` and ``open`` give; coordinates that are no numbers stay as they are.
+    """
+    changed = {}
+    for name, coordinate in data.coords.items():
+        declared = [p for p in _core.find_parameters(str(name)) if p.key == name]
+        if (
+            not declared
+            or coordinate.dtype.kind not in "fi"
+            or coordinate.attrs.get("units") != (declared[0].unit or "1")
+        ):
+            continue
+        unit = declared[0].customary_unit
+        values = np.array([_core.to_unit(float(v), unit) for v in coordinate.values])
+        changed[name] = (coordinate.dims, values, coordinate.attrs | {"units": unit or "1"})
+    return data.assign_coords(changed)
 
 
 def sweep_problem(vary: Mapping[str, tuple[float | str, float | str]]) -> dict[str, Any]:

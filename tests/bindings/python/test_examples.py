@@ -99,6 +99,7 @@ def test_readme_of_the_package_runs(root, scenario_path, tmp_path, monkeypatch):
     code = re.search(r"```python\n(.*?)```", text, re.DOTALL).group(1)
     assert "hf.predict" in code
     names = {}
+    monkeypatch.chdir(tmp_path)
     exec(code.replace('"scenario.toml"', repr(str(scenario_path))), names)
     assert names["ds"].sizes["case"] == 6 and pathlib.Path(names["sc"].path) == scenario_path
 

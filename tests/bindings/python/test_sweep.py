@@ -324,3 +324,21 @@ def test_files_open(scenario, tmp_path):
         other["x"] = [1.0]
     with pytest.raises(hf.IoError, match="not written by hoopfield"):
         hf.open(tmp_path / "other.h5")
+
+
+def test_swept_inputs_in_customary_units(scenario):
+    vary = {
+        "rotation.speed": ["10 rpm", "12 rpm"],
+        "delivery.prestretch": ["200 %", "250 %"],
+        "delivery.tension.control": ["constant"],
+    }
+    data = hf.sweep(scenario, vary, outputs="film.mass")
+    shown = hf.in_customary_units(data)
+    np.testing.assert_allclose(shown["rotation.speed"].values, [10, 10, 12, 12])
+    np.testing.assert_allclose(shown["delivery.prestretch"].values, [200, 250, 200, 250])
+    assert shown["rotation.speed"].attrs["units"] == "rpm" and shown["delivery.prestretch"].attrs["units"] == "%"
+    assert data["rotation.speed"].attrs["units"] == "rad/s"  # the data given stay
+    np.testing.assert_array_equal(shown["film.mass"].values, data["film.mass"].values)
+    xarray.testing.assert_identical(hf.in_customary_units(shown), shown)  # once is enough
+    grid = hf.in_customary_units(hf.unstack(data))
+    np.testing.assert_allclose(grid["rotation.speed"].values, [10, 12])
