@@ -157,7 +157,8 @@ std::string film_fit_text(const FilmFit& fit, UnitStyle style) {
   const DisplayUnits units(style);
   std::size_t rows = 0;
   for (const CurveResidual& c : fit.curves) rows += c.rows_read;
-  std::string text = wrap(fit.film.name + ": " + std::to_string(fit.film.branches.size()) + " branches from " +
+  std::string text = wrap(fit.film.name + ": " + std::to_string(fit.film.branches.size()) +
+                              (fit.film.branches.size() == 1 ? " branch from " : " branches from ") +
                               std::to_string(fit.curves.size()) + (fit.curves.size() == 1 ? " curve, " : " curves, ") +
                               std::to_string(rows) + " points averaged into " + std::to_string(fit.readings),
                           "", "  ");

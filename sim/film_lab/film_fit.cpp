@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/film/film_law.hpp"
+#include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_error.hpp"
 #include "sim/film_lab/fit_result.hpp"
 #include "sim/film_lab/fit_search.hpp"
@@ -10,6 +11,29 @@
 #include <cmath>
 
 namespace hoopfield {
+
+namespace {
+
+constexpr double far_off = 0.5;  // of the stress: no film of any kind, rather a wrong unit or section
+
+void check_near(const detail::FoundLaw& found, const std::vector<FitChoice>& choices) {
+  for (const FitChoice& choice : choices)
+    if (choice.branches == found.problem.layout.branches && choice.rms > far_off)
+      throw SolverError("no film law comes near the curves: the best is off by " +
+                            std::string(choice.rms > 9.99 ? "more than 999" : fixed(100.0 * choice.rms, 0)) +
+                            " % of the stress",
+                        "check the units, the width and the thickness of the strip");
+}
+
+void check_apart(const std::vector<LabCurve>& curves, const std::vector<LabCurve>& hold_out) {
+  for (const LabCurve& unseen : hold_out)
+    for (const LabCurve& seen : curves)
+      if (!unseen.name.empty() && unseen.name == seen.name)
+        throw InputError("--hold-out: " + unseen.name + " is fitted, too; expected a curve that the fit does not see",
+                         {}, 0, 0, "hold-out");
+}
+
+}  // namespace
 
 FilmDescription assumed_film() {
   FilmDescription film;
@@ -34,9 +58,11 @@ FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
     throw OutOfRange("--starts: out of bounds; expected 1 to 12", {}, 0, 0, "starts");
   if (!(options.model_error >= 0.0 && options.model_error <= 0.5))
     throw OutOfRange("--model-error: out of bounds; expected 0 to 50 %", {}, 0, 0, "model-error");
+  check_apart(curves, options.hold_out);
   FilmFit fit;
   const detail::PreparedCurves prepared = detail::prepare_curves(curves, options.base, fit.warnings);
   detail::FoundLaw found = detail::search_law(prepared, options, fit.choices, observer);
+  check_near(found, fit.choices);
   const detail::FitMinimum before = found.minimum;  // weighted like the other minima
   detail::settle_misfit(found);
   fit.misfit = found.problem.misfit;

@@ -97,8 +97,9 @@ struct FilmFit {
 /// 2200 J/kg/K (data-sheet ranges; neck-in: common practice, no source).
 [[nodiscard]] FilmDescription assumed_film();
 
-/// Throws InputError when the curves are too few for the parameters asked for or contradict each other in kind,
-/// SolverError when no start leads anywhere, Interrupted when the observer asks for it.
+/// Throws InputError when the curves are too few for the parameters asked for, or one is both fitted and held out,
+/// SolverError when no start leads anywhere or the best law is off by more than half of the stress, Interrupted when
+/// the observer asks for it.
 [[nodiscard]] FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
                                Observer* observer = nullptr);
 

@@ -181,6 +181,19 @@ TEST_CASE("film fit: too few points, bad numbers of branches", "[film_fit]") {
   CHECK_THROWS_AS(fit_film({}, options(2)), InputError);
 }
 
+TEST_CASE("film fit: curves of a wrong unit and a curve fitted and held out", "[film_fit]") {
+  auto set = test::curve_set(test::general_film(), 0.0, 1);
+  for (const double factor : {1e-6, 1e4}) {
+    LabCurve wrong = set[0];
+    for (LabPoint& point : wrong.points) point.stress *= factor;
+    CHECK_THROWS_WITH(fit_film({wrong}, options(1)), ContainsSubstring("no film law comes near the curves"));
+  }
+  FitOptions o = options(2);
+  o.hold_out = {set[1]};
+  o.hold_out.front().name = set[0].name = "same.csv";
+  CHECK_THROWS_WITH(fit_film({set[0]}, o), ContainsSubstring("same.csv is fitted, too"));
+}
+
 TEST_CASE("film fit: the film written reads back, covariance and all", "[film_fit]") {
   const FilmFit fit = fit_film(test::curve_set(test::general_film(), 0.01, 2), options(2));
   const FilmDescription back = read_film_text({"fit.toml", film_text(fit.film, {"a remark\nof two lines"})});
