@@ -297,6 +297,11 @@ class FilmFit:
         The same numbers: name to (low, high), 95 %; SI.
         """
     @property
+    def law_error(self) -> float:
+        """
+        Relative error of the law that the intervals allow for.
+        """
+    @property
     def misfit(self) -> float:
         """
         Relative error beyond the scatter of the points.

@@ -284,6 +284,7 @@ class FilmFit:
     ``film``; ``parameters`` (dicts with key, value, low, high, determined, ...); ``correlation``; ``curves`` (dicts
     with arrays time, stretch, stress, fitted); ``held_out`` (the same of curves the fit did not see); ``numbers`` (name
     to value and standard error); ``intervals`` (name to low and high, 95 %); ``choices`` (branches, BIC, rms);
+    ``misfit`` beyond the scatter of the points and ``law_error`` that the intervals allow for, both relative;
     ``unknown`` and ``warnings`` (sentences). SI, stretch as strain.
     """
 
@@ -299,6 +300,7 @@ class FilmFit:
         self.unknown = list(core.unknown)
         self.warnings = list(core.warnings)
         self.misfit = core.misfit
+        self.law_error = core.law_error
 
     def plot(self, axes: Any = None) -> Any:
         """Measured and fitted curves over their residuals; needs matplotlib. Returns the two axes."""

@@ -156,7 +156,8 @@ void bind_film_fit(py::module_& m) {
           "(branches, BIC, rms) for each number of branches tried.")
       .def_readonly("unknown", &FilmFit::unknown, "What the data cannot determine, in sentences.")
       .def_readonly("warnings", &FilmFit::warnings, "What was repaired in the curves, and more.")
-      .def_readonly("misfit", &FilmFit::misfit, "Relative error beyond the scatter of the points.");
+      .def_readonly("misfit", &FilmFit::misfit, "Relative error beyond the scatter of the points.")
+      .def_readonly("law_error", &FilmFit::law_error, "Relative error of the law that the intervals allow for.");
 
   m.def("film_numbers", &film_numbers, py::arg("film"), py::arg("rate"), py::arg("stretch"), py::arg("width_exponent"),
         py::arg("temperature"), "Comparison numbers of the film; SI.");

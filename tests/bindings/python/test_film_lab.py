@@ -114,7 +114,7 @@ def test_fit_holds_curves_out(root):
     assert [len(c["fitted"]) == len(c["stress"]) for c in fit.held_out] == [True, True]
     assert {pathlib.Path(c["name"]).name for c in fit.held_out} == {c.name for c in curves[2:4]}
     plain = hf.fit_film(curves[:2], branches=2, model_error=0.01)
-    assert plain.held_out == [] and plain.film == fit.film
+    assert plain.held_out == [] and plain.film == fit.film and plain.law_error >= 0.01
     with pytest.raises(hf.InputError, match="model.error"):
         hf.fit_film(curves[:1], model_error=0.9)
 
