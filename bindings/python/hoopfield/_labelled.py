@@ -9,6 +9,7 @@ import numpy as np
 
 from . import _core
 from .errors import InputError
+from .opening import need_xarray
 
 if TYPE_CHECKING:
     import xarray
@@ -26,10 +27,7 @@ def dataset(result: Result, group: str | None = None) -> xarray.Dataset:
     if group not in groups:
         names = ", ".join(repr(name) for name in groups if name)
         raise InputError(f"to_xarray: no group {group!r}; expected {names}, or none for the fields")
-    try:
-        import xarray
-    except ImportError:
-        raise ImportError("to_xarray needs xarray: pip install 'hoopfield[xarray]'") from None
+    xarray = need_xarray("to_xarray")
     variables: dict[str, Any] = {}
     coordinates: dict[str, Any] = {}
     # Every output stands where the result file has it; one along an axis of its own is that axis.

@@ -5,22 +5,29 @@ from __future__ import annotations
 
 import importlib.util
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from .errors import InputError, IoError
 
 if TYPE_CHECKING:
     import xarray
 
-__all__ = ["check_reader", "open"]
+__all__ = ["check_reader", "need_xarray", "open"]
 
 _GROUPS = ("stations", "span", "film_path")
 
 
+def need_xarray(what: str) -> Any:
+    """The module; raises ImportError with what installs it."""
+    try:
+        import xarray
+    except ImportError:
+        raise ImportError(f"{what} needs xarray: pip install 'hoopfield[xarray]'") from None
+    return xarray
+
+
 def check_reader(what: str) -> None:
     """Raises ImportError unless there is what xarray reads HDF5 with: before anything is computed."""
-    if importlib.util.find_spec("xarray") is None:
-        raise ImportError(f"{what} needs xarray: pip install 'hoopfield[xarray]'")
     has_h5 = all(importlib.util.find_spec(name) is not None for name in ("h5netcdf", "h5py"))
     if not has_h5 and importlib.util.find_spec("netCDF4") is None:
         raise ImportError(f"{what} needs h5netcdf with h5py, or netCDF4: pip install 'hoopfield[xarray]'")
@@ -33,9 +40,8 @@ def open(path: str | os.PathLike[str], group: str | None = None) -> xarray.Datas
     left out. A sweep that was stopped can be read from its ``.part`` file. Raises IoError for a file that cannot be
     read or that hoopfield did not write, InputError for a group no file has.
     """
+    xarray = need_xarray("open")
     check_reader("open")
-    import xarray
-
     name = os.fspath(path)
     if group is not None and group not in _GROUPS:
         raise InputError(f"open: no group {group!r}; expected {', '.join(map(repr, _GROUPS))}, or none")

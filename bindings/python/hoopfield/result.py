@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from . import _core
 from .errors import InputError
-from .scenario import Scenario
+from .scenario import Scenario, need_scenario
 
 if TYPE_CHECKING:
     import numpy as np
@@ -361,8 +361,7 @@ def predict(
     meanwhile; Ctrl-C raises KeyboardInterrupt. Raises SolverError where the physics has no solution, InputError for
     inputs that contradict each other.
     """
-    if not isinstance(scenario, Scenario):
-        raise TypeError(f"predict needs a Scenario, not {type(scenario).__name__}; hoopfield.read(path) makes one")
+    need_scenario("predict", scenario)
     return Result(scenario, _core.predict(scenario._core, progress, complete, band_samples))
 
 

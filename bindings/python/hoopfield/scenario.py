@@ -29,6 +29,15 @@ def read(path: str | os.PathLike[str]) -> Scenario:
     return Scenario(_core.read_scenario(os.fspath(path)))
 
 
+def need_scenario(what: str, given: Any) -> None:
+    """Raises TypeError, with what makes a Scenario, for anything else."""
+    if isinstance(given, Scenario):
+        return
+    is_path = isinstance(given, (str, os.PathLike))
+    hint = f"read it first: hoopfield.read({os.fspath(given)!r})" if is_path else "hoopfield.read(path) makes one"
+    raise TypeError(f"{what} needs a Scenario, not {type(given).__name__}; {hint}")
+
+
 def _pairs_text(key: str, value: list[Any] | tuple[Any, ...]) -> str:
     """A list of pairs as TOML, bare numbers in SI."""
     units = _PAIR_UNITS.get(key)
@@ -147,11 +156,10 @@ class Scenario(Mapping[str, Any]):
 
     def __getitem__(self, key: str) -> Any:
         """SI value, text or None. Raises UnknownKey, which is a KeyError, so ``get`` gives its default."""
-        if key not in self:
-            near = _core.nearest_keys(str(key), 1)
-            hint = f"; did you mean {near[0]}?" if near else ""
-            raise UnknownKey(f"{key}: unknown key{hint}", key=str(key))
-        return self._core.get(key)
+        try:
+            return self._core.get(key)
+        except InputError as error:
+            raise UnknownKey(str(error), key=key) from None
 
     def __iter__(self) -> Iterator[str]:
         return iter(_core.scenario_keys())

@@ -12,8 +12,8 @@ import numpy as np
 
 from . import _core
 from .errors import InputError
-from .opening import check_reader
-from .scenario import Scenario, _plain
+from .opening import check_reader, need_xarray
+from .scenario import Scenario, _plain, need_scenario
 
 if TYPE_CHECKING:
     import xarray
@@ -36,10 +36,6 @@ def _varied(key: str, given: Any) -> _Varied:
     if len(shape) != 1:
         raise InputError(f"{key}: has shape {shape}; expected one dimension", key=key)
     return key, [_plain(key, value) for value in given], None, None, 0
-
-
-def _is_path(given: Any) -> bool:
-    return isinstance(given, (str, os.PathLike))
 
 
 def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
@@ -121,15 +117,10 @@ def sweep(
     Do not fork while a sweep runs: a process forked in ``progress`` ends as soon as ``progress`` returns there. Start
     processes before, or with the start method "spawn".
     """
-    try:
-        import xarray
-    except ImportError:
-        raise ImportError("sweep needs xarray: pip install 'hoopfield[xarray]'") from None
+    xarray = need_xarray("sweep")
     if file is not None:
         check_reader("a sweep to a file")
-    if not isinstance(scenario, Scenario):
-        hint = f"; read it first: hoopfield.read({os.fspath(scenario)!r})" if _is_path(scenario) else ""
-        raise TypeError(f"sweep: needs a Scenario, not {type(scenario).__name__}{hint}")
+    need_scenario("sweep", scenario)
     if sampling == "sobol" and samples > 0 and samples & (samples - 1):
         power = 1 << (samples.bit_length() - 1)
         warnings.warn(
