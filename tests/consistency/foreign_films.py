@@ -64,6 +64,13 @@ class Film:
         return self.network(stretch)[0] + float(np.sum(q))
 
 
+def stretched_exponential(time: float, exponent: float) -> tuple[np.ndarray, np.ndarray]:
+    """exp(-(t/time)^exponent) as a spectrum: forty times (s) and their shares, which add up to one."""
+    times, at = np.logspace(-4, 9, 40), np.logspace(-4, 8, 200)
+    share, _ = nnls(np.exp(-at[:, None] / times[None, :]), np.exp(-((at / time) ** exponent)))
+    return times, share / np.sum(share)
+
+
 def chain_film() -> Film:
     locked = 30.0  # stretch limit squared of the chain model, links in a chain
     times = np.logspace(-2, 6.5, 15)
@@ -93,10 +100,8 @@ def chain_film() -> Film:
 
 
 def intrinsic_film() -> Film:
-    times = np.logspace(-4, 9, 40)
-    at = np.logspace(-4, 8, 200)
-    weight, _ = nnls(np.exp(-at[:, None] / times[None, :]), np.exp(-((at / 3e5) ** 0.13)))
-    stiffness = 150.0 * weight / np.sum(weight)
+    times, weight = stretched_exponential(3e5, 0.13)
+    stiffness = 150.0 * weight
 
     def network(stretch):
         return (
@@ -139,10 +144,7 @@ def slider_film() -> Film:
 
 
 def memory_film() -> Film:
-    times = np.logspace(-4, 9, 40)
-    at = np.logspace(-4, 8, 200)
-    weight, _ = nnls(np.exp(-at[:, None] / times[None, :]), np.exp(-((at / 3e3) ** 0.16)))
-    weight /= np.sum(weight)
+    times, weight = stretched_exponential(3e3, 0.16)
 
     def network(stretch):
         return (
