@@ -14,6 +14,8 @@ std::string_view trim(std::string_view text) {
   return text.substr(begin, text.find_last_not_of(blanks) + 1 - begin);
 }
 
+std::string file_name(std::string_view path) { return std::string(path.substr(path.find_last_of('/') + 1)); }
+
 std::string lower(std::string_view text) {
   std::string out(text);
   for (char& c : out)

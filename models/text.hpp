@@ -14,6 +14,9 @@ namespace hoopfield {
 /// Without the white space (ASCII) at both ends.
 [[nodiscard]] std::string_view trim(std::string_view text);
 
+/// What stands behind the last slash of a path.
+[[nodiscard]] std::string file_name(std::string_view path);
+
 /// Capital letters (ASCII) made small.
 [[nodiscard]] std::string lower(std::string_view text);
 

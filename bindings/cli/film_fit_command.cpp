@@ -73,8 +73,8 @@ int run_command(const FitTexts& texts, const CommonOptions& common) {
   for (const std::string& file : texts.hold_out) options.hold_out.push_back(read_lab_curve(file, how));
   const FilmFit fit = fit_film(curves, options, &bar);
   stop_if_interrupted();
-  std::vector<std::string> remarks = {fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + "."};
-  for (const auto* list : {&fit.warnings, &fit.unknown}) remarks.insert(remarks.end(), list->begin(), list->end());
+  std::vector<std::string> remarks = film_remarks(fit);
+  remarks.insert(remarks.begin(), fit.film.provenance.source + ": " + fit.film.provenance.fitted_to + ".");
   files.write(texts.out, film_text(fit.film, remarks));
   if (!texts.residuals.empty()) files.write(texts.residuals, film_fit_residuals_csv(fit));
   files.commit();

@@ -4,6 +4,7 @@
 #include "bindings/cli/film_test.hpp"
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
+#include "models/text.hpp"
 #include "models/units.hpp"
 
 #include <algorithm>
@@ -17,7 +18,7 @@ constexpr std::size_t strip_length = 16;
 constexpr double notable_correlation = 0.95;
 
 std::string short_name(const std::string& name, std::size_t width) {
-  const std::string file = name.substr(name.find_last_of('/') + 1);
+  const std::string file = file_name(name);
   return display_width(file) <= width ? file : file.substr(0, width - 3) + "...";
 }
 

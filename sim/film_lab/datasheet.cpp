@@ -36,6 +36,7 @@ FitPath new_path(const FilmSheet& sheet, FilmTestKind kind) {
   path.temperature = sheet.base.reference_temperature;
   path.mode = WidthMode::free();
   path.rate = sheet.rate;
+  path.legs = {kind == FilmTestKind::relaxation ? FitLeg::hold : FitLeg::loading};
   return path;
 }
 
@@ -69,7 +70,6 @@ double sheet_stress(const FilmSheet& sheet, double strain) {
 
 FitPath hold_path(const FilmSheet& sheet) {
   FitPath path = new_path(sheet, FilmTestKind::relaxation);
-  path.holds = true;
   path.longest_hold = sheet.hold->time;
   double strain = 0.0;
   stretch_to(path, strain, sheet.hold->stretch, sheet.rate, -1);
@@ -94,7 +94,7 @@ detail::FitPrior sheet_prior(const FitLayout& layout, double greatest_invariant,
     set(layout.modulus(k), moduli[k], 0.7);
     set(layout.rate(k), rates[k], 3.5);
     set(layout.flow_stress(k), flows[k], 0.4);
-    prior.centre[layout.activation(k)] = detail::assumed_activation(rates[k], temperature) / activation_unit;
+    prior.centre[layout.activation(k)] = detail::assumed_activation(std::log(rates[k]), temperature);
   }
   return prior;
 }

@@ -46,6 +46,12 @@ FilmDescription assumed_film() {
   return film;
 }
 
+std::vector<std::string> film_remarks(const FilmFit& fit) {
+  std::vector<std::string> remarks = fit.warnings;
+  remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
+  return remarks;
+}
+
 double correlation(const FilmFit& fit, std::size_t a, std::size_t b) {
   const auto i = static_cast<Eigen::Index>(a), j = static_cast<Eigen::Index>(b);
   return fit.covariance(i, j) / std::sqrt(fit.covariance(i, i) * fit.covariance(j, j));

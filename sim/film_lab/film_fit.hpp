@@ -103,6 +103,9 @@ struct FilmFit {
 [[nodiscard]] FilmFit fit_film(const std::vector<LabCurve>& curves, const FitOptions& options,
                                Observer* observer = nullptr);
 
+/// What the film file says in remarks: warnings, then what the curves cannot tell.
+[[nodiscard]] std::vector<std::string> film_remarks(const FilmFit& fit);
+
 /// Correlation of two fitted parameters.
 [[nodiscard]] double correlation(const FilmFit& fit, std::size_t a, std::size_t b);
 

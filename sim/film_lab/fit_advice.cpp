@@ -93,14 +93,13 @@ const char* subject_words(Subject subject) {
 }
 
 std::string why(Subject subject, const AdviceInput& input) {
-  const auto none = [&](bool FitPath::*what) {
+  const auto none = [&](FitLeg leg) {
     return std::none_of(input.problem.paths->begin(), input.problem.paths->end(),
-                        [&](const FitPath& p) { return p.*what; });
+                        [&](const FitPath& p) { return p.has(leg); });
   };
   if (subject == Subject::temperature && !input.two_temperatures) return " (all curves have the same temperature)";
-  if (subject == Subject::hardening && none(&FitPath::unloads) && none(&FitPath::recovers))
-    return " (no curve unloads)";
-  if (subject == Subject::rates && none(&FitPath::holds) && none(&FitPath::recovers))
+  if (subject == Subject::hardening && none(FitLeg::unloading) && none(FitLeg::free)) return " (no curve unloads)";
+  if (subject == Subject::rates && none(FitLeg::hold) && none(FitLeg::creep) && none(FitLeg::free))
     return " (no curve holds or recovers)";
   return {};
 }

@@ -14,21 +14,6 @@ constexpr double least_length = 0.3;
 constexpr double common_share = 0.5;    // of the law's error: the same over a whole leg
 constexpr double least_scatter = 1e-5;  // of the scale: keeps R regular for curves without noise
 
-/// Residuals over the scale of their reading.
-Eigen::VectorXd relative_residuals(const FitProblem& problem, const Eigen::VectorXd& parameters) {
-  Eigen::VectorXd all(problem.readings());
-  Eigen::Index row = 0;
-  for (const FitPath& path : *problem.paths) {
-    Eigen::VectorXd stress;
-    model_stress(path, problem.layout, parameters, problem.reference_temperature, stress);
-    for (Eigen::Index i = 0; i < stress.size(); ++i) {
-      const FitReading& reading = path.readings[static_cast<std::size_t>(i)];
-      all[row++] = (stress[i] - reading.stress) / reading.scale;
-    }
-  }
-  return all;
-}
-
 double scatter_of(const FitPath& path, const FitReading& reading) {
   return std::max(least_scatter, path.noise / std::sqrt(reading.count));
 }
@@ -49,7 +34,7 @@ double mean_run(const std::vector<FitPath>& paths, const Eigen::VectorXd& residu
 }  // namespace
 
 LawError law_error(const FitProblem& problem, const Eigen::VectorXd& parameters, double least) {
-  const Eigen::VectorXd residuals = relative_residuals(problem, parameters);
+  const Eigen::VectorXd residuals = problem.relative_residuals(parameters);
   double scatter = 0.0;
   for (const FitPath& path : *problem.paths)
     for (const FitReading& reading : path.readings) scatter += std::pow(scatter_of(path, reading), 2);

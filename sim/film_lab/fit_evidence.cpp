@@ -18,8 +18,6 @@ constexpr double kept_seen = 0.02, kept_per_decade = 0.07;
 constexpr double set_recovered = 0.05, set_per_decade = 0.05, set_unloaded = 0.12, set_unseen = 0.30;
 constexpr double recovery_time = 86400.0;  // s, of the number permanent_set
 
-double root_of_squares(double a, double b) { return std::sqrt(a * a + b * b); }
-
 double decades(double from, double to) { return from > 0.0 && to > 0.0 ? std::log10(to / from) : 8.0; }
 
 double rate_error(const Evidence& evidence, double rate) {
@@ -30,13 +28,13 @@ double rate_error(const Evidence& evidence, double rate) {
 
 double kept_error(const Evidence& evidence, double time, double law_error) {
   const double seen = std::max(evidence.longest_hold, evidence.slowest_pull);
-  return root_of_squares(std::max(kept_seen, law_error), kept_per_decade * std::max(0.0, decades(seen, time)));
+  return std::hypot(std::max(kept_seen, law_error), kept_per_decade * std::max(0.0, decades(seen, time)));
 }
 
 double set_error(const Evidence& evidence, double strain) {
   if (evidence.longest_free > 0.0)
-    return strain * root_of_squares(set_recovered,
-                                    set_per_decade * std::max(0.0, decades(evidence.longest_free, recovery_time)));
+    return strain *
+           std::hypot(set_recovered, set_per_decade * std::max(0.0, decades(evidence.longest_free, recovery_time)));
   return strain * (evidence.unloads ? set_unloaded : set_unseen);
 }
 
@@ -45,8 +43,8 @@ double slope_error(const DerivedNumbers& numbers, double stress_error) {
   const auto g = [](double l) { return l * l - 1.0 / l; };
   const double high = 4.0 * *numbers.stress_at_300, low = 3.0 * *numbers.stress_at_200;
   // Half of the variance is common to both and falls out of the difference.
-  const double apart = std::sqrt(0.5) * root_of_squares(high, low), common = std::sqrt(0.5) * (high - low);
-  return stress_error * root_of_squares(apart, common) / (g(4.0) - g(3.0));
+  const double apart = std::sqrt(0.5) * std::hypot(high, low), common = std::sqrt(0.5) * (high - low);
+  return stress_error * std::hypot(apart, common) / (g(4.0) - g(3.0));
 }
 
 double start_misfit(const std::vector<CurveResidual>& curves) {
@@ -72,8 +70,7 @@ Evidence evidence_of(const std::vector<FitPath>& paths, const std::vector<CurveR
     }
     evidence.longest_hold = std::max(evidence.longest_hold, path.longest_hold);
     evidence.longest_free = std::max(evidence.longest_free, path.longest_free);
-    evidence.greatest_strain = std::max(evidence.greatest_strain, path.greatest_stretch - 1.0);
-    evidence.unloads = evidence.unloads || path.unloads;
+    evidence.unloads = evidence.unloads || path.has(FitLeg::unloading);
   }
   return evidence;
 }
@@ -88,14 +85,13 @@ bool even_in_logarithm(Number number) {
 
 std::vector<double> reaching_errors(const DerivedNumbers& numbers, const Evidence& evidence,
                                     const DerivedSettings& settings, double law_error) {
-  const double rate = rate_error(evidence, settings.rate), stress = root_of_squares(law_error, rate);
+  const double rate = rate_error(evidence, settings.rate), stress = std::hypot(law_error, rate);
   const auto error_of = [&](Number number) {
     if (number == &DerivedNumbers::secant_modulus || number == &DerivedNumbers::knee_stress)
-      return root_of_squares(rate, root_of_squares(start_of_curve, evidence.start_misfit));
+      return std::hypot(rate, std::hypot(start_of_curve, evidence.start_misfit));
     if (number == &DerivedNumbers::hardening_slope) return slope_error(numbers, stress);
     if (number == &DerivedNumbers::unloading_stiffness || number == &DerivedNumbers::held_stiffness_over_force)
-      return root_of_squares(root_of_squares(2.0 * law_error, rate),
-                             evidence.unloads ? let_back_seen : let_back_unseen);
+      return std::hypot(2.0 * law_error, rate, evidence.unloads ? let_back_seen : let_back_unseen);
     if (number == &DerivedNumbers::kept_1_min) return kept_error(evidence, 60.0, law_error);
     if (number == &DerivedNumbers::kept_1_h) return kept_error(evidence, 3600.0, law_error);
     if (number == &DerivedNumbers::kept_24_h) return kept_error(evidence, 86400.0, law_error);

@@ -32,7 +32,6 @@ struct Evidence {
   double longest_hold = 0.0;  ///< s
   double longest_free = 0.0;  ///< s
   double slowest_pull = 0.0;  ///< s, the longest a film was under way
-  double greatest_strain = 0.0;
   double start_misfit = 0.0;  ///< relative, root mean square over the first 3 % of strain
   bool unloads = false;
 };

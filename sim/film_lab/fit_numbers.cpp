@@ -38,10 +38,8 @@ Eigen::MatrixXd slopes(const FitOutcome& outcome, const FitOptions& options, con
   return slope;
 }
 
-double variance_through(const Eigen::MatrixXd& slope, std::size_t number, const Eigen::MatrixXd& covariance) {
-  const auto row = slope.row(static_cast<Eigen::Index>(number));
-  const double variance = row * covariance * row.transpose();
-  return std::max(0.0, variance);
+double through(const Eigen::RowVectorXd& slope, const Eigen::MatrixXd& covariance) {
+  return std::max(0.0, slope.dot(slope * covariance));
 }
 
 /// What a number cannot leave: shares stay shares, set stays within the strain.
@@ -92,40 +90,27 @@ double variance_among(const std::vector<DerivedNumbers>& others, const DerivedFi
   return 0.25 * farthest * farthest;
 }
 
-/// See derive_intervals. The curves' information is weakened until the number is as uncertain as asked for, or to the
-/// limit.
-class Widening {
- public:
-  Widening(const Eigen::MatrixXd& known, const Eigen::VectorXd& prior_error)
-      : known_(known), prior_error_(prior_error) {}
-
-  void widen(Eigen::MatrixXd& covariance, const Eigen::RowVectorXd& slope, double wanted) const {
-    const double now = slope * covariance * slope.transpose();
-    if (wanted <= now) return;
-    double strong = 0.0, weak = std::log(weakest);  // logarithms of the share of information left
-    Eigen::MatrixXd loose = covariance_of(weakest * known_, prior_error_);
-    if (through(slope, loose) > wanted)
-      for (int i = 0; i < halvings; ++i) {
-        const double middle = 0.5 * (strong + weak);
-        loose = covariance_of(std::exp(middle) * known_, prior_error_);
-        (through(slope, loose) > wanted ? weak : strong) = middle;
-      }
-    const double reached = through(slope, loose);
-    if (reached <= now) return;
-    const Eigen::VectorXd way = loose * slope.transpose();
-    covariance += (std::min(wanted, reached) - now) / (reached * reached) * way * way.transpose();
-  }
-
- private:
-  static double through(const Eigen::RowVectorXd& slope, const Eigen::MatrixXd& covariance) {
-    return slope * covariance * slope.transpose();
-  }
-  static constexpr double weakest = 1.0 / 9.0;  // three times the law's error; own choice
-  static constexpr int halvings = 12;
-
-  Eigen::MatrixXd known_;
-  Eigen::VectorXd prior_error_;
-};
+/// See derive_intervals: the information `known` of the curves is weakened until the number is as uncertain as wanted,
+/// or to the limit.
+void widen(Eigen::MatrixXd& covariance, const Eigen::MatrixXd& known, const Eigen::VectorXd& prior_error,
+           const Eigen::RowVectorXd& slope, double wanted) {
+  constexpr double weakest = 1.0 / 9.0;  // three times the law's error; own choice
+  constexpr int halvings = 12;
+  const double now = through(slope, covariance);
+  if (wanted <= now) return;
+  double strong = 0.0, weak = std::log(weakest);  // logarithms of the share of information left
+  Eigen::MatrixXd loose = covariance_of(weakest * known, prior_error);
+  if (through(slope, loose) > wanted)
+    for (int i = 0; i < halvings; ++i) {
+      const double middle = 0.5 * (strong + weak);
+      loose = covariance_of(std::exp(middle) * known, prior_error);
+      (through(slope, loose) > wanted ? weak : strong) = middle;
+    }
+  const double reached = through(slope, loose);
+  if (reached <= now) return;
+  const Eigen::VectorXd way = loose * slope.transpose();
+  covariance += (std::min(wanted, reached) - now) / (reached * reached) * way * way.transpose();
+}
 
 }  // namespace
 
@@ -140,7 +125,6 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
   }
   if (!options.derived_intervals) return {};
   NumberSlopes numbers{slopes(outcome, options, centre, fit, observer)};
-  const Widening widening(outcome.known, outcome.problem.prior.error);
   const Eigen::MatrixXd covariance = fit.covariance;
   const auto others = numbers_of_others(outcome, fit.film, options.derived, observer);
   const std::vector<double> reaching =
@@ -149,23 +133,24 @@ NumberSlopes derive_intervals(const FitOutcome& outcome, const FitOptions& optio
     DerivedInterval& number = fit.derived[f];
     if (!number.value || fields[f].value == &DerivedNumbers::break_stretch) continue;
     const double unit = even_in_logarithm(fields[f].value) ? *number.value : 1.0;
-    const double variance = variance_through(numbers.slope, f, covariance) / (unit * unit) + reaching[f] * reaching[f] +
-                            variance_among(others, fields[f], *number.value);
+    const Eigen::RowVectorXd slope = numbers.slope.row(static_cast<Eigen::Index>(f)) / unit;
+    const double variance =
+        through(slope, covariance) + reaching[f] * reaching[f] + variance_among(others, fields[f], *number.value);
     set_interval(fields[f], variance, options.derived.stretch, number);
-    widening.widen(fit.covariance, numbers.slope.row(static_cast<Eigen::Index>(f)) / unit, variance);
+    widen(fit.covariance, outcome.known, outcome.problem.prior.error, slope, variance);
   }
   return numbers;
 }
 
 void name_tests(const NumberSlopes& numbers, const std::vector<TestWorth>& tests, FilmFit& fit) {
   if (numbers.slope.size() == 0) return;
-  const Eigen::MatrixXd& covariance = fit.covariance;
   for (std::size_t f = 0; f < fit.derived.size(); ++f) {
     DerivedInterval& number = fit.derived[f];
     if (number.determined) continue;
-    double least = worth_a_test * worth_a_test * variance_through(numbers.slope, f, covariance);
+    const Eigen::RowVectorXd slope = numbers.slope.row(static_cast<Eigen::Index>(f));
+    double least = worth_a_test * worth_a_test * through(slope, fit.covariance);
     for (const TestWorth& test : tests) {
-      const double with_test = variance_through(numbers.slope, f, test.covariance);
+      const double with_test = through(slope, test.covariance);
       if (with_test < least) least = with_test, number.test = test.words;
     }
   }

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_path.hpp"
 
+#include "sim/base/middle.hpp"
+
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace hoopfield {
 
@@ -51,8 +54,7 @@ void split_rest(const Points& p, std::size_t first, std::size_t last, double tol
   std::vector<double> jitter;
   for (std::size_t i = still + (last - still) / 2; i <= last; ++i)
     jitter.push_back(std::abs(p[i].stretch - p[last].stretch));
-  std::nth_element(jitter.begin(), jitter.begin() + static_cast<std::ptrdiff_t>(jitter.size() / 2), jitter.end());
-  const double close = std::max(4.0 * jitter[jitter.size() / 2], 1e-7);
+  const double close = std::max(4.0 * middle_of(std::move(jitter)), 1e-7);
   while (still < last && std::abs(p[still].stretch - p[last].stretch) > close) ++still;
   const double moving = p[still].time - p[first].time, resting = p[last].time - p[still].time;
   const double travel = std::abs(p[still].stretch - p[first].stretch);
@@ -91,6 +93,12 @@ std::vector<Leg> find_legs(const LabCurve& curve, double greatest_stress) {
   if (driven > first) split_rest(p, first, driven, tolerance, legs);
   if (driven < end) legs.push_back({driven, end, true, curve.kind == FilmTestKind::recovery, 0.0});
   return legs;
+}
+
+FitLeg leg_kind(const Leg& leg, double moved) {
+  if (leg.free) return FitLeg::free;
+  if (leg.rests) return leg.held_at > 0.0 ? FitLeg::hold : FitLeg::creep;
+  return moved < 0.0 ? FitLeg::unloading : FitLeg::loading;
 }
 
 /// Bin of a point in a leg: the root of the distance, or the logarithm of the time since the leg began.
@@ -144,9 +152,7 @@ double point_noise(const Points& p, double greatest) {
     scatter.push_back(std::abs(p[i].stress - between) / norm / (std::abs(p[i].stress) + floor_share * greatest));
   }
   if (scatter.empty()) return 0.0;
-  const auto middle = scatter.begin() + static_cast<std::ptrdiff_t>(scatter.size() / 2);
-  std::nth_element(scatter.begin(), middle, scatter.end());
-  return *middle / 0.6745;  // median of |normal|
+  return middle_of(std::move(scatter)) / 0.6745;  // median of |normal|
 }
 
 /// Appends small steps to (time, stretch), stretch even in time.
@@ -186,14 +192,11 @@ FitPath make_fit_path(const LabCurve& curve) {
   } else {
     stretch = p[0].stretch;
   }
-  int leg_count = 0;
   for (const Leg& leg : find_legs(curve, greatest)) {
     const double moved = p[leg.last].stretch - p[leg.first].stretch;
+    path.legs.push_back(leg_kind(leg, moved));
     if (!leg.rests && moved > 0.0 && path.rate == 0.0)
       path.rate = moved / std::max(1e-9, p[leg.last].time - p[leg.first].time);
-    path.unloads = path.unloads || (!leg.rests && moved < 0.0);
-    path.holds = path.holds || (leg.rests && !leg.free);
-    path.recovers = path.recovers || leg.free;
     if (leg.rests) {
       double& longest = leg.free ? path.longest_free : path.longest_hold;
       longest = std::max(longest, p[leg.last].time - p[leg.first].time);
@@ -206,14 +209,13 @@ FitPath make_fit_path(const LabCurve& curve) {
       while (j <= leg.last && bin(j) == bin(i)) ++j;
       FitReading mean = mean_of(p, i, j, leg, greatest);
       if (leg.held_at > 0.0) mean.stretch = leg.held_at;
-      mean.leg = leg_count;
+      mean.leg = path.legs.size() - 1;
       mean.place = static_cast<double>(bin(i)) / static_cast<double>(bins);
       step_to(path, time, stretch, mean.time, mean.stretch, static_cast<int>(path.readings.size()));
       path.readings.push_back(mean);
       i = j;
     }
     step_to(path, time, stretch, p[leg.last].time, leg.held_at > 0.0 ? leg.held_at : p[leg.last].stretch, -1);
-    ++leg_count;
   }
   return path;
 }

@@ -6,6 +6,7 @@
 #include "models/film/width_mode.hpp"
 #include "sim/film_lab/lab_curve.hpp"
 
+#include <algorithm>
 #include <vector>
 
 namespace hoopfield {
@@ -17,13 +18,16 @@ struct FitStep {
   int reading = -1;       ///< index of the reading at its end, or -1
 };
 
+/// A piece of a curve: the film is stretched, let back, held, left under a load or without one.
+enum class FitLeg : unsigned char { loading, unloading, hold, creep, free };
+
 /// Mean of the points that fell into one bin.
 struct FitReading {
   double time = 0.0, stretch = 1.0, stress = 0.0;
-  double scale = 1.0;  ///< Pa, what a relative error is relative to
-  double count = 1.0;  ///< points averaged
-  int leg = 0;         ///< which loading, hold, unloading or free piece of the curve it belongs to
-  double place = 0.0;  ///< along that leg, 0 to 1: root of the distance, or logarithm of the time since it began
+  double scale = 1.0;   ///< Pa, what a relative error is relative to
+  double count = 1.0;   ///< points averaged
+  std::size_t leg = 0;  ///< of FitPath::legs
+  double place = 0.0;   ///< along that leg, 0 to 1: root of the distance, or logarithm of the time since it began
 };
 
 struct FitPath {
@@ -33,12 +37,14 @@ struct FitPath {
   WidthMode mode;
   std::vector<FitStep> steps;
   std::vector<FitReading> readings;
+  std::vector<FitLeg> legs;
   double noise = 0.0;  ///< of one point, relative to its scale, from the scatter between neighbours
   double greatest_stretch = 1.0;
-  bool unloads = false, holds = false, recovers = false;
   double longest_hold = 0.0;  ///< s, between the grips or under a load
   double longest_free = 0.0;  ///< s, without force
   double rate = 0.0;          ///< 1/s, of the first stretching
+
+  [[nodiscard]] bool has(FitLeg leg) const { return std::find(legs.begin(), legs.end(), leg) != legs.end(); }
 };
 
 /// Cuts the curve into legs (up, back, hold, free), averages the points of a leg in bins - even in the root of the

@@ -11,9 +11,10 @@
 
 namespace hoopfield::detail {
 
-double assumed_activation(double reference_rate, double temperature) {
+double assumed_activation(double log_rate, double temperature) {
+  const double reference_rate = std::exp(log_rate);
   const double published = reference_rate > 1e-10 ? 109e3 : 192e3;
-  return std::max(published, 1.02 * eyring_least_activation(reference_rate, temperature));
+  return std::max(published, 1.02 * eyring_least_activation(reference_rate, temperature)) / activation_unit;
 }
 
 FitPrior fit_prior(const FitLayout& layout, double greatest_invariant) {
@@ -74,6 +75,20 @@ void FitProblem::residuals(const Eigen::VectorXd& parameters, Eigen::VectorXd& r
       if (jacobian != nullptr) jacobian->row(row) = part.row(i) * weight;
     }
   }
+}
+
+Eigen::VectorXd FitProblem::relative_residuals(const Eigen::VectorXd& parameters) const {
+  Eigen::VectorXd all(readings());
+  Eigen::Index row = 0;
+  Eigen::VectorXd stress;
+  for (const FitPath& path : *paths) {
+    model_stress(path, layout, parameters, reference_temperature, stress);
+    for (Eigen::Index i = 0; i < stress.size(); ++i) {
+      const FitReading& reading = path.readings[static_cast<std::size_t>(i)];
+      all[row++] = (stress[i] - reading.stress) / reading.scale;
+    }
+  }
+  return all;
 }
 
 namespace {

@@ -22,8 +22,8 @@ struct FitPrior {
 [[nodiscard]] FitPrior fit_prior(const FitLayout& layout, double greatest_invariant);
 
 /// Activation energy assumed for a branch of a rate: the published value of the fast or the slow relaxation, and never
-/// less than a predicting program accepts (R T ln(2 100 s^-1/r)).
-[[nodiscard]] double assumed_activation(double reference_rate, double temperature);
+/// less than a predicting program accepts (R T ln(2 100 s^-1/r)). From ln r, in the unit of FitLayout.
+[[nodiscard]] double assumed_activation(double log_rate, double temperature);
 
 struct FitProblem {
   const std::vector<FitPath>* paths = nullptr;
@@ -36,6 +36,8 @@ struct FitProblem {
   [[nodiscard]] Eigen::Index readings() const;
   /// Residuals of the readings, weighted; derivatives (readings x all parameters) when asked.
   void residuals(const Eigen::VectorXd& parameters, Eigen::VectorXd& r, Eigen::MatrixXd* jacobian = nullptr) const;
+  /// The same relative to the scale of each reading, unweighted.
+  [[nodiscard]] Eigen::VectorXd relative_residuals(const Eigen::VectorXd& parameters) const;
   /// Standard deviation of each reading, Pa.
   [[nodiscard]] Eigen::VectorXd errors() const;
 };

@@ -2,6 +2,7 @@
 #include "sim/film_lab/fit_result.hpp"
 
 #include "models/film/eyring_activation.hpp"
+#include "models/text.hpp"
 #include "sim/base/build_info.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/film_lab/fit_advice.hpp"
@@ -110,7 +111,7 @@ void check_bounds(const FitOutcome& outcome, FilmFit& fit) {
 void fill_provenance(const std::vector<LabCurve>& curves, FilmFit& fit) {
   std::string names;
   for (const LabCurve& curve : curves) {
-    names += (names.empty() ? "" : ", ") + curve.name.substr(curve.name.find_last_of('/') + 1);
+    names += (names.empty() ? "" : ", ") + file_name(curve.name);
     fit.film.provenance.illustrative = fit.film.provenance.illustrative || curve.illustrative;
   }
   fit.film.provenance.fitted_to = names;

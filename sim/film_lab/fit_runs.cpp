@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/film_lab/fit_runs.hpp"
 
+#include "models/text.hpp"
 #include "sim/base/number_text.hpp"
 
 #include <algorithm>
@@ -26,19 +27,23 @@ std::vector<Piece> pieces_of(const FitPath& path) {
   return pieces;
 }
 
-const char* piece_name(const FitPath& path, const Piece& piece) {
-  const FitReading &a = path.readings[piece.first], &b = path.readings[piece.last];
-  if (path.recovers && piece.last + 1 == path.readings.size()) return "free film";
-  if (std::abs(b.stretch - a.stretch) < 1e-6 * a.stretch) return "hold";
-  if (path.kind == FilmTestKind::creep && piece.first > 0) return "creep";
-  return b.stretch > a.stretch ? "loading" : "unloading";
+const char* leg_name(FitLeg leg) {
+  switch (leg) {
+    case FitLeg::loading: return "loading";
+    case FitLeg::unloading: return "unloading";
+    case FitLeg::hold: return "hold";
+    case FitLeg::creep: return "creep";
+    case FitLeg::free: return "free film";
+  }
+  return "";
 }
 
 std::string place_of(const FitPath& path, const Piece& piece, std::size_t at) {
   const FitReading& reading = path.readings[at];
+  const FitLeg leg = path.legs[reading.leg];
+  if (leg == FitLeg::loading || leg == FitLeg::unloading)
+    return " near " + fixed(100.0 * (reading.stretch - 1.0), 0) + " %";
   const double since = reading.time - path.readings[piece.first].time;
-  const std::string name = piece_name(path, piece);
-  if (name == "loading" || name == "unloading") return " near " + fixed(100.0 * (reading.stretch - 1.0), 0) + " %";
   return " near " + fixed(since, since < 10.0 ? 1 : 0) + " s";
 }
 
@@ -80,10 +85,10 @@ std::string lawless_ranges(const std::vector<FitPath>& paths, const std::vector<
       }
       const double misfit = std::sqrt(std::max(0.0, (square - scatter) / static_cast<double>(residuals.size())));
       if (runs_deviation(residuals) > once_in_a_thousand || misfit < least) continue;
-      const std::string file = path.name.substr(path.name.find_last_of('/') + 1);
-      list += (list.empty() ? "" : "; ") + file + ", " + piece_name(path, piece) + " " +
-              fixed(100.0 * misfit, misfit < 0.1 ? 1 : 0) + " %, most " + fixed(100.0 * std::abs(farthest), 0) +
-              " % too " + (farthest > 0.0 ? "high" : "low") + place_of(path, piece, at);
+      list += (list.empty() ? "" : "; ") + file_name(path.name) + ", " +
+              leg_name(path.legs[path.readings[piece.first].leg]) + " " + fixed(100.0 * misfit, misfit < 0.1 ? 1 : 0) +
+              " %, most " + fixed(100.0 * std::abs(farthest), 0) + " % too " + (farthest > 0.0 ? "high" : "low") +
+              place_of(path, piece, at);
     }
   }
   if (list.empty()) return list;

@@ -17,7 +17,6 @@ namespace {
 constexpr double same_temperature = 2.0;  // K
 constexpr double most_correlation = 0.7;  // of neighbours, when numbers of branches are compared; own choice
 constexpr double least_misfit = 2e-4;
-
 constexpr int first_steps = 30, better_steps = 80, polish_steps = 300, settle_steps = 100;  // of one minimisation
 
 FitProblem make_problem(const PreparedCurves& prepared, std::size_t branches) {
@@ -43,8 +42,7 @@ Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd
     sorted.segment(layout.modulus(k), 3) = p.segment(layout.modulus(order[k]), 3);
     sorted[layout.activation(k)] = p[layout.activation(order[k])];
     if (!two_temperatures)
-      sorted[layout.activation(k)] =
-          assumed_activation(std::exp(sorted[layout.rate(k)]), problem.reference_temperature) / activation_unit;
+      sorted[layout.activation(k)] = assumed_activation(sorted[layout.rate(k)], problem.reference_temperature);
   }
   return sorted;
 }
@@ -52,7 +50,7 @@ Eigen::VectorXd sorted_branches(const FitProblem& problem, const Eigen::VectorXd
 void centre_activation(FitProblem& problem, const Eigen::VectorXd& p) {
   for (std::size_t k = 0; k < problem.layout.branches; ++k)
     problem.prior.centre[problem.layout.activation(k)] =
-        assumed_activation(std::exp(p[problem.layout.rate(k)]), problem.reference_temperature) / activation_unit;
+        assumed_activation(p[problem.layout.rate(k)], problem.reference_temperature);
 }
 
 class Search {
@@ -61,7 +59,7 @@ class Search {
       : prepared_(prepared), options_(options), observer_(observer), grid_(make_problem(prepared, 1), observer) {}
 
   /// The best minimum with so many branches; `smaller`, when there is one, has one branch less.
-  [[nodiscard]] FoundLaw with(std::size_t branches, const FoundLaw* smaller) const {
+  [[nodiscard]] FoundLaw with(std::size_t branches, const FoundLaw* smaller) {
     FoundLaw found{make_problem(prepared_, branches), {}, {}};
     std::vector<Eigen::VectorXd> starts = grid_.starts(found.problem, static_cast<std::size_t>(options_.starts));
     if (smaller != nullptr)
@@ -104,33 +102,29 @@ class Search {
   FitGrid grid_;
 };
 
-/// Residuals relative to the scale of their reading.
-std::vector<Eigen::VectorXd> relative_residuals(const FoundLaw& found) {
-  std::vector<Eigen::VectorXd> all;
-  for (const FitPath& path : *found.problem.paths) {
-    Eigen::VectorXd stress;
-    model_stress(path, found.problem.layout, found.minimum.parameters, found.problem.reference_temperature, stress);
-    for (Eigen::Index i = 0; i < stress.size(); ++i) {
-      const FitReading& reading = path.readings[static_cast<std::size_t>(i)];
-      stress[i] = (stress[i] - reading.stress) / reading.scale;
-    }
-    all.push_back(stress);
-  }
-  return all;
+double mean_square(const FoundLaw& found) {
+  const Eigen::VectorXd residuals = found.problem.relative_residuals(found.minimum.parameters);
+  return residuals.squaredNorm() / static_cast<double>(residuals.size());
 }
 
-double mean_square(const FoundLaw& found) {
-  double square = 0.0, count = 0.0;
-  for (const Eigen::VectorXd& r : relative_residuals(found))
-    square += r.squaredNorm(), count += static_cast<double>(r.size());
-  return square / count;
+/// Correlation of neighbouring weighted residuals within the curves; 0 when chance explains it.
+double neighbour_correlation(const std::vector<FitPath>& paths, const Eigen::VectorXd& weighted) {
+  double product = 0.0;
+  Eigen::Index row = 0;
+  for (const FitPath& path : paths)
+    for (std::size_t i = 0; i < path.readings.size(); ++i, ++row)
+      if (i > 0) product += weighted[row] * weighted[row - 1];
+  const double square = weighted.squaredNorm();
+  const double rho = square > 0.0 ? product / square : 0.0;
+  const double chance = 2.0 / std::sqrt(std::max(static_cast<double>(weighted.size()), 1.0));
+  return rho > chance ? std::min(rho, 0.98) : 0.0;
 }
 
 FitChoice judge(const FoundLaw& found) {
   Eigen::VectorXd weighted;
   found.problem.residuals(found.minimum.parameters, weighted);
   const double square = weighted.squaredNorm() / static_cast<double>(weighted.size());
-  const double rho = neighbour_correlation(found);
+  const double rho = neighbour_correlation(*found.problem.paths, weighted);
   return {found.problem.layout.branches, 0.0, square, rho, std::sqrt(mean_square(found))};
 }
 
@@ -168,7 +162,7 @@ void settle_misfit(FoundLaw& found) {
     const double freedom = std::max(0.5, 1.0 - static_cast<double>(3 + 3 * found.problem.layout.branches) / count);
     found.problem.misfit =
         std::sqrt(std::max(least_misfit * least_misfit, mean_square(found) / freedom - scatter / count));
-    found.minimum = minimise(found.problem, found.minimum.parameters, 100);
+    found.minimum = minimise(found.problem, found.minimum.parameters, settle_steps);
   }
 }
 
@@ -202,23 +196,9 @@ PreparedCurves prepare_curves(const std::vector<LabCurve>& curves, const FilmDes
 }
 
 double neighbour_correlation(const FoundLaw& found) {
-  const Eigen::VectorXd error = found.problem.errors();
-  double product = 0.0, square = 0.0, count = 0.0;
-  Eigen::Index row = 0;
-  std::size_t curve = 0;
-  for (const Eigen::VectorXd& r : relative_residuals(found)) {
-    const FitPath& path = (*found.problem.paths)[curve++];
-    double last = 0.0;
-    for (Eigen::Index i = 0; i < r.size(); ++i, ++row) {
-      const double now = r[i] * path.readings[static_cast<std::size_t>(i)].scale / error[row];
-      if (i > 0) product += now * last;
-      square += now * now;
-      last = now;
-      count += 1.0;
-    }
-  }
-  const double rho = square > 0.0 ? product / square : 0.0;
-  return rho > 2.0 / std::sqrt(std::max(count, 1.0)) ? std::min(rho, 0.98) : 0.0;
+  Eigen::VectorXd weighted;
+  found.problem.residuals(found.minimum.parameters, weighted);
+  return neighbour_correlation(*found.problem.paths, weighted);
 }
 
 std::vector<Eigen::VectorXd> as_good(const FoundLaw& found, const FitMinimum& best, double widening) {
@@ -233,7 +213,7 @@ FoundLaw search_law(const PreparedCurves& prepared, const FitOptions& options, s
                     Observer* observer) {
   const std::size_t last = options.branches.value_or(most_branches_tried);
   check_enough(prepared, options.branches.value_or(1));
-  const Search search(prepared, options, observer);
+  Search search(prepared, options, observer);
   std::vector<FoundLaw> tried;
   std::size_t chosen = 0;
   for (std::size_t branches = 1; branches <= last; ++branches) {

@@ -41,13 +41,6 @@ Eigen::VectorXd non_negative(const Eigen::MatrixXd& gram, const Eigen::VectorXd&
 
 }  // namespace
 
-/// What a pursuit found: moduli of the network and of the branches taken, and the sum of squares explained.
-struct FitGrid::Pursuit {
-  double log_share = 0.0, log_limit = 0.0, gain = 0.0;
-  std::vector<Eigen::Index> taken;
-  Eigen::VectorXd moduli;
-};
-
 FitGrid::FitGrid(const FitProblem& problem, Observer* observer) : single_(problem), error_(problem.errors()) {
   measured_.resize(error_.size());
   Eigen::Index row = 0;
@@ -66,17 +59,19 @@ FitGrid::FitGrid(const FitProblem& problem, Observer* observer) : single_(proble
     Eigen::VectorXd p = single_.prior.centre;
     p[layout.network_modulus()] = nothing;
     p[layout.viscous_share()] = hardening.log_share;
-    p[layout.modulus(0)] = 0.0;
     for (std::size_t b = 0; b < branches_.size(); ++b) {
-      p[layout.rate(0)] = branches_[b].log_rate;
-      p[layout.flow_stress(0)] = branches_[b].log_yield;
-      p[layout.activation(0)] =
-          assumed_activation(std::exp(branches_[b].log_rate), single_.reference_temperature) / activation_unit;
+      place_branch(layout, p, 0, branches_[b], 0.0);
       hardening.stress.col(static_cast<Eigen::Index>(b)) = weighted_stress(layout, p);
     }
     hardening.gram = hardening.stress.transpose() * hardening.stress;
     hardenings_.push_back(std::move(hardening));
   }
+  const double least_limit = single_.prior.low[layout.stretch_limit()];
+  std::vector<Eigen::VectorXd> networks;
+  for (const double limit : limits) networks.push_back(network_stress(least_limit + limit));
+  for (std::size_t h = 0; h < hardenings_.size(); ++h)
+    for (std::size_t l = 0; l < networks.size(); ++l)
+      pursuits_.push_back({h, least_limit + limits[l], 0.0, networks[l], {}, Eigen::VectorXd::Zero(1), measured_});
 }
 
 Eigen::VectorXd FitGrid::weighted_stress(const FitLayout& layout, const Eigen::VectorXd& parameters) const {
@@ -99,59 +94,56 @@ Eigen::VectorXd FitGrid::network_stress(double log_limit) const {
   return weighted_stress(single_.layout, p);
 }
 
-FitGrid::Pursuit FitGrid::pursue(const Hardening& hardening, double log_limit, std::size_t branches) const {
-  const Eigen::VectorXd network = network_stress(log_limit);
-  Pursuit pursuit{hardening.log_share, log_limit, 0.0, {}, Eigen::VectorXd::Zero(1)};
-  Eigen::VectorXd residual = measured_;
-  for (std::size_t k = 0; k < branches; ++k) {
-    Eigen::VectorXd pull =
-        (hardening.stress.transpose() * residual).cwiseQuotient(hardening.gram.diagonal().cwiseSqrt());
-    for (const Eigen::Index taken : pursuit.taken) pull[taken] = -1.0;
-    Eigen::Index best = 0;
-    pull.maxCoeff(&best);
-    pursuit.taken.push_back(best);
-    Eigen::MatrixXd columns(error_.size(), static_cast<Eigen::Index>(pursuit.taken.size()) + 1);
-    columns.col(0) = network;
-    for (std::size_t i = 0; i < pursuit.taken.size(); ++i)
-      columns.col(static_cast<Eigen::Index>(i) + 1) = hardening.stress.col(pursuit.taken[i]);
-    pursuit.moduli = non_negative(columns.transpose() * columns, columns.transpose() * measured_, pursuit.gain);
-    residual = measured_ - columns * pursuit.moduli;
-  }
-  return pursuit;
+/// How much of a residual each branch of the grid could take, over its own size.
+Eigen::VectorXd FitGrid::pull(const Hardening& hardening, const Eigen::VectorXd& residual) {
+  return (hardening.stress.transpose() * residual).cwiseQuotient(hardening.gram.diagonal().cwiseSqrt());
+}
+
+void FitGrid::take_one_more(Pursuit& pursuit) const {
+  const Hardening& hardening = hardenings_[pursuit.hardening];
+  Eigen::VectorXd pulls = pull(hardening, pursuit.residual);
+  for (const Eigen::Index taken : pursuit.taken) pulls[taken] = -1.0;
+  Eigen::Index best = 0;
+  pulls.maxCoeff(&best);
+  pursuit.taken.push_back(best);
+  Eigen::MatrixXd& columns = pursuit.columns;
+  columns.conservativeResize(Eigen::NoChange, columns.cols() + 1);
+  columns.rightCols(1) = hardening.stress.col(best);
+  pursuit.moduli = non_negative(columns.transpose() * columns, columns.transpose() * measured_, pursuit.gain);
+  pursuit.residual = measured_ - columns * pursuit.moduli;
+}
+
+void FitGrid::place_branch(const FitLayout& layout, Eigen::VectorXd& parameters, std::size_t k, const Branch& branch,
+                           double log_modulus) const {
+  parameters[layout.modulus(k)] = log_modulus;
+  parameters[layout.rate(k)] = branch.log_rate;
+  parameters[layout.flow_stress(k)] = log_modulus + branch.log_yield;
+  parameters[layout.activation(k)] = assumed_activation(branch.log_rate, single_.reference_temperature);
 }
 
 Eigen::VectorXd FitGrid::start_of(const FitProblem& problem, const Pursuit& pursuit) const {
   const FitLayout& layout = problem.layout;
   Eigen::VectorXd p = problem.prior.centre;
-  const auto place = [&](Eigen::Index i, double value) {
-    p[i] = std::clamp(value, problem.prior.low[i], problem.prior.high[i]);
-  };
-  place(layout.network_modulus(), std::log(std::max(pursuit.moduli[0], least_network)));
-  place(layout.stretch_limit(), pursuit.log_limit);
-  place(layout.viscous_share(), pursuit.log_share);
+  p[layout.network_modulus()] = std::log(std::max(pursuit.moduli[0], least_network));
+  p[layout.stretch_limit()] = pursuit.log_limit;
+  p[layout.viscous_share()] = hardenings_[pursuit.hardening].log_share;
   for (std::size_t k = 0; k < layout.branches; ++k) {
-    const Branch& branch = branches_[static_cast<std::size_t>(pursuit.taken[k])];
-    const double modulus = std::log(std::max(pursuit.moduli[static_cast<Eigen::Index>(k) + 1], least_branch));
-    place(layout.modulus(k), modulus);
-    place(layout.rate(k), branch.log_rate);
-    place(layout.flow_stress(k), modulus + branch.log_yield);
-    place(layout.activation(k),
-          assumed_activation(std::exp(branch.log_rate), problem.reference_temperature) / activation_unit);
+    const double modulus = std::max(pursuit.moduli[static_cast<Eigen::Index>(k) + 1], least_branch);
+    place_branch(layout, p, k, branches_[static_cast<std::size_t>(pursuit.taken[k])], std::log(modulus));
   }
-  return p;
+  return p.cwiseMax(problem.prior.low).cwiseMin(problem.prior.high);
 }
 
-std::vector<Eigen::VectorXd> FitGrid::starts(const FitProblem& problem, std::size_t count) const {
-  const double least_limit = problem.prior.low[problem.layout.stretch_limit()];
-  std::vector<Pursuit> pursuits;
-  for (const Hardening& hardening : hardenings_)
-    for (const double limit : limits)
-      pursuits.push_back(pursue(hardening, least_limit + limit, problem.layout.branches));
-  std::stable_sort(pursuits.begin(), pursuits.end(),
-                   [](const Pursuit& a, const Pursuit& b) { return a.gain > b.gain; });
+std::vector<Eigen::VectorXd> FitGrid::starts(const FitProblem& problem, std::size_t count) {
+  std::vector<const Pursuit*> best;
+  for (Pursuit& pursuit : pursuits_) {
+    while (pursuit.taken.size() < problem.layout.branches) take_one_more(pursuit);
+    best.push_back(&pursuit);
+  }
+  std::stable_sort(best.begin(), best.end(), [](const Pursuit* a, const Pursuit* b) { return a->gain > b->gain; });
+  best.resize(std::min(count, best.size()));
   std::vector<Eigen::VectorXd> starts;
-  for (std::size_t i = 0; i < pursuits.size() && starts.size() < count; ++i)
-    starts.push_back(start_of(problem, pursuits[i]));
+  for (const Pursuit* pursuit : best) starts.push_back(start_of(problem, *pursuit));
   return starts;
 }
 
@@ -162,12 +154,10 @@ Eigen::VectorXd FitGrid::grown(const FitProblem& problem, const FitLayout& small
   const auto nearest = std::min_element(hardenings_.begin(), hardenings_.end(), [&](const auto& a, const auto& b) {
     return std::abs(a.log_share - share) < std::abs(b.log_share - share);
   });
-  const Eigen::VectorXd residual = measured_ - weighted_stress(smaller, minimum);
-  const Eigen::VectorXd pull =
-      (nearest->stress.transpose() * residual).cwiseQuotient(nearest->gram.diagonal().cwiseSqrt());
+  const Eigen::VectorXd pulls = pull(*nearest, measured_ - weighted_stress(smaller, minimum));
   Eigen::Index best = 0;
-  pull.maxCoeff(&best);
-  const double modulus = std::max(pull[best] / std::sqrt(nearest->gram(best, best)), least_branch);
+  pulls.maxCoeff(&best);
+  const double modulus = std::max(pulls[best] / std::sqrt(nearest->gram(best, best)), least_branch);
   Eigen::VectorXd p = problem.prior.centre;
   p.head(3) = minimum.head(3);
   p.tail(2) = minimum.tail(2);
@@ -175,13 +165,7 @@ Eigen::VectorXd FitGrid::grown(const FitProblem& problem, const FitLayout& small
     p.segment(layout.modulus(k), 3) = minimum.segment(smaller.modulus(k), 3);
     p[layout.activation(k)] = minimum[smaller.activation(k)];
   }
-  const std::size_t added = smaller.branches;
-  const Branch& branch = branches_[static_cast<std::size_t>(best)];
-  p[layout.modulus(added)] = std::log(modulus);
-  p[layout.rate(added)] = branch.log_rate;
-  p[layout.flow_stress(added)] = std::log(modulus) + branch.log_yield;
-  p[layout.activation(added)] =
-      assumed_activation(std::exp(branch.log_rate), problem.reference_temperature) / activation_unit;
+  place_branch(layout, p, smaller.branches, branches_[static_cast<std::size_t>(best)], std::log(modulus));
   return p.cwiseMax(problem.prior.low).cwiseMin(problem.prior.high);
 }
 

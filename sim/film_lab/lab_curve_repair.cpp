@@ -67,9 +67,7 @@ void check_force(const InputText& input, const Rows& rows) {
 /// Grips that went back leave the film slack: the rows without force say nothing about it.
 void drop_slack(Rows& rows, const RowFacts& facts, LabCurve& curve) {
   if (curve.kind == FilmTestKind::recovery || curve.kind == FilmTestKind::creep) return;
-  const double greatest = std::max_element(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
-                            return a.stress < b.stress;
-                          })->stress;
+  const double greatest = greatest_stress(rows);
   std::size_t dropped = 0;
   int first = 0;
   double top = 0.0;

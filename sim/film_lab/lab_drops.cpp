@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Spikes, slips and breaks of a curve.
+#include "sim/base/middle.hpp"
 #include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <deque>
+#include <utility>
 
 namespace hoopfield::detail {
 
@@ -20,18 +22,10 @@ constexpr std::size_t down_rows = 5;   // the force must stay down over these
 constexpr std::size_t longest_spike = 2;
 constexpr double calm = 0.25;  // of a spike: what its neighbours may differ by
 
-double greatest_stress(const Rows& rows) {
-  double greatest = 0.0;
-  for (const LabRow& row : rows) greatest = std::max(greatest, row.stress);
-  return greatest;
-}
-
 double middle_stress(const Rows& rows, std::size_t first, std::size_t beyond) {
   std::vector<double> values;
   for (std::size_t i = first; i < std::min(beyond, rows.size()); ++i) values.push_back(rows[i].stress);
-  const auto at = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), at, values.end());
-  return *at;
+  return middle_of(std::move(values));
 }
 
 /// Whether rows first..first+length-1 stand apart from the two on either side, which agree with one another.
@@ -79,6 +73,12 @@ bool falls(const Rows& rows, std::size_t top, std::size_t i, double so_far, doub
 }
 
 }  // namespace
+
+double greatest_stress(const Rows& rows) {
+  double greatest = 0.0;
+  for (const LabRow& row : rows) greatest = std::max(greatest, row.stress);
+  return greatest;
+}
 
 void drop_spikes(Rows& rows, const RowFacts& facts, LabCurve& curve) {
   const double greatest = greatest_stress(rows);

@@ -27,6 +27,9 @@ struct RowFacts {
   const char* row_word = "line";     ///< what the rows are counted in
 };
 
+/// Pa; 0 where no row is pulled.
+[[nodiscard]] double greatest_stress(const std::vector<LabRow>& rows);
+
 /// Order, duplicates, sign, give of the machine, spikes, slips and breaks, slack; appends to the warnings.
 void repair_rows(const InputText& input, std::vector<LabRow>& rows, const RowFacts& facts, LabCurve& curve);
 

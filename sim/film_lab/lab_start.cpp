@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The start of a curve: give of the machine, slack and toe.
 #include "models/text.hpp"
+#include "sim/base/middle.hpp"
 #include "sim/film_lab/lab_rows_detail.hpp"
 
 #include <algorithm>
@@ -27,16 +28,9 @@ constexpr double shift_errors = 4.0;     // standard errors that a shift must ex
 constexpr double latest_start = 0.05;    // strain of the first row: a curve that begins later is not searched
 constexpr double greatest_fold = 0.005;  // strain that a corrected curve may go back, for the noise of the force
 
-double middle(std::vector<double> values) {
-  const auto at = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), at, values.end());
-  return *at;
-}
-
 /// Rows of the first loading up to `start_strain` after the force came up for good.
 std::size_t end_of_start(const Rows& rows) {
-  const auto highest = [](const auto& a, const auto& b) { return a.stress < b.stress; };
-  const double greatest = std::max_element(rows.begin(), rows.end(), highest)->stress;
+  const double greatest = greatest_stress(rows);
   double reach = 0.0;
   for (const LabRow& row : rows) reach = std::max(reach, row.stretch);
   std::size_t up = 0;
@@ -101,7 +95,7 @@ std::optional<StartTangent> start_tangent(const Rows& rows) {
   if (count < least_rows) return std::nullopt;
   std::vector<double> tail;
   for (std::size_t i = count - std::max<std::size_t>(3, count / 4); i < count; ++i) tail.push_back(rows[i].stress);
-  const double reached = middle(tail);
+  const double reached = middle_of(tail);
   const WindowLines lines(rows, count);
   std::optional<StartTangent> best;
   double best_bound = 0.0;

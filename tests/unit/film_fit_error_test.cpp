@@ -40,7 +40,7 @@ struct Set {
   Set& operator=(const Set&) = delete;
 };
 
-FitReading reading(double scale, int leg, double place, double count) {
+FitReading reading(double scale, std::size_t leg, double place, double count) {
   FitReading r;
   r.scale = scale;
   r.leg = leg;

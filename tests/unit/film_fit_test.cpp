@@ -63,8 +63,8 @@ TEST_CASE("film fit: model and law agree along a path, derivatives agree with di
                                       FilmTestKind::cycle, temperature, 300);
       curve.width_exponent = exponent;
       const FitPath path = make_fit_path(curve);
-      CHECK(path.unloads);
-      CHECK(path.holds);
+      CHECK(path.has(FitLeg::unloading));
+      CHECK(path.has(FitLeg::hold));
       const auto law = make_film_law(film);
       const Eigen::VectorXd p = parameters_from(layout, film);
       Eigen::VectorXd stress, up, down;

@@ -37,9 +37,7 @@ py::dict film_numbers(const Film& film, double rate, double stretch, double widt
 }
 
 Film film_of(const FilmFit& fit) {
-  std::vector<std::string> remarks = fit.warnings;
-  remarks.insert(remarks.end(), fit.unknown.begin(), fit.unknown.end());
-  const std::string text = film_text(fit.film, remarks);
+  const std::string text = film_text(fit.film, film_remarks(fit));
   return Film(read_film_text({fit.film.name, text}), text, fit.film.name);
 }
 
