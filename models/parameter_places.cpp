@@ -149,9 +149,10 @@ constexpr Parameter declarations[] = {
      .sentence = "Name of the currency of film.price and cost.labour_rate.", .measure = {"Your choice.", none},
      .reference = "Definition."},
 
-    {.key = "numerics.slices", .kind = integer, .default_text = "60", .lower = at_least(1.0),
+    {.key = "numerics.slices", .kind = integer, .default_text = "30", .lower = at_least(1.0),
      .upper = Bound{2000.0, true},
-     .sentence = "Number of horizontal slices into which the height of the load is divided.",
+     .sentence = "Number of horizontal slices into which the height of the load is divided; a station meets edges of "
+                 "film within a slice exactly.",
      .measure = {"Double it: results that matter should not change.", none},
      .reference = "Own assumption, checked by the convergence tests."},
     {.key = "numerics.tolerance", .default_text = "1e-3", .lower = at_least(1e-9), .upper = Bound{0.1, true},

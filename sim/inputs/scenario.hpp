@@ -151,7 +151,7 @@ struct ReportWords {
 };
 
 struct NumericsInput {
-  int slices = 60;
+  int slices = 30;
   double tolerance = 1e-3;
   int band_samples = 128;  ///< draws behind a band; 0 = no bands
   int seed = 1;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/stations/containment.hpp"
 
+#include "sim/stations/band_film.hpp"
 #include "sim/stations/pull_test.hpp"
 
 #include <algorithm>
@@ -10,16 +11,19 @@
 namespace hoopfield {
 namespace {
 
-std::vector<double> slice_values(const StationMoment& m, std::size_t face) {
-  std::vector<double> values;
-  for (const LoadStack::Slice& slice : *m.slices) values.push_back(slice.tension[face]);
-  return values;
+/// Film layers on a face, mean over the height from `low` to `high`.
+double mean_layers(const std::vector<LaidPatch>& patches, std::size_t face, double low, double high) {
+  double layers = 0.0;
+  for (const LaidPatch& laid : patches)
+    if (laid.patch.face == face) layers += covered_fraction(laid.patch, low, high);
+  return layers;
 }
 
-std::vector<double> slice_layers(const StationMoment& m, std::size_t face) {
+/// The same where a band has no height or the film's edges are not known: slice by slice.
+double slice_layers(const StationMoment& m, std::size_t face, double height, double band) {
   std::vector<double> values;
   for (std::size_t s = 0; s < m.slices->size(); ++s) values.push_back(m.film_layers->at(face, s));
-  return values;
+  return band_mean(values, m.setup->slice_height, height, band);
 }
 
 void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& station) {
@@ -32,7 +36,7 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
     test.plate_radius = 0.5 * in.plate_diameter;
     test.pull_distance = in.pull_distance;
     test.pull_rate = in.pull_rate;
-    const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature);
+    const PullReading reading = pull_test(test, *m.setup, *m.slices, f, m.path_factor, m.temperature, m.patches);
     const auto [lower_edge, upper_edge] = m.film_edges[f];
     const double formula =
         tent_factor({reading.stiffness_over_force, test.face_length, test.plate_radius, test.pull_distance,
@@ -49,20 +53,6 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
           reading.strand_force > 0.0 ? 1.0 - reading.resting_force / reading.strand_force : 0.0;
     }
   }
-}
-
-/// Least of `value` over the slices that reach into the band [height - band/2, height + band/2] cut to the load; a band
-/// of no height reads the slice it stands in.
-double band_least(const std::vector<double>& value, double slice_height, double height, double band) {
-  const auto last = static_cast<double>(value.size()) - 1.0;
-  constexpr double touch = 1e-9;  // of a slice: a band that only touches an edge does not reach into the slice
-  const auto from =
-      static_cast<std::size_t>(std::clamp(std::floor((height - 0.5 * band) / slice_height + touch), 0.0, last));
-  const auto to =
-      static_cast<std::size_t>(std::clamp(std::ceil((height + 0.5 * band) / slice_height - touch) - 1.0, 0.0, last));
-  double least = value[from];
-  for (std::size_t s = from; s <= to; ++s) least = std::min(least, value[s]);
-  return least;
 }
 
 }  // namespace
@@ -91,16 +81,18 @@ StationResult station_at(const ResolvedScenario& resolved, const StationMoment& 
   station.height = resolved.station_heights()[which];
   station.time = m.time;
   station.temperature = m.temperature;
-  station.band_least_tension = std::numeric_limits<double>::infinity();
+  const BandTension tension = band_tension(m, station.height, in.band_height);
+  const double load_height = m.setup->slice_height * static_cast<double>(m.slices->size());
+  const double low = std::max(0.0, station.height - 0.5 * in.band_height);
+  const double high = std::min(load_height, station.height + 0.5 * in.band_height);
+  station.hoop_tension = tension.mean_of_faces();
+  station.band_least_tension = tension.least;
   for (std::size_t f = 0; f < face_count; ++f) {
     StationFace& face = station.faces[f];
-    const std::vector<double> values = slice_values(m, f);
-    face.hoop_tension = band_mean(values, m.setup->slice_height, station.height, in.band_height);
-    face.film_layers = band_mean(slice_layers(m, f), m.setup->slice_height, station.height, in.band_height);
-    station.hoop_tension += face.hoop_tension / static_cast<double>(face_count);
+    face.hoop_tension = tension.mean[f];
+    face.film_layers = m.patches != nullptr && high > low ? mean_layers(*m.patches, f, low, high)
+                                                          : slice_layers(m, f, station.height, in.band_height);
     station.film_layers += face.film_layers / static_cast<double>(face_count);
-    station.band_least_tension =
-        std::min(station.band_least_tension, band_least(values, m.setup->slice_height, station.height, in.band_height));
   }
   station.band_tension = station.hoop_tension * in.band_height;
   pull_faces(in, m, station);

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/buildup/load_stack.hpp"
+#include "sim/buildup/schedule.hpp"
 #include "sim/inputs/resolved_scenario.hpp"
 #include "sim/stations/containment_result.hpp"
 
@@ -23,6 +24,8 @@ struct StationMoment {
   double temperature = 296.15;  ///< K
   /// Lower and upper edge of the film on each face, m, within the height of the load.
   std::array<std::array<double, 2>, face_count> film_edges{};
+  /// As laid; says where within a slice its film lies. Null: film is spread evenly over every slice.
+  const std::vector<LaidPatch>* patches = nullptr;
 };
 
 /// Hoop tension per face and as mean of faces over the band, band tension, layers and the pull test at each station;

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/buildup/load_stack.hpp"
+#include "sim/buildup/schedule.hpp"
 #include "sim/inputs/scenario.hpp"
 
 #include <cstddef>
@@ -33,10 +34,11 @@ struct PullReading {
 /// the time d/rate. The load does not move and the length b is not closed. The pull is one move of constant plate
 /// speed, cut into so many pieces of constant log rate that the tautest strand errs by less than the tolerance; what is
 /// left of its error is taken off all strands. Film is a sheet, not strands: see tent_factor.
+/// `patches`, where given, say where film lies in a slice that the plate's edge cuts.
 /// Pinned by tests/unit/pull_test_test.cpp.
 [[nodiscard]] PullReading pull_test(const PullTest& test, const StackSetup& setup,
                                     const std::vector<LoadStack::Slice>& slices, std::size_t face, double path_factor,
-                                    double temperature);
+                                    double temperature, const std::vector<LaidPatch>* patches = nullptr);
 
 /// What the tent round the plate depends on. Lengths in m.
 struct Tent {

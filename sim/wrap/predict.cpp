@@ -155,9 +155,10 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   const auto edges = film_edges(plan, s.load.height);
   const double duration = s.storage.duration;
   r.end = containment(resolved, {&input.setup, &built.at_end, &built.film_layers, built.path_factor_end, 0.0,
-                                 input.history.at(0.0), edges});
-  r.after_storage = containment(resolved, {&input.setup, &built.after_storage, &built.film_layers,
-                                           built.path_factor_storage, duration, input.history.at(duration), edges});
+                                 input.history.at(0.0), edges, &plan.patches});
+  r.after_storage =
+      containment(resolved, {&input.setup, &built.after_storage, &built.film_layers, built.path_factor_storage,
+                             duration, input.history.at(duration), edges, &plan.patches});
   r.counters = built.counters;
   r.weakest = weakest_containment(resolved, {&input, &built, &r.end, &r.after_storage, edges, &r.counters});
   r.counters.film_steps = plan.wound.counters.film_steps;

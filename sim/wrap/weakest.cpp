@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/wrap/weakest.hpp"
 
+#include "sim/stations/band_film.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -24,8 +26,10 @@ class WeakestSearch {
       const StationMoment jump = moment(built_.stored, input_.history.in_storage(0.0));
       if (mean_tension(jump, least.height) < least.hoop_tension) least = station_at(scenario_, jump, which);
     }
+    // Output times are told apart by what slices keep: film edges within a slice shift all of them alike.
+    const double slices_over_band = first.hoop_tension > 0.0 ? kept_tension(0, least.height) / first.hoop_tension : 1.0;
     std::size_t at = least.time > 0.0 ? times.size() - 1 : 0;
-    double tension = least.hoop_tension;
+    double tension = least.hoop_tension * slices_over_band;
     for (std::size_t i = 1; i + 1 < times.size(); ++i)
       if (const double here = kept_tension(i, least.height); here < tension) tension = here, at = i;
     const bool inside = at + 1 < times.size() && (at > 0 || least.hoop_tension < first.hoop_tension);
@@ -61,25 +65,22 @@ class WeakestSearch {
 
  private:
   [[nodiscard]] StationMoment moment(const StackMoment& at, double temperature) const {
-    return {&input_.setup, &at.slices, &built_.film_layers, at.path_factor, at.time, temperature, known_.film_edges};
+    return {&input_.setup, &at.slices,  &built_.film_layers, at.path_factor,
+            at.time,       temperature, known_.film_edges,   &input_.patches};
   }
 
-  template <typename Tension>
-  [[nodiscard]] double mean_of_faces(double height, Tension&& tension) const {
+  [[nodiscard]] double mean_tension(const StationMoment& m, double height) const {
+    return band_tension(m, height, scenario_.inputs.stations.band_height).mean_of_faces();
+  }
+  [[nodiscard]] double kept_tension(std::size_t time, double height) const {
     double mean = 0.0;
     std::vector<double> values(input_.slice_count);
     for (std::size_t f = 0; f < face_count; ++f) {
-      for (std::size_t s = 0; s < values.size(); ++s) values[s] = tension(f, s);
+      for (std::size_t s = 0; s < values.size(); ++s) values[s] = built_.hoop_tension.at(time, f, s);
       mean += band_mean(values, input_.setup.slice_height, height, scenario_.inputs.stations.band_height) /
               static_cast<double>(face_count);
     }
     return mean;
-  }
-  [[nodiscard]] double mean_tension(const StationMoment& m, double height) const {
-    return mean_of_faces(height, [&](std::size_t f, std::size_t s) { return (*m.slices)[s].tension[f]; });
-  }
-  [[nodiscard]] double kept_tension(std::size_t time, double height) const {
-    return mean_of_faces(height, [&](std::size_t f, std::size_t s) { return built_.hoop_tension.at(time, f, s); });
   }
 
   /// The last slices kept before a time; null when the end of wrapping is all there is.

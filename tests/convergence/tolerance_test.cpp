@@ -70,20 +70,23 @@ TEST_CASE("prediction: the error stays far below the tolerance and falls as its 
   }
 }
 
-// A film edge inside a slice is smeared over it: first order in the slice height.
-TEST_CASE("prediction: the error of slices is first order and below 0.1 % at the default of 60", "[convergence]") {
+// Edges of film within a slice are met exactly where a station reads it; what is left is that a slice closes as one.
+TEST_CASE("prediction: the error of slices is second order, 5e-4 at the default of 30", "[convergence]") {
   for (const bool soft : {false, true}) {
-    // 240 slices against 960 only make the order more certain.
-    const int finest = test::sized(240, 120);
+    const int finest = test::sized(120, 60);
     const Result fine = predict(load_case(soft, 4 * finest, 1e-3));
     std::map<int, double> error;
-    for (int slices = 15; slices <= finest; slices *= 2) {
-      error[slices] = station_error(predict(load_case(soft, slices, 1e-3)), fine);
-      if (show) std::cout << (soft ? "soft " : "reference ") << slices << " slices, stations " << error[slices] << "\n";
-    }
-    INFO((soft ? "soft" : "reference") << ": " << error[30] << " with 30, " << error[60] << " with 60, "
+    // Of three numbers close to each other, the worst: how edges fall on slices is chance.
+    for (const int slices : {15, 30, 60, finest})
+      for (const int beside : {0, 1, 3}) {
+        const double one = station_error(predict(load_case(soft, slices + beside, 1e-3)), fine);
+        error[slices] = std::max(error[slices], one);
+        if (show)
+          std::cout << (soft ? "soft " : "reference ") << slices + beside << " slices, stations " << one << "\n";
+      }
+    INFO((soft ? "soft" : "reference") << ": " << error[15] << " with 15, " << error[30] << " with 30, "
                                        << error[finest] << " with " << finest);
-    CHECK(error[60] <= 1e-3);
-    CHECK(error[finest] <= error[30] * 30.0 / finest * 1.5);
+    CHECK(error[30] <= (soft ? 2e-3 : 5e-4));
+    CHECK(error[finest] <= error[15] * 225.0 / (finest * finest) * 3.0);
   }
 }

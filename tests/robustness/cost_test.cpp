@@ -39,7 +39,7 @@ TEST_CASE("a pattern of more turns than can be worked out is refused with the es
       FAIL("accepted");
     } catch (const OutOfRange& error) {
       CHECK(error.key == key);
-      CHECK(std::string(error.what()).find("film elements in 60 slices; expected at most") != std::string::npos);
+      CHECK(std::string(error.what()).find("film elements in 30 slices; expected at most") != std::string::npos);
     }
   }
 }

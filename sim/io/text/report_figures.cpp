@@ -32,6 +32,17 @@ std::vector<double> station_rows(const Field& field, double slice_height, double
   return rows;
 }
 
+/// A series of slices that begins and ends at the numbers of its station, which reads film by its edges: the slices'
+/// share of the film hardly changes on the way.
+std::vector<double> through(std::vector<double> rows, double first, double last) {
+  if (rows.empty() || !(rows.front() > 0.0 && rows.back() > 0.0)) return rows;
+  const double at_first = first / rows.front(), at_last = last / rows.back();
+  const double steps = std::max(1.0, static_cast<double>(rows.size()) - 1.0);
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    rows[i] *= at_first + (at_last - at_first) * static_cast<double>(i) / steps;
+  return rows;
+}
+
 /// Tension per height of a patch at lay-down, N/m: after folding in, so less than force over width at the top edge.
 double laid_tension(const WrapPlan& plan, const LaidPatch& p) {
   return plan.law->stress(p.state, plan.film_path.mode, plan.wrap_temperature).nominal * p.section_per_width;
@@ -61,8 +72,11 @@ class Reader {
   void fill_station(std::size_t i) {
     StationFigure& station = out_.stations[i];
     const double height = r_.end.stations[i].height, band = s_.stations.band_height;
-    station.over_time = station_rows(r_.hoop_tension, slice_height_, height, band);
+    const double wrapped = r_.end.stations[i].hoop_tension, stored = r_.after_storage.stations[i].hoop_tension;
+    station.over_time = through(station_rows(r_.hoop_tension, slice_height_, height, band), wrapped, stored);
     station.over_turns = station_rows(r_.hoop_tension_buildup, slice_height_, height, band);
+    if (!station.over_turns.empty() && station.over_turns.back() > 0.0)
+      for (const double by = wrapped / station.over_turns.back(); double& tension : station.over_turns) tension *= by;
     station.as_laid.assign(station.over_turns.size(), 0.0);
     std::vector<double> covered(r_.height.size());
     for (std::size_t p = 0; p < plan_.patches.size(); ++p) {
