@@ -60,6 +60,8 @@ class March {
         if (!touches(stop.index)) continue;
         advance_to(stop.time);
         lay(stop.index);
+      } else if (stop.kind == StopKind::turn_end && stop.time > time_ && !stack_.empty()) {
+        turns_ahead_.push_back(stop.index);  // met on the way to the next stop: the end of a turn cuts no step
       } else {
         advance_to(stop.time);
         stop.kind == StopKind::turn_end ? keep_turn(stop.index) : keep_output(stop.index);
@@ -170,6 +172,7 @@ class March {
     if (steady && 0.1 * stack_.path_change() <= tolerance) {
       const double error = 0.1 * stack_.path_change();
       stack_.commit();
+      keep_turns_within(time_, h);
       return error;
     }
     start_ = stack_.slices();
@@ -178,11 +181,34 @@ class March {
     for (const LoadStack::Slice& slice : stack_.slices()) whole_.push_back(slice.tension);
     stack_.restore(start_);
     const double middle = time_ + 0.5 * h;
-    const bool found = stack_.step(0.5 * h, surroundings(time_, middle), log_age(time_, 0.5 * h)) &&
-                       stack_.step(0.5 * h, surroundings(middle, time_ + h), log_age(middle, 0.5 * h));
+    const auto half_step = [&](double from) {
+      if (!stack_.step(0.5 * h, surroundings(from, from + 0.5 * h), log_age(from, 0.5 * h))) return false;
+      keep_turns_within(from, 0.5 * h);
+      return true;
+    };
+    const bool found = half_step(time_) && half_step(middle);
     const double error = found ? difference_to(whole_) / 3.0 : failed;  // second order
     if (!(error <= tolerance)) stack_.restore(start_);
     return error;
+  }
+
+  /// Turns that end within the step just committed. A step that is not accepted after all is followed by others over
+  /// the same time, which keep them anew.
+  void keep_turns_within(double from, double h) {
+    const double rounding = 1e-9 * std::max(h, 0.01);  // a turn may end with the step
+    for (const std::size_t turn : turns_ahead_) {
+      const double time = input_.turn_end_times[turn];
+      if (!(time > from && time <= from + h + rounding)) continue;
+      if (time >= from + h - rounding) {
+        keep_turn(turn);
+        continue;
+      }
+      const double share = log_age(from, time - from) / log_age(from, h);
+      for (std::size_t s = 0; s < stack_.slice_count(); ++s) {
+        const auto tension = stack_.tension_within_step(s, time - from, share);
+        for (std::size_t f = 0; f < face_count; ++f) result_.hoop_tension_buildup.at(turn, f, first_ + s) = tension[f];
+      }
+    }
   }
 
   /// Factor for the next step of a second-order method, between 0.3 and 4; `room` = tolerance over error, infinite at
@@ -221,6 +247,7 @@ class March {
             next_step_, std::max(h * std::max(most_slip * tolerance / slipped, 0.2), slip_age(tolerance) * age(time_)));
     }
     time_ = target;
+    turns_ahead_.clear();
   }
 
   [[noreturn]] void fail() const {
@@ -299,6 +326,7 @@ class March {
   BuildUpResult& result_;
   std::vector<LoadStack::Slice> start_;
   std::vector<std::array<double, face_count>> whole_;  // tensions after the step in one
+  std::vector<std::size_t> turns_ahead_;               // ends of turns since the last stop
   double time_ = 0.0;
   double laid_at_ = 0.0;
   double greatest_laid_ = 1e-300;  // greatest hoop tension just after laying, N/m

@@ -53,7 +53,7 @@ void LoadStack::start_anew(const std::vector<std::size_t>& capacity_per_slice) {
   trial_.resize(n);
   stress_.resize(n);
   path_.resize(n);
-  for (auto* list : {&unknown_, &base_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_})
+  for (auto* list : {&unknown_, &base_, &move_, &sum_, &held_, &residual_, &change_, &creep_memory_, &start_closing_})
     list->assign(n, Pair{});
   base_sums_.assign(n, StrandSums{});
   diagonal_.resize(n);
@@ -271,6 +271,7 @@ void LoadStack::accept(std::size_t s) {
     slice.tension[slice.face[i]] += slice.weight[i] * stress_[s].nominal[i];
   std::swap(slice.film, trial_[s]);
   std::swap(slice.nominal, stress_[s].nominal);
+  start_closing_[s] = slice.closing;
   slice.closing = unknown_[s];
   creep_->advance(slice.creep, slice.sum, sum_[s]);
   slice.sum = sum_[s];
@@ -350,6 +351,29 @@ void LoadStack::commit() {
     accept(s);
   }
   ++counters.steps;
+}
+
+std::array<double, face_count> LoadStack::tension_within_step(std::size_t s, double dt, double share) {
+  const Slice& slice = slices_[s];
+  const FilmBlock& start = trial_[s];
+  const std::size_t branches = setup_.law->branch_count();
+  if (sample_.stride < start.stride || sample_.strain.size() < sample_.stride * branches)
+    sample_.allocate(start.stride, branches);
+  const auto path = [&](std::size_t d, double plan) {
+    const double closing = start_closing_[s][d] + share * (slice.closing[d] - start_closing_[s][d]);
+    return (plan - closing) * surroundings_.path_factor_end;
+  };
+  loops_.stretch(slice.strands(), slice.reference_stretch.data(), slice.reference_path.data(),
+                 {path(0, setup_.length), path(1, setup_.width)}, path_[s].data());
+  BlockStress& stress = stress_[s];
+  if (stress.strain_slope.size() < sample_.stride * branches) stress.allocate(sample_.stride, branches);
+  setup_.law->step_block(start, sample_, path_[s].data(), dt, setup_.mode, surroundings_.temperature_mid,
+                         surroundings_.temperature_end, stress);
+  counters.branch_updates += start.size * branches;
+  std::array<double, face_count> tension{};
+  for (std::size_t i = 0; i < start.size; ++i)
+    tension[slice.face[i]] += slice.weight[i] * std::max(stress.nominal[i], 0.0);
+  return tension;
 }
 
 bool LoadStack::step(double dt, const Surroundings& surroundings, double log_age) {

@@ -69,6 +69,11 @@ class LoadStack {
   void commit();
   bool step(double dt, const Surroundings& surroundings, double log_age = 0.0);  ///< attempt() and commit()
 
+  /// Tension per face of a slice at a time within the step that was just committed, N/m: its film taken `dt` from the
+  /// start of the step, on the path that it is on when the closings have gone `share` of their way. Asks for the film
+  /// alone, so it costs a part of a step, and moves nothing.
+  [[nodiscard]] std::array<double, face_count> tension_within_step(std::size_t slice, double dt, double share);
+
   /// Tension that the closing of the last attempt took from the film, relative to the greatest strand tension sum. The
   /// step is exact for film on a path of constant log rate, so its error is a fraction of this.
   [[nodiscard]] double path_change() const;
@@ -139,7 +144,10 @@ class LoadStack {
   // The step being attempted.
   double dt_ = 0.0, log_age_ = 0.0;
   Surroundings surroundings_;
-  std::vector<FilmBlock> trial_;  ///< per slice: film at the end of the step, with the closing of `base_`
+  std::vector<FilmBlock> trial_;  ///< per slice: film at the end of the step, with the closing of `base_`; once the
+                                  ///< step is committed, film at its start
+  FilmBlock sample_;              ///< film within a step
+  std::vector<std::array<double, 2>> start_closing_;  ///< of the step last committed
   std::vector<BlockStress> stress_;
   std::vector<std::vector<double>> path_;              ///< per slice: stretch at the end of the step
   std::vector<std::array<double, 2>> unknown_, base_;  ///< closings: now, and where the film was last evaluated

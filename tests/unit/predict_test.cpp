@@ -88,6 +88,28 @@ TEST_CASE("predict: a station of film that nothing moves is the same through any
   }
 }
 
+TEST_CASE("predict: ends of turns are looked at on the way and change nothing", "[predict]") {
+  Scenario s = reference();
+  s.numerics.slices = 6;
+  s.storage.duration = 600.0;
+  s.storage.temperature = {{0.0, 296.15}};
+  const WrapPlan plan = plan_wrap(s);
+  BuildUpInput input = build_up_input(s, plan);
+  const BuildUpResult looked = build_up(input);
+  input.setup.tolerance = 1e-6;
+  const BuildUpResult exact = build_up(input);
+  input.setup.tolerance = s.numerics.tolerance;
+  input.turn_end_times.clear();
+  CHECK(build_up(input).hoop_tension.data == looked.hoop_tension.data);
+  double greatest = 0.0, worst = 0.0;
+  for (std::size_t i = 0; i < exact.hoop_tension_buildup.data.size(); ++i) {
+    greatest = std::max(greatest, exact.hoop_tension_buildup.data[i]);
+    worst = std::max(worst, std::abs(looked.hoop_tension_buildup.data[i] - exact.hoop_tension_buildup.data[i]));
+  }
+  CHECK(worst <= 1e-4 * greatest);
+  CHECK(looked.hoop_tension_buildup.at(2, 0, 0) > 0.5 * looked.hoop_tension.at(0, 0, 0));  // something was kept
+}
+
 TEST_CASE("predict: layers add up to the hoop tension and nothing pushes", "[predict]") {
   const Result r = predict(reference());
   for (std::size_t f = 0; f < face_count; ++f)
