@@ -152,8 +152,12 @@ class BranchedLaw final : public FilmLaw {
     out.network = factor(-thermal_.network_softening * rise);
     const double softening = factor(-thermal_.modulus_softening * rise);
     const double inverse = 1.0 / temperature - 1.0 / reference_temperature_;
+    double energy = 0.0, arrhenius = 1.0;  // branches often share one energy, and the exponential is most of the work
     for (std::size_t k = 0; k < branches_.size(); ++k) {
-      const double arrhenius = factor(-branches_[k].activation_energy / gas_constant * inverse);
+      if (branches_[k].activation_energy != energy) {
+        energy = branches_[k].activation_energy;
+        arrhenius = factor(-energy / gas_constant * inverse);
+      }
       out.branch[k] = Flow::at(branches_[k], arrhenius, temperature / reference_temperature_, softening);
     }
     return out;
