@@ -14,7 +14,8 @@ from .pulses import GN
 class Stack:
     """Tiers from below, SI; ``b`` is the side along the motion, ``static`` and ``kinetic`` friction per interface.
 
-    ``turning`` False keeps the tiers upright; c_R is then of no account. c_R is 2 zeta/w1 times the bed's stiffness.
+    ``turning`` False keeps the tiers upright; c_R is then of no account. c_R is 2 zeta/w1 times the stiffness
+    of a bed as wide as ``rocking`` says: "bearing" eta b or "side" b.
     """
 
     heights: tuple
@@ -29,6 +30,7 @@ class Stack:
     film: Film | None = None
     gravity: float = GN
     turning: bool = True
+    rocking: str = "bearing"
 
     def but(self, **changes):
         return replace(self, **changes)
@@ -50,7 +52,8 @@ class Stack:
         put("lag", 2 * self.damping / slowest)  # c/k, s
         put("c", self.k * self.lag)
         put("inertia", self.m * (self.h**2 + self.b**2) / 12)
-        put("c_rock", self.lag * self.kw * (self.bearing * self.b) ** 3 / 12)
+        across = self.b * (self.bearing if self.rocking == "bearing" else 1.0)
+        put("c_rock", self.lag * self.kw * across**3 / 12)
 
     def relative(self, x, turn):
         """d_i (or its rate) and phi_i (or its rate)."""
