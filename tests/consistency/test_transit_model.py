@@ -21,7 +21,7 @@ def block(mass=600.0, static=0.45, kinetic=0.45, b=1.2, h=1.6, **more):
     return Stack((h,), (mass,), b, (static,), (kinetic,), **(dict(shear=1e8, turning=False) | more))
 
 
-def greatest_slip(stack, pulse, end, tolerance=1e-7):
+def greatest_slip(stack, pulse, end, tolerance=1e-6):
     return Motion(stack, pulse, tolerance).run(end).part("slip", stack.count).max()
 
 
@@ -58,7 +58,7 @@ def test_rectangle_on_a_block_that_hardly_gives():
     assert closed == pytest.approx(0.1471, abs=5e-5)
     found = [
         greatest_slip(block(static=0.4, kinetic=0.3, shear=shear), pulses.rectangle(0.5 * GN, 0.3), 0.8)
-        for shear in (1e6 * 25, 1e8)
+        for shear in (2.5e7, 1e8)
     ]
     assert 2 * found[1] - found[0] == pytest.approx(closed, rel=2e-3)
 
@@ -105,10 +105,10 @@ def test_tips_at_b_over_h_with_the_third_root_of_stiffness():
 
 @pytest.mark.parametrize("share, falls", [(0.96, False), (1.04, True)])
 def test_falls_where_no_rest_is_left(share, falls):
-    tall = block(600.0, 2.0, 2.0, b=1.0, bearing=1.0, turning=True, vertical=1e7, shear=1e7, damping=0.5)
-    pulse = pulses.trapezoid(share * tipping(tall), 3.0, 9.0, 1.0)
-    history = Motion(tall, pulse, 1e-5).run(8.0, stop=lambda time, state: abs(state[1]) > 0.15)
-    assert (history.time[-1] < 8.0) == falls
+    tall = block(600.0, 2.0, 2.0, b=1.0, bearing=1.0, turning=True, vertical=2e6, shear=2e6, damping=0.5)
+    pulse = pulses.trapezoid(share * tipping(tall), 2.0, 9.0, 1.0)
+    history = Motion(tall, pulse, 1e-4).run(6.0, stop=lambda time, state: abs(state[1]) > 0.2)
+    assert (history.time[-1] < 6.0) == falls
 
 
 def test_bed_keeps_its_printed_numbers():
@@ -171,12 +171,12 @@ def test_work_put_in_is_kinetic_gravity_and_taken_by_forces(count):
     film = Film.around(heights, 1.2, on_pallet=0.1, **WRAP)
     friction = (0.40,) + (0.45,) * (count - 1)
     stack = Stack(heights, (100.0,) * count, 1.2, friction, friction, shear=1.5e6, film=film)
-    history = Motion(stack, pulses.half_sine(0.8 * GN, 0.3), 1e-8).run(0.5)
+    history = Motion(stack, pulses.half_sine(0.8 * GN, 0.3), 1e-7).run(0.3)
     x, turn, speed, spin, _ = history.state[-1][:-1].reshape(5, -1)
     kinetic = (stack.m @ speed**2 + stack.inertia @ spin**2) / 2
     assert history.part("slip", count).max() > 1e-3
     most = max(abs(state[-1]) for state in history.state)
-    assert kinetic + stack.potential(x, turn) == pytest.approx(history.state[-1][-1], abs=1e-6 * most)
+    assert kinetic + stack.potential(x, turn) == pytest.approx(history.state[-1][-1], abs=1e-5 * most)
 
 
 def test_the_edge_and_its_film_agree():

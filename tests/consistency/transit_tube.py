@@ -64,7 +64,7 @@ class Tube(Sheet):
         self.stiffness = CONTACT * np.tile(np.gradient(z), nx)
         free = np.ones((nx * nz, 3), bool)
         free[node[[0, -1]].ravel(), 1] = False  # mid-face, in the mirror
-        self.free = free.ravel()
+        self.free, self.inside = free.ravel(), free.all(axis=1)
         self.shift = 0.0
         edge = np.diff(ring, axis=0) / np.hypot(*np.diff(ring, axis=0).T)[:, None]
         turned = np.append(

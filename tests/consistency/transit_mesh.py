@@ -1,0 +1,79 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Film at one slip plane: the law beside the tube of ``transit_tube``.
+
+HEADER
+"""
+
+import argparse
+
+import numpy as np
+from transit_model.film import first_stiffness, hyperbola
+from transit_tube import Tube
+
+USUAL = dict(b=1.2, tension=600.0, ratio=11.0, friction=0.3, above=0.8, below=0.8)
+CASES = {
+    "base": {},
+    "0.2 m above": dict(above=0.2),
+    "0.1 m below": dict(below=0.1),
+    "mu_c 0.15": dict(friction=0.15),
+    "mu_c 0.6": dict(friction=0.6),
+    "mu_c 0.02": dict(friction=0.02),
+    "EA/N 6": dict(ratio=6.0),
+    "b 0.6": dict(b=0.6),
+    "corner radius 40 mm": dict(radius=0.04),
+}
+SLIPS = (0.0, 0.001, 0.003, 0.006, 0.01, 0.02, 0.03, 0.045, 0.06)  # m, pushed one after the other
+SHOWN = (0.003, 0.01, 0.02, 0.03, 0.06)
+COARSE, FINE = dict(mesh=0.015, coarse=0.16), dict(mesh=0.01, coarse=0.12)
+
+
+def law(slip, b, tension, ratio, friction, above, below):
+    """F, N, at a plane with free edges ``above`` and ``below`` it, as ``transit_model.film`` has it for stacks."""
+    hold = 4 * np.sqrt(2) * friction * tension * min(above, below)
+    stiffness = first_stiffness(ratio * tension / np.sqrt(3), b, above, below)
+    return hyperbola(stiffness * slip, 1.5 * np.sqrt(2 * b * tension * hold))
+
+
+def law_of(case):
+    return np.array([law(slip, **(USUAL | {name: case[name] for name in case if name in USUAL})) for slip in SHOWN])
+
+
+def mesh_of(case, slips=SLIPS, shown=SHOWN, **mesh):
+    """(forces along, forces across the plane), N, at the ``shown`` slips; ArithmeticError where it does not settle."""
+    tube = Tube(**(USUAL | case | (mesh or COARSE)))
+    found = {}
+    for slip in slips:
+        found[slip] = tube.push(slip)
+        if tube.unsettled:
+            raise ArithmeticError(f"no equilibrium at {1e3 * slip:g} mm: {tube.unsettled:.2g} N left at a node")
+    return np.array([found[slip] for slip in shown]).T
+
+
+def main():
+    reader = argparse.ArgumentParser(description="Film at one slip plane: law and membrane")
+    reader.add_argument("--only", default="", help="cases whose name holds this text")
+    reader.add_argument("--fine", action="store_true", help="rows and columns of 10 mm at the step instead of 15 mm")
+    reader.add_argument("--halved", action="store_true", help="each increment of slip in two")
+    chosen = reader.parse_args()
+    between = np.add(SLIPS[1:], SLIPS[:-1]) / 2 if chosen.halved else ()
+    slips = sorted({*SLIPS, *between})
+    print("case | mm | law N | membrane N | law over membrane less 1 | vertical force: law N | membrane N")
+    for name, case in CASES.items():
+        if chosen.only in name:
+            try:
+                along, across = mesh_of(case, slips, **(FINE if chosen.fine else COARSE))
+            except ArithmeticError as problem:
+                print(f"{name} | {problem}")
+                continue
+            numbers = USUAL | case
+            for slip, force, found, lift in zip(SHOWN, law_of(case), along, across):
+                clamp = force**2 / (2 * numbers["b"] * numbers["tension"])
+                off = f"{100 * (force / found - 1):+.0f} %"
+                print(
+                    f"{name} | {1e3 * slip:g} | {force:.0f} | {found:.0f} | {off} | {clamp:.0f} | {lift:.0f}",
+                    flush=True,
+                )
+
+
+if __name__ == "__main__":
+    main()
