@@ -15,6 +15,8 @@ CASES = {
     "base": {},
     "0.2 m above": dict(above=0.2),
     "0.1 m below": dict(below=0.1),
+    "0.2 m above, held": dict(above=0.2, held=("above",)),
+    "0.1 m below, held": dict(below=0.1, held=("below",)),
     "mu_c 0.15": dict(friction=0.15),
     "mu_c 0.6": dict(friction=0.6),
     "mu_c 0.02": dict(friction=0.02),
@@ -27,15 +29,16 @@ SHOWN = (0.003, 0.01, 0.02, 0.03, 0.06)
 COARSE, FINE = dict(mesh=0.015, coarse=0.16), dict(mesh=0.01, coarse=0.12)
 
 
-def law(slip, b, tension, ratio, friction, above, below):
-    """F, N, at a plane with free edges ``above`` and ``below`` it, as ``transit_model.film`` has it for stacks."""
-    hold = 4 * np.sqrt(2) * friction * tension * min(above, below)
-    stiffness = first_stiffness(ratio * tension / np.sqrt(3), b, above, below)
+def law(slip, b, tension, ratio, friction, above, below, held=()):
+    """F, N, at one plane, as ``transit_model.film`` has it for stacks; what is ``held`` is held by any force."""
+    reach = {"above": above, "below": below} | {edge: np.inf for edge in held}
+    hold = 4 * np.sqrt(2) * friction * tension * min(reach.values())
+    stiffness = first_stiffness(ratio * tension / np.sqrt(3), b, **reach)
     return hyperbola(stiffness * slip, 1.5 * np.sqrt(2 * b * tension * hold))
 
 
 def law_of(case):
-    return np.array([law(slip, **(USUAL | {name: case[name] for name in case if name in USUAL})) for slip in SHOWN])
+    return np.array([law(slip, **(USUAL | {name: case[name] for name in case if name in USUAL or name == "held"})) for slip in SHOWN])
 
 
 def mesh_of(case, slips=SLIPS, shown=SHOWN, **mesh):

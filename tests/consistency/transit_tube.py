@@ -26,7 +26,10 @@ def graded(length, fine, growth, coarse):
 
 
 class Tube(Sheet):
-    """Film of hoop tension N, N/m; blocks b along the motion and w across; film above and below the plane, m."""
+    """Film of hoop tension N, N/m; blocks b along the motion and w across; film above and below the plane, m.
+
+    ``held``: edges that go with their block, "above" or "below"; the others are free.
+    """
 
     def __init__(
         self,
@@ -38,6 +41,7 @@ class Tube(Sheet):
         ratio=11.0,
         friction=0.3,
         radius=0.02,
+        held=(),
         mesh=0.01,
         coarse=0.12,
     ):
@@ -64,6 +68,8 @@ class Tube(Sheet):
         self.stiffness = CONTACT * np.tile(np.gradient(z), nx)
         free = np.ones((nx * nz, 3), bool)
         free[node[[0, -1]].ravel(), 1] = False  # mid-face, in the mirror
+        for edge in held:
+            free[node[:, 0 if edge == "below" else -1]] = False
         self.free, self.inside = free.ravel(), free.all(axis=1)
         self.shift = 0.0
         edge = np.diff(ring, axis=0) / np.hypot(*np.diff(ring, axis=0).T)[:, None]
