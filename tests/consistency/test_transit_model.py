@@ -169,7 +169,31 @@ def test_film_of_a_stack_has_the_law_of_each_of_its_planes():
     film = Film.around((0.1,) * 4, 1.2, on_pallet=0.1, **WRAP)
     for plane in range(4):
         above, below = 0.4 - 0.1 * plane, 0.1 + 0.1 * plane
-        assert film.curve(np.full(4, 0.01))[plane] == pytest.approx(law(0.01, **(USUAL | dict(above=above, below=below))), rel=1e-12)
+        assert film.curve(np.full(4, 0.01))[plane] == pytest.approx(
+            law(0.01, **(USUAL | dict(above=above, below=below))), rel=1e-12
+        )
+
+
+def held(slip=0.02, tension=600.0, mass=75.0, static=0.40):
+    """Acceleration over g held at the pallet by kinetic friction and film after ``slip``: the stack of the example."""
+    kinetic, weight = 0.75 * static, 8 * mass * GN
+    if not tension:
+        return kinetic
+    film = Film.around((0.2,) * 8, 1.0, on_pallet=0.1, **(WRAP | dict(tension=tension)))
+    force = film.curve(np.full(8, slip))
+    return (kinetic * (weight + film.clamp(force)[0]) + force[0]) / weight
+
+
+@pytest.mark.parametrize(
+    "key, values, printed",
+    [
+        ("tension", (0, 300, 600, 1200, 2400), (0.300, 0.319, 0.339, 0.378, 0.455)),
+        ("mass", (40, 75, 150), (0.373, 0.339, 0.319)),
+        ("static", (0.3, 0.4, 0.5), (0.263, 0.339, 0.414)),
+    ],
+)
+def test_held_acceleration_is_the_printed_one(key, values, printed):
+    assert [held(**{key: float(value)}) for value in values] == pytest.approx(printed, abs=6e-4)
 
 
 @pytest.mark.parametrize("count", [1, 4])

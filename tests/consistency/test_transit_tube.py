@@ -52,6 +52,21 @@ def test_friction_is_within_its_cone_and_takes_the_force(pushed):
     assert np.abs(residual[~touching & pushed.inside]).max() < 0.02
 
 
+def test_stuck_film_passes_on_the_shear_flow_of_the_derivation():
+    """K(z) = (4/pi) S ln coth(sqrt3 pi z/(2b)) across a plane z off the step. It leaves out vertical displacement and
+    wrinkles, so it is above the membrane: by 9 to 15 % up to 0.26 m, by 26 % at 0.36 m."""
+    tube = Tube(mesh=0.015, coarse=0.15, friction=20.0)
+    slip = 2e-4
+    tube.push(0.0)
+    tube.push(slip)
+    force, z = 2 * tube.derivatives(tube.position)[0][:, 0], tube.position[:, 2]
+    for height in (0.05, 0.1, 0.15):
+        above = z > height
+        plane = (z[above].min() + z[~above].max()) / 2
+        law = 4 / np.pi * 6600 / np.sqrt(3) * -np.log(np.tanh(np.sqrt(3) * np.pi * plane / 2.4))
+        assert 0.85 * law < force[above].sum() / slip < law
+
+
 def test_law_is_within_15_percent_up_to_30_mm():
     slips = (0.0, 0.003, 0.01, 0.02, 0.03)
     along, across = mesh_of(CASES["base"], slips, slips[1:], mesh=0.015, coarse=0.2)
@@ -59,4 +74,4 @@ def test_law_is_within_15_percent_up_to_30_mm():
     assert law == pytest.approx(along, rel=0.15)
     assert along == pytest.approx([66, 195, 342, 473], rel=0.1)  # an earlier, independent membrane
     clamp = law[2:] ** 2 / (2 * USUAL["b"] * USUAL["tension"])
-    assert clamp == pytest.approx(across[2:], rel=0.35)
+    assert np.all(clamp < across[2:]) and clamp == pytest.approx(across[2:], rel=0.35)

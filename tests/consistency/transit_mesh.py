@@ -22,11 +22,12 @@ CASES = {
     "mu_c 0.02": dict(friction=0.02),
     "EA/N 6": dict(ratio=6.0),
     "b 0.6": dict(b=0.6),
+    "b 1.0": dict(b=1.0),
     "corner radius 40 mm": dict(radius=0.04),
 }
 SLIPS = (0.0, 0.001, 0.003, 0.006, 0.01, 0.02, 0.03, 0.045, 0.06)  # m, pushed one after the other
 SHOWN = (0.003, 0.01, 0.02, 0.03, 0.06)
-COARSE, FINE = dict(mesh=0.015, coarse=0.16), dict(mesh=0.01, coarse=0.12)
+COARSE, FINE = dict(mesh=0.015, coarse=0.16), dict(mesh=0.0075, coarse=0.12)
 
 
 def law(slip, b, tension, ratio, friction, above, below, held=()):
@@ -38,7 +39,12 @@ def law(slip, b, tension, ratio, friction, above, below, held=()):
 
 
 def law_of(case):
-    return np.array([law(slip, **(USUAL | {name: case[name] for name in case if name in USUAL or name == "held"})) for slip in SHOWN])
+    return np.array(
+        [
+            law(slip, **(USUAL | {name: case[name] for name in case if name in USUAL or name == "held"}))
+            for slip in SHOWN
+        ]
+    )
 
 
 def mesh_of(case, slips=SLIPS, shown=SHOWN, **mesh):
@@ -55,7 +61,7 @@ def mesh_of(case, slips=SLIPS, shown=SHOWN, **mesh):
 def main():
     reader = argparse.ArgumentParser(description="Film at one slip plane: law and membrane")
     reader.add_argument("--only", default="", help="cases whose name holds this text")
-    reader.add_argument("--fine", action="store_true", help="rows and columns of 10 mm at the step instead of 15 mm")
+    reader.add_argument("--fine", action="store_true", help="rows and columns of 7.5 mm at the step instead of 15 mm")
     reader.add_argument("--halved", action="store_true", help="each increment of slip in two")
     chosen = reader.parse_args()
     between = np.add(SLIPS[1:], SLIPS[:-1]) / 2 if chosen.halved else ()

@@ -39,9 +39,13 @@ def stack(count, height, mass, b, film=None, **goods):
     return Stack((height,) * count, (mass,) * count, b, static, kinetic, film=film, **goods)
 
 
+WRAP = dict(tension=600.0, ratio=11.0, friction=0.3, on_pallet=0.1)  # N/m, EA/N, film on goods, m of film on the pallet
+
+LOCK = 2000.0  # N
+
+
 def film(count, height, b, **more):
-    """600 N/m of hoop tension with EA/N = 11, film on goods 0.3, 0.1 m of film on the pallet."""
-    return Film.around((height,) * count, b, 600.0, 11.0, 0.3, 0.1, **more)
+    return Film.around((height,) * count, b, **WRAP, **more)
 
 
 CASES = {
@@ -56,7 +60,7 @@ CASES = {
         1.5,
     ),
     "eight tiers, film locked to the pallet, trapezoid 0.5 gn": (
-        stack(8, 0.2, 75.0, 1.0, film(8, 0.2, 1.0, lock=2000.0), shear=1.5e6, vertical=4e6),
+        stack(8, 0.2, 75.0, 1.0, film(8, 0.2, 1.0, lock=LOCK), shear=1.5e6, vertical=4e6),
         dict(kind="trapezoid", height=0.5 * GN, rise=0.05, hold=0.3, fall=0.05),
         1.5,
     ),
@@ -90,7 +94,7 @@ def answers(case, reading, tolerance):
     }
 
 
-def inputs(case):
+def inputs(name, case):
     tiers, pulse, end = case
     numbers = {
         "heights_m": tiers.h,
@@ -111,6 +115,11 @@ def inputs(case):
         "end_s": end,
     }
     if tiers.film is not None:
+        locked = {"lock_N": LOCK if "locked" in name else 0.0, "held_fold_N": 0.0}
+        numbers["wrap"] = (
+            dict(zip(("hoop_tension_N_per_m", "EA_over_N", "film_on_goods", "film_on_pallet_m"), WRAP.values()))
+            | locked
+        )
         names = dict(stiffness="k0_N_per_m", limit="F_inf_N", hold="V_N", tension="N_N_per_m", lift="kv_N_per_m")
         numbers["film"] = {name: getattr(tiers.film, own) for own, name in names.items()}
     return numbers
@@ -134,7 +143,7 @@ def records(only=""):
                 error = {quantity: np.abs(fine[quantity] - coarse[quantity]) for quantity in fine}
                 found[title] = plain({"answers": fine, "error": error})
                 show(name, title, fine, error)
-        yield name, {"inputs": plain(inputs(case)), "readings": found}
+        yield name, {"inputs": plain(inputs(name, case)), "readings": found}
 
 
 def show(name, title, fine, error):

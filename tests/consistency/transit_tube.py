@@ -28,7 +28,8 @@ def graded(length, fine, growth, coarse):
 class Tube(Sheet):
     """Film of hoop tension N, N/m; blocks b along the motion and w across; film above and below the plane, m.
 
-    ``held``: edges that go with their block, "above" or "below"; the others are free.
+    ``ratio`` = EA/N with EA the film's stiffness to its own natural length: it is stretched by N/EA, and its tangent
+    d ln N / d ln l is ``ratio + 1``. ``held``: edges that go with their block, "above" or "below"; the others are free.
     """
 
     def __init__(
@@ -57,7 +58,7 @@ class Tube(Sheet):
         second = np.where(flip, corners[:, [1, 2, 3]], corners[:, [0, 2, 3]])
         self.triangle = np.concatenate([first, second])
         along = np.append(0.0, np.cumsum(np.hypot(*np.diff(ring, axis=0).T)))
-        e0 = 1.0 / (ratio - 1.0)
+        e0 = 1.0 / ratio
         natural = np.stack([np.repeat(along, nz) / (1 + e0), np.tile(z, nx) / (1 - NU * e0)], axis=1)[self.triangle]
         edges = np.stack([natural[:, 1] - natural[:, 0], natural[:, 2] - natural[:, 0]], axis=2)
         self.area = 0.5 * np.linalg.det(edges) * tension * (1 - NU * e0) / e0  # N m: modulus and thickness with it
