@@ -72,7 +72,7 @@ class Tube(Sheet):
         for edge in held:
             free[node[:, 0 if edge == "below" else -1]] = False
         self.free, self.inside = free.ravel(), free.all(axis=1)
-        self.shift = 0.0
+        self.pose(0.0, 0.0)
         edge = np.diff(ring, axis=0) / np.hypot(*np.diff(ring, axis=0).T)[:, None]
         turned = np.append(
             np.append(0.0, np.hypot(*np.diff(edge, axis=0).T)), 0.0
@@ -99,12 +99,23 @@ class Tube(Sheet):
         )
         return np.concatenate([quarter, (quarter * [-1, 1])[-2::-1]])
 
+    def pose(self, shift, angle):
+        """Where the upper block is: pushed, and turned about its lower front edge so that the rear lifts."""
+        c, s = np.cos(angle), np.sin(angle)
+        turn = np.array([[c, 0.0, s], [0.0, 1.0, 0.0], [-s, 0.0, c]])  # rear (x < 0) goes up
+        edge = np.array([self.size[0], 0.0, 0.0])
+        self.turn, self.move = turn, edge - turn @ edge + np.array([shift, 0.0, 0.0])
+
     def place(self, position):
-        """Position relative to the block a node touches."""
-        return position - np.outer(self.upper * self.shift, [1.0, 0.0, 0.0])
+        """Position in the frame of the block a node touches."""
+        return np.where(self.upper[:, None], (position - self.move) @ self.turn, position)
+
+    def from_frame(self, way):
+        """Vectors of the blocks' frames as they stand in space."""
+        return np.where(self.upper[:, None], way @ self.turn.T, way)
 
     def gap(self, position):
-        """Signed distance to the block and its outward normal, horizontal."""
+        """Signed distance to the block and its outward normal in the block's frame."""
         own = self.place(position)[:, :2]
         beyond = np.abs(own) - (self.size - self.radius)
         outside = np.maximum(beyond, 0.0)
@@ -143,7 +154,9 @@ class Tube(Sheet):
         pull = np.where(held, self.stiffness, most / length)
         surface = np.eye(3) - outer(self.normal)
         slide = np.where(held, 0.0, pull)[:, None, None] * outer(way / length[:, None])
-        return force + pull[:, None] * way, block + pull[:, None, None] * surface - slide
+        block += pull[:, None, None] * surface - slide
+        block[self.upper] = self.turn @ block[self.upper] @ self.turn.T
+        return self.from_frame(force + pull[:, None] * way), block
 
     def newton(self, position, tolerance, most=60):
         energy, damping = self.whole_energy(position), 1e-9
@@ -177,10 +190,12 @@ class Tube(Sheet):
         self.unsettled = np.abs(miss).max()
         return position
 
-    def push(self, shift, tolerance=0.01, rounds=12):
+    def push(self, shift, angle=0.0, tolerance=0.01, rounds=12):
         """The upper block at ``shift``; (force along, force across the plane) of the whole tube, N."""
-        position = self.position + np.outer(self.upper * (shift - self.shift), [1.0, 0.0, 0.0])
-        self.shift, self.unsettled = shift, 0.0
+        upper = self.place(self.position)[self.upper]
+        self.pose(shift, angle)
+        position, self.unsettled = self.position.copy(), 0.0
+        position[self.upper] = upper @ self.turn.T + self.move
         self.normal = self.gap(position)[1]
         for self.rounds in range(1, rounds + 1):
             position = self.newton(position, tolerance)
@@ -197,3 +212,10 @@ class Tube(Sheet):
         self.anchor += np.sum((self.place(position) - self.anchor) * self.normal, axis=1)[:, None] * self.normal
         force = 2 * self.derivatives(position)[0][self.upper].sum(axis=0)
         return force[0], force[2]
+
+    def lift(self, height):
+        """Couple about the lower front edge, N m, that lifts the rear edge of the upper block by ``height``."""
+        self.push(0.0, height / (2 * self.size[0]))
+        force = 2 * self.derivatives(self.position)[0][self.upper]
+        arm = self.position[self.upper] - np.array([self.size[0], 0.0, 0.0])
+        return np.sum(arm[:, 2] * force[:, 0] - arm[:, 0] * force[:, 2])
