@@ -7,7 +7,7 @@ HEADER
 import argparse
 
 import numpy as np
-from transit_model.film import first_stiffness, hyperbola
+from transit_model.film import Film, first_stiffness, hyperbola
 from transit_tube import Tube
 
 USUAL = dict(b=1.2, tension=600.0, ratio=11.0, friction=0.3, above=0.8, below=0.8)
@@ -58,19 +58,12 @@ def mesh_of(case, slips=SLIPS, shown=SHOWN, **mesh):
     return np.array([found[slip] for slip in shown]).T
 
 
-def main():
-    reader = argparse.ArgumentParser(description="Film at one slip plane: law and membrane")
-    reader.add_argument("--only", default="", help="cases whose name holds this text")
-    reader.add_argument("--fine", action="store_true", help="rows and columns of 7.5 mm at the step instead of 15 mm")
-    reader.add_argument("--halved", action="store_true", help="each increment of slip in two")
-    chosen = reader.parse_args()
-    between = np.add(SLIPS[1:], SLIPS[:-1]) / 2 if chosen.halved else ()
-    slips = sorted({*SLIPS, *between})
+def table(only, mesh, slips):
     print("case | mm | law N | membrane N | law over membrane less 1 | vertical force: law N | membrane N")
     for name, case in CASES.items():
-        if chosen.only in name:
+        if only in name:
             try:
-                along, across = mesh_of(case, slips, **(FINE if chosen.fine else COARSE))
+                along, across = mesh_of(case, slips, **mesh)
             except ArithmeticError as problem:
                 print(f"{name} | {problem}")
                 continue
@@ -82,6 +75,51 @@ def main():
                     f"{name} | {1e3 * slip:g} | {force:.0f} | {found:.0f} | {off} | {clamp:.0f} | {lift:.0f}",
                     flush=True,
                 )
+
+
+def one_plane(above=0.8):
+    """The law's film with one tier of 0.8 m or less on 0.8 m of film below."""
+    wrap = {name: USUAL[name] for name in ("b", "tension", "ratio", "friction")}
+    return Film.around((above,), on_pallet=0.8, **wrap)
+
+
+def back(mesh):
+    """Base case to 60 mm and back: the law's straight line through the force the membrane has at 60 mm."""
+    way = (0.055, 0.05, 0.045, 0.04, 0.035, 0.03, 0.025, 0.02, 0.015, 0.01, 0.005, 0.0)
+    tube = Tube(**(USUAL | mesh))
+    greatest = [tube.push(slip) for slip in SLIPS][-1][0]
+    none_below = 0.33 * (SLIPS[-1] - greatest / one_plane().stiffness[0])
+    print("back to mm | law N | membrane N")
+    for slip in way:
+        force = greatest * max(slip - none_below, 0) / (SLIPS[-1] - none_below)
+        print(f"{1e3 * slip:g} | {force:.0f} | {tube.push(slip)[0]:.0f}", flush=True)
+
+
+def lift(mesh):
+    print("film above m | rear edge mm | law N m | membrane N m")
+    for above in (0.8, 0.2):
+        tube, film = Tube(**(USUAL | dict(above=above) | mesh)), one_plane(above)
+        for height in (0.0, 0.0005, 0.001, 0.002, 0.004, 0.007, 0.01, 0.015, 0.02, 0.025, 0.03):
+            by_law = USUAL["b"] * film.on_lifted_edge(np.array([height]))[0]
+            print(f"{above:g} | {1e3 * height:g} | {by_law:.0f} | {tube.lift(height):.0f}", flush=True)
+
+
+def main():
+    reader = argparse.ArgumentParser(description="Film at one slip plane: law and membrane")
+    reader.add_argument("--only", default="", help="cases whose name holds this text")
+    reader.add_argument("--fine", action="store_true", help="rows and columns of 7.5 mm at the step instead of 15 mm")
+    reader.add_argument("--halved", action="store_true", help="each increment of slip in two")
+    reader.add_argument("--back", action="store_true", help="the base case to 60 mm and back")
+    reader.add_argument("--lift", action="store_true", help="the couple that lifts the rear edge")
+    chosen = reader.parse_args()
+    mesh = FINE if chosen.fine else COARSE
+    between = np.add(SLIPS[1:], SLIPS[:-1]) / 2 if chosen.halved else ()
+    if chosen.back:
+        back(mesh)
+    elif chosen.lift:
+        lift(mesh)
+    else:
+        table(chosen.only, mesh, sorted({*SLIPS, *between}))
 
 
 if __name__ == "__main__":
