@@ -8,16 +8,17 @@ when the tolerance of the integration falls tenfold. Readings that had to be cho
   "spring" is within 0.05 % of "tier" in the example with a lock);
 - c_R is nowhere defined: 2 zeta/w1 times the rocking stiffness kw B^3/12, with B = eta b ("bearing") or b ("side");
 - w1 takes the mean mass of the tiers; c_R stays when the bed narrows with d, only the share that touches acts;
-- the uplift of the rear edge is |phi| (b_e - c), V_r and the contact width c agree (implicit); P in the leaning terms is
-  the weight, without V_f and V_r;
+- the uplift of the rear edge is |phi| (b_e - c), V_r and the contact width c agree (implicit);
+- P in the leaning terms is the weight, without V_f and V_r;
 - a lock or a held fold takes the free edge's image away and adds nothing; film forces follow slip s and do work on d;
 - the fall of the trapezoid is as long as its rise;
-- peak: greatest x of a tier's centre; permanent: x at the end of the run, 1 s or more after the pulse, sway mostly gone.
+- peak: greatest x of a tier's centre;
+- permanent: x at the end of the run, 1 s or more after the pulse, sway mostly gone.
 
-The eight tiers stand near a fork: between 1.10 and 1.15 times the c_R of "bearing" the second interface's slip goes from
-17 to 24 mm, the greatest permanent displacement from 79 to 110 mm (printed in the design: 63 mm of slip at the pallet,
-230 mm peak, 111 mm permanent). "tier" against "whole" moves slips of the pallet by 5 % there, by 1 % in the second case
-and by less than 0.1 % in the first.
+The eight tiers stand near a fork: between 1.10 and 1.15 times the c_R of "bearing" the slip of the second interface
+goes from 17 to 24 mm, the greatest permanent displacement from 79 to 110 mm (printed in the design: 63 mm of slip at
+the pallet, 230 mm peak, 111 mm permanent). "tier" against "whole" moves slips of the pallet by 5 % there, by 1 % in
+the second case and by less than 0.1 % in the first.
 """
 
 import argparse

@@ -28,7 +28,7 @@ def energy(load, width, stiffness, turn):
 def lifted_edge(load, width, stiffness, turn, film):
     """V_r, N, at which the film's pull on the lifted edge and the contact width under it agree.
 
-    The uplift ``u = |phi| (b_e - c)`` falls as V_r grows, so the root is the only one; Newton from V_r = 0 stays below it.
+    The uplift ``u = |phi| (b_e - c)`` falls as V_r grows, so there is one root, found by Newton's method from V_r = 0.
     """
     turn = np.abs(turn)
     pull = np.zeros_like(load)
@@ -42,5 +42,5 @@ def lifted_edge(load, width, stiffness, turn, film):
         change = (force - pull) / (1 - (there - force) / step)
         pull = np.maximum(pull + change, 0.0)
         if np.all(np.abs(change) <= 1e-11 * (1 + load)):
-            break
-    return pull
+            return pull
+    raise ArithmeticError("film on a lifted edge: no agreement with the bed")

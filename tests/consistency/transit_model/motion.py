@@ -31,8 +31,8 @@ class History:
 class Motion:
     """State: x, th, x', th', s of each tier or interface and, last, the work put in less the work taken by forces."""
 
-    def __init__(self, stack, pulse, tolerance=1e-9, slider="tier", longest=np.inf):
-        self.stack, self.pulse, self.tolerance, self.slider, self.longest = stack, pulse, tolerance, slider, longest
+    def __init__(self, stack, pulse, tolerance=1e-9, slider="tier"):
+        self.stack, self.pulse, self.tolerance, self.slider = stack, pulse, tolerance, slider
         count = stack.count
         self.sense = np.zeros(count)  # 0 sticks, +1 or -1 slides
         self.most, self.least = np.zeros(count), np.zeros(count)
@@ -99,9 +99,7 @@ class Motion:
         """(time, state) at the next event or at ``upto``."""
         self.settle(time, state)
         rates = lambda t, y: self.forces(t, y)[0]
-        solver = DOP853(
-            rates, time, state, upto, rtol=self.tolerance, atol=1e-3 * self.tolerance, max_step=self.longest
-        )
+        solver = DOP853(rates, time, state, upto, rtol=self.tolerance, atol=1e-3 * self.tolerance)
         before = self.forces(time, state)[1]
         while solver.status == "running":
             problem = solver.step()
@@ -149,6 +147,7 @@ class Motion:
             if not len(over):
                 return
             self.switch(over[0], time, state)
+        raise ArithmeticError(f"stick and slip without end at {time} s")
 
     def keep(self, time, state):
         slip = state[4 * self.stack.count : 5 * self.stack.count]
