@@ -1,0 +1,40 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""Inertial accelerations of the load, m/s2, as functions of time with the times at which they have a kink."""
+
+from dataclasses import dataclass, field
+from typing import Callable
+
+import numpy as np
+
+GN = 9.80665  # m/s2
+
+
+@dataclass(frozen=True)
+class Pulse:
+    value: Callable[[float], float]
+    kinks: tuple = field(default=())
+
+    def __call__(self, time):
+        return self.value(time)
+
+
+def trapezoid(height, rise, hold, fall):
+    """``height`` reached after ``rise``, kept for ``hold``, gone after ``fall``, s."""
+    times = np.cumsum([0.0, rise, hold, fall])
+    return Pulse(lambda t: float(np.interp(t, times, [0.0, height, height, 0.0])), tuple(times))
+
+
+def half_sine(height, duration):
+    return Pulse(lambda t: height * np.sin(np.pi * t / duration) if 0 <= t <= duration else 0.0, (0.0, duration))
+
+
+def rectangle(height, duration):
+    return Pulse(lambda t: height if 0 <= t < duration else 0.0, (0.0, duration))
+
+
+def sudden(height):
+    return Pulse(lambda t: height)
+
+
+def ramp(slope):
+    return Pulse(lambda t: slope * t)

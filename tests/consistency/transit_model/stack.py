@@ -1,0 +1,110 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""A stack of tiers on a pallet that is blocked to the truck: numbers, forces and accelerations."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from . import bed
+from .film import Film
+from .pulses import GN
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Tiers from below, SI; ``b`` is the side along the motion, ``static`` and ``kinetic`` friction per interface.
+
+    ``turning`` False keeps the tiers upright; c_R is then of no account. c_R is 2 zeta/w1 times the stiffness
+    of a bed as wide as ``rocking`` says: "bearing" eta b or "side" b.
+    """
+
+    heights: tuple
+    masses: tuple
+    b: float
+    static: tuple
+    kinetic: tuple
+    shear: float  # k_shear, N/m
+    vertical: float = 4e6  # k_vert, N/m
+    damping: float = 0.1  # zeta
+    bearing: float = 0.92  # eta
+    film: Film | None = None
+    gravity: float = GN
+    turning: bool = True
+    rocking: str = "bearing"
+
+    def but(self, **changes):
+        return replace(self, **changes)
+
+    def __post_init__(self):
+        put = lambda name, value: object.__setattr__(self, name, value)
+        count = len(self.heights)
+        put("count", count)
+        put("h", np.array(self.heights, float))
+        put("m", np.array(self.masses, float))
+        put("above", np.cumsum(self.m[::-1])[::-1])  # M_i
+        put("weight", self.above * self.gravity)  # P_i
+        put("mu_s", np.array(self.static, float))
+        put("mu_k", np.array(self.kinetic, float))
+        on_pallet = np.where(np.arange(count) == 0, 2.0, 1.0)
+        put("k", self.shear * on_pallet)
+        put("kw", self.vertical / self.b * on_pallet)
+        slowest = 2 * np.sqrt(self.shear / self.m.mean()) * np.sin(np.pi / (2 * (2 * count + 1)))
+        put("lag", 2 * self.damping / slowest)  # c/k, s
+        put("c", self.k * self.lag)
+        put("inertia", self.m * (self.h**2 + self.b**2) / 12)
+        across = self.b * (self.bearing if self.rocking == "bearing" else 1.0)
+        put("c_rock", self.lag * self.kw * across**3 / 12)
+
+    def relative(self, x, turn):
+        """d_i (or its rate) and phi_i (or its rate)."""
+        half = self.h * turn / 2
+        d = x - half
+        d[1:] -= x[:-1] + half[:-1]
+        phi = turn.copy()
+        phi[1:] -= turn[:-1]
+        return d, phi
+
+    def film_force(self, slip, most, least):
+        """F_i and V_f."""
+        if self.film is None:
+            return np.zeros(self.count), np.zeros(self.count)
+        force = self.film.force(slip, most, least)
+        return force, self.film.clamp(force)
+
+    def pressed(self, clamp, d, phi):
+        """P'_i, V_r and the width b_e of the bed."""
+        width = np.maximum(self.bearing * self.b - np.abs(d), 1e-6)
+        load = self.weight + clamp
+        pull = bed.lifted_edge(load, width, self.kw, phi, self.film) if self.turning else np.zeros(self.count)
+        return load + pull, pull, width
+
+    def accelerations(self, acceleration, x, turn, d, shear, film, couple):
+        """x'' and th'' from shear forces T, film forces F and rocking couples Mr."""
+        mean = turn / 2
+        mean[1:] += turn[:-1] / 2
+        along = shear + film - self.weight * mean
+        ax = acceleration + (np.append(along[1:], 0.0) - along) / self.m
+        if not self.turning:
+            return ax, np.zeros(self.count)
+        next_of = lambda values: np.append(values[1:], 0.0)
+        leaning = turn * self.h * self.gravity * (self.above - self.m / 2)
+        leaning += (self.weight * d + next_of(self.weight * d)) / 2
+        turning = self.h * (along + next_of(along)) / 2 - couple + next_of(couple) + leaning
+        return ax, turning / self.inertia
+
+    def couple(self, pressed, pull, width, phi, phi_rate):
+        """Mr: bed, film on the lifted edge, damping where tiers touch."""
+        if not self.turning:
+            return np.zeros(self.count)
+        touching = bed.contact(pressed, width, self.kw, phi) / width
+        damped = self.c_rock * phi_rate * touching**3
+        return bed.moment(pressed, width, self.kw, phi) + np.sign(phi) * pull * self.b / 2 + damped
+
+    def potential(self, x, turn):
+        """Gravity in the leaned state, J."""
+        d, _ = self.relative(x, turn)
+        mean = turn / 2
+        mean[1:] += turn[:-1] / 2
+        heights = self.h * turn**2 / 2
+        own = np.concatenate([[0.0], np.cumsum(heights)[:-1]]) + heights / 2
+        return -self.gravity * self.m @ own - self.weight @ (d * mean)
