@@ -17,8 +17,8 @@ namespace hoopfield {
 }
 
 struct LeanedTier {
-  double height = 0.0, weight = 0.0;     ///< h_i, m; g m_i, N
-  double weight_here = 0.0, offset = 0.0;  ///< P_i, N; d_i, m
+  double height = 0.0, weight = 0.0;                ///< h_i, m; g m_i, N
+  double weight_here = 0.0, offset = 0.0;           ///< P_i, N; d_i, m
   double weight_on_top = 0.0, offset_on_top = 0.0;  ///< P_(i+1), d_(i+1); 0 on the uppermost tier
 };
 [[nodiscard]] inline double leaned_moment(const LeanedTier& tier, double rotation) {

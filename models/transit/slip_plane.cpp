@@ -8,10 +8,10 @@
 namespace hoopfield {
 namespace {
 
-constexpr double step_radius = 0.02;      // r, m
-constexpr double own_step = 1.3;          // c_k
-constexpr double of_static_hold = 1.5;    // c_F
-constexpr double slack_share = 0.33;      // of the slip that did not come back elastically
+constexpr double step_radius = 0.02;    // r, m
+constexpr double own_step = 1.3;        // c_k
+constexpr double of_static_hold = 1.5;  // c_F
+constexpr double slack_share = 0.33;    // of the slip that did not come back elastically
 
 /// ln coth(sqrt(3) pi D/b): what a free film edge at distance D takes away.
 double free_edge(double distance, double side) {
@@ -26,7 +26,8 @@ SlipPlane::SlipPlane(const SlipPlaneInput& in) {
   const bool crossed = in.film_above > 0.0 && in.film_below > 0.0 && in.tension > 0.0 && in.stiffness > 0.0;
   if (!crossed) return;
   const double sheet = in.stiffness / std::numbers::sqrt3;  // S = sqrt(EA G), G = EA/3
-  double step = own_step * -std::log(std::tan(std::numbers::pi * std::min(step_radius, 0.25 * in.side) / (2.0 * in.side)));
+  double step =
+      own_step * -std::log(std::tan(std::numbers::pi * std::min(step_radius, 0.25 * in.side) / (2.0 * in.side)));
   if (!in.held_at_top) step -= free_edge(in.film_above, in.side);
   if (!in.held_at_bottom) step -= free_edge(in.film_below, in.side);
   stiffness_ = 4.0 / std::numbers::pi * sheet * std::max(step, 0.0);

@@ -12,22 +12,22 @@ namespace hoopfield {
 
 /// What holds film across one slip plane. SI; the two side panels that run along the motion are counted together.
 struct SlipPlaneInput {
-  double side = 0.0;             ///< b, side of the load along the motion, m, > 0
-  double tension = 0.0;          ///< N, hoop tension on the side faces at the plane, N/m, >= 0
-  double stiffness = 0.0;        ///< EA, dN/d(ln stretch) of the film at the rate of the motion, N/m, >= 0
-  double film_above = 0.0;       ///< D_top, height of film above the plane, m; <= 0: no film across it
-  double film_below = 0.0;       ///< D_bot, height of film below it, film on the pallet included, m
-  double hold_above = 0.0;       ///< V_up, greatest vertical force that film above the plane can hand to the load, N
-  double hold_below = 0.0;       ///< V_dn, N
-  bool held_at_top = false;      ///< the upper film edge is folded over and held
-  bool held_at_bottom = false;   ///< the lower film edge is locked to the pallet
+  double side = 0.0;            ///< b, side of the load along the motion, m, > 0
+  double tension = 0.0;         ///< N, hoop tension on the side faces at the plane, N/m, >= 0
+  double stiffness = 0.0;       ///< EA, dN/d(ln stretch) of the film at the rate of the motion, N/m, >= 0
+  double film_above = 0.0;      ///< D_top, height of film above the plane, m; <= 0: no film across it
+  double film_below = 0.0;      ///< D_bot, height of film below it, film on the pallet included, m
+  double hold_above = 0.0;      ///< V_up, greatest vertical force that film above the plane can hand to the load, N
+  double hold_below = 0.0;      ///< V_dn, N
+  bool held_at_top = false;     ///< the upper film edge is folded over and held
+  bool held_at_bottom = false;  ///< the lower film edge is locked to the pallet
 };
 
 /// Shear force of film across a slip plane over the slip s, loading: `F(s) = k0 s/(1 + k0 s/F_inf)`.
 ///
 /// Each side panel is a sheet with hoop stiffness EA and shear stiffness G = EA/3 whose vertical edges move with the
-/// tiers: s above the plane, 0 below. `EA u_xx + G u_zz = 0` on a strip of width b, the steps of both edges summed, gives
-/// with S = sqrt(EA G)
+/// tiers: s above the plane, 0 below. `EA u_xx + G u_zz = 0` on a strip of width b, the steps of both edges summed,
+/// gives with S = sqrt(EA G)
 ///
 ///     k0    = (4/pi) S (1.3 ln cot(pi r/(2b)) - [free top] ln coth(sqrt(3) pi D_top/b)
 ///                                             - [free bottom] ln coth(sqrt(3) pi D_bot/b)),  r = 0.02 m

@@ -12,8 +12,8 @@ struct BedReaction {
   double energy = 0.0;         ///< integral of M over the rotation, J
 };
 
-/// Elastic bed without tension (Winkler) of width b_e and stiffness k_w per area of side and depth, under a central load
-/// P' at a rotation phi.
+/// Elastic bed without tension (Winkler) of width b_e and stiffness k_w per area of side and depth, under a central
+/// load P' at a rotation phi.
 ///
 ///     |phi| <= 2 P'/(k_w b_e^2):  M = k_w b_e^3 phi/12
 ///     beyond:                     M = P' (b_e/2 - c/3),  c = sqrt(2 P'/(k_w |phi|))

@@ -22,9 +22,9 @@ namespace hoopfield {
 ///                  + (P_i d_i + P_(i+1) d_(i+1))/2
 ///     Mr = n M + sign(phi) V_r b/2 + c_R (c/b_e)^3 phi',  I = m (h^2 + (b/n)^2)/12,  P_i = M_i g_n
 ///
-/// T from ShearSlip, F from SlipPlane, M from bed_reaction with width `eta b/n - |d|` and load P'/n, V_r from EdgeLift at
-/// the lift `|phi| (b_e - c)`, P' = P + V_f + V_r, Mcol of columns that slide past each other. Semi-implicit Euler: forces
-/// of the old positions, new speeds, then new positions. Pinned by tests/unit/transit_motion_test.cpp.
+/// T from ShearSlip, F from SlipPlane, M from bed_reaction with width `eta b/n - |d|` and load P'/n, V_r from EdgeLift
+/// at the lift `|phi| (b_e - c)`, P' = P + V_f + V_r, Mcol of columns that slide past each other. Semi-implicit Euler:
+/// forces of the old positions, new speeds, then new positions. Pinned by tests/unit/transit_motion_test.cpp.
 class StackMotion {
  public:
   /// \param step s; absent: stable_step()
@@ -42,11 +42,11 @@ class StackMotion {
     SlipPlane::Memory film{};
     double column_slip = 0.0;  ///< vertical, of columns beyond their elastic part, m
     double offset = 0.0, offset_rate = 0.0, rotation = 0.0, rotation_rate = 0.0;  ///< d, d', phi, phi'
-    double film_force = 0.0, lift_force = 0.0, pressed = 0.0;                    ///< F, V_r, P', N
-    double shear = 0.0, moment = 0.0;     ///< Q, N; Mr, N m
-    double column_moment = 0.0;           ///< Mcol, N m
-    double damping_moment = 0.0;          ///< share of Mr
-    double bed_width = 0.0;               ///< b_e, m
+    double film_force = 0.0, lift_force = 0.0, pressed = 0.0;                     ///< F, V_r, P', N
+    double shear = 0.0, moment = 0.0;                                             ///< Q, N; Mr, N m
+    double column_moment = 0.0;                                                   ///< Mcol, N m
+    double damping_moment = 0.0;                                                  ///< share of Mr
+    double bed_width = 0.0;                                                       ///< b_e, m
     ShearSlip::Reaction friction;
   };
   [[nodiscard]] const std::vector<Tier>& tiers() const { return tiers_; }

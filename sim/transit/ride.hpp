@@ -24,9 +24,9 @@ struct RideLimits {
 enum class RideFailure { none, slip, lean, tip, shift, permanent };
 
 struct RideOptions {
-  double duration = 0.0;            ///< s; 0: until well after the blow
-  std::optional<double> step;       ///< s
-  double record_interval = 0.0;     ///< s between moments kept; 0: none
+  double duration = 0.0;         ///< s; 0: until well after the blow
+  std::optional<double> step;    ///< s
+  double record_interval = 0.0;  ///< s between moments kept; 0: none
   RideLimits limits;
   bool stop_at_failure = false;
 };
@@ -58,8 +58,8 @@ struct Ride {
 /// Time that a ride takes when `duration` is left open: the blow and as long as sways need to die out.
 [[nodiscard]] double ride_duration(const TransitStack& stack, const Blow& blow);
 
-/// Greatest level, m/s^2, of `blow_of(level)` that keeps the limits, by bisection to 0.002 gn below 4 gn. Results of blows
-/// are not strictly monotone: a pallet interface that slips spares the stack above it.
+/// Greatest level, m/s^2, of `blow_of(level)` that keeps the limits, by bisection to 0.002 gn below 4 gn. Results of
+/// blows are not strictly monotone: a pallet interface that slips spares the stack above it.
 [[nodiscard]] double largest_blow(const TransitStack& stack, const std::function<Blow(double)>& blow_of,
                                   const RideLimits& limits);
 

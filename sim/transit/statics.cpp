@@ -12,7 +12,7 @@ namespace {
 
 constexpr double lift_at_tipping = 0.01;  // m
 
-/// Acceleration, gn, at which an interface starts to slip: friction, its clamp and the film depend on one another.
+/// Acceleration at which an interface starts to slip: friction, its clamp and the film depend on one another.
 double first_slip(const InterfaceLaw& law) {
   const double weight = law.mass_above * standard_gravity;
   double friction = law.shear.static_friction * weight, film = 0.0;
@@ -23,20 +23,19 @@ double first_slip(const InterfaceLaw& law) {
     friction = next;
     if (settled) break;
   }
-  return (friction + film) / weight;
+  return (friction + film) / law.mass_above;
 }
 
 double tipping(const TransitStack& stack, const std::vector<InterfaceLaw>& laws, std::size_t i) {
   const InterfaceLaw& law = laws[i];
   const double weight = law.mass_above * standard_gravity, bearing = stack.bearing_share * stack.side;
-  const double lever = weight * law.centre_above;
+  const double lever = law.mass_above * law.centre_above;
   const double whole = (0.5 * weight * bearing + law.lift.force(lift_at_tipping) * bearing) / lever;
   if (stack.columns == 1) return whole;
   double between = 0.0;
   for (std::size_t j = i; j < laws.size(); ++j) between += laws[j].column_limit;
   const double columns = stack.columns;
-  const double apart =
-      (0.5 * weight * bearing / columns + (columns - 1.0) * stack.side / columns * between) / lever;
+  const double apart = (0.5 * weight * bearing / columns + (columns - 1.0) * stack.side / columns * between) / lever;
   return std::min(whole, apart);
 }
 
@@ -55,11 +54,11 @@ StackStatics stack_statics(const TransitStack& stack, const std::vector<Interfac
     InterfaceStatics at;
     at.first_slip = first_slip(law);
     at.film_force = law.film.first_loading(slip_allowed);
-    at.held = (law.shear.sliding_friction * (weight + law.film.clamp(at.film_force)) + at.film_force) / weight;
+    at.held = (law.shear.sliding_friction * (weight + law.film.clamp(at.film_force)) + at.film_force) / law.mass_above;
     at.tipping = tipping(stack, laws, i);
     if (at.held < out.held) {
       out.weakest = i;
-      out.film_share = at.film_force / (at.held * weight);
+      out.film_share = at.film_force / (at.held * law.mass_above);
     }
     out.first_slip = std::min(out.first_slip, at.first_slip);
     out.held = std::min(out.held, at.held);

@@ -53,13 +53,15 @@ Eigen::MatrixXd scaled_stiffness(const TransitStack& stack, const std::vector<In
     const TransitTier& tier = stack.tiers[at];
     Eigen::VectorXd offset = Eigen::VectorXd::Zero(size), rotation = Eigen::VectorXd::Zero(size);
     offset(2 * i) = 1.0, offset(2 * i + 1) = -0.5 * tier.height, rotation(2 * i + 1) = 1.0;
-    if (i > 0) offset(2 * i - 2) = -1.0, offset(2 * i - 1) = -0.5 * stack.tiers[at - 1].height, rotation(2 * i - 1) = -1.0;
+    if (i > 0)
+      offset(2 * i - 2) = -1.0, offset(2 * i - 1) = -0.5 * stack.tiers[at - 1].height, rotation(2 * i - 1) = -1.0;
     const InterfaceLaw& law = laws[at];
     k += (law.shear.stiffness + law.film.stiffness()) * offset * offset.transpose();
     k += columns * law.bed_stiffness * width * width * width / 12.0 * rotation * rotation.transpose();
     k(2 * i + 1, 2 * i + 1) += law.column_stiffness * (columns - 1.0) * std::pow(stack.side / columns, 2);
     root(2 * i) = 1.0 / std::sqrt(tier.mass);
-    root(2 * i + 1) = 1.0 / std::sqrt(tier.mass * (std::pow(tier.height, 2) + std::pow(stack.side / columns, 2)) / 12.0);
+    root(2 * i + 1) =
+        1.0 / std::sqrt(tier.mass * (std::pow(tier.height, 2) + std::pow(stack.side / columns, 2)) / 12.0);
   }
   return root.asDiagonal() * k * root.asDiagonal();
 }

@@ -58,10 +58,10 @@ struct InterfaceLaw {
 /// The laws of all interfaces, from below. Throws OutOfRange for a stack without tiers, sides or mass.
 ///
 /// Shear stiffness of an interface is that of two half tiers in series (k_shear; 2 k_shear on the pallet); damping is
-/// `c = 2 zeta k/w1` with `w1 = 2 sqrt(k_shear/m) sin(pi/(2(2T + 1)))`, rocking `c_R = 2 zeta k_w (eta b/n)^3 n/(12 w1)`,
-/// m the mean mass of a tier; `k_w = k_vert/b`, twice that on the pallet. Film that holds:
-/// `V_up = 4 sqrt2 mu_c sum_(j>=i) N_j h_j + V_top`, `V_dn = 4 sqrt2 mu_c (sum_(j<i) N_j h_j + N_1 h_pal) + V_lock`.
-/// Pinned by tests/unit/transit_film_test.cpp.
+/// `c = 2 zeta k/w1` with `w1 = 2 sqrt(k_shear/m) sin(pi/(2(2T + 1)))`, rocking `c_R = 2 zeta k_w (eta b/n)^3 n/(12
+/// w1)`, m the mean mass of a tier; `k_w = k_vert/b`, twice that on the pallet. Film that holds: `V_up = 4 sqrt2 mu_c
+/// sum_(j>=i) N_j h_j + V_top`, `V_dn = 4 sqrt2 mu_c (sum_(j<i) N_j h_j + N_1 h_pal) + V_lock`. Pinned by
+/// tests/unit/transit_film_test.cpp.
 [[nodiscard]] std::vector<InterfaceLaw> interface_laws(const TransitStack& stack);
 
 /// w1, rad/s.

@@ -30,8 +30,9 @@ TEST_CASE("transit bed: linear while all of it touches, a block on its edge when
 TEST_CASE("transit bed: the moment is the slope of the energy", "[transit]") {
   for (const double turn : {1e-4, 1.2e-3, 3e-3, 2e-2}) {
     const double step = 1e-6 * turn;
-    const double slope = (bed_reaction(turn + step, 5886.0, 1.1, 4e6).energy -
-                          bed_reaction(turn - step, 5886.0, 1.1, 4e6).energy) / (2.0 * step);
+    const double slope =
+        (bed_reaction(turn + step, 5886.0, 1.1, 4e6).energy - bed_reaction(turn - step, 5886.0, 1.1, 4e6).energy) /
+        (2.0 * step);
     CHECK(bed_reaction(turn, 5886.0, 1.1, 4e6).moment == Approx(slope).epsilon(1e-6));
   }
 }

@@ -68,8 +68,8 @@ TEST_CASE("transit film: unloading follows the mesh from its own force", "[trans
 }
 
 TEST_CASE("transit film: the law against an independent membrane mesh", "[transit]") {
-  // Half tube round blocks with 20 mm corners, film that cannot press, EA/N = 11, Coulomb friction everywhere, the upper
-  // block pushed: 930 nodes, spread over meshes 3 %. Law and mesh in N as printed with the derivation.
+  // Half tube round blocks with 20 mm corners, film that cannot press, EA/N = 11, Coulomb friction everywhere, the
+  // upper block pushed: 930 nodes, spread over meshes 3 %. Law and mesh in N as printed with the derivation.
   const std::vector<std::pair<MeshCase, std::vector<MeshPoint>>> cases = {
       {{"base"}, {{0.003, 66, 66}, {0.01, 201, 195}, {0.02, 358, 342}, {0.03, 484, 473}, {0.06, 745, 803}}},
       {{"film ends 0.2 m above", 1.2, 600, 0.3, 11, 0.2},

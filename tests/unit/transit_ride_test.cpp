@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-#include "sim/transit/ride.hpp"
 #include "models/error.hpp"
+#include "sim/transit/ride.hpp"
 #include "sim/transit/statics.hpp"
 #include "tests/support/catch.hpp"
 #include "tests/support/transit_stacks.hpp"
@@ -22,7 +22,9 @@ Ride held_at(const TransitStack& stack, double level) {
   return ride(stack, held_blow(level * gn, 0.05, 0.3), options);
 }
 double largest(const TransitStack& stack) {
-  return largest_blow(stack, [](double level) { return held_blow(level, 0.05, 0.3); }, bench) / gn;
+  return largest_blow(
+             stack, [](double level) { return held_blow(level, 0.05, 0.3); }, bench) /
+         gn;
 }
 }  // namespace
 
