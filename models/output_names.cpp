@@ -22,6 +22,7 @@ constexpr std::array json_units = {
     JsonUnit{"h", "_h", 0.0, 1.0 / 3600.0},
     JsonUnit{"MJ", "_MJ", 0.0, 1e-6},
     JsonUnit{"MPa", "_MPa", 0.0, 1e-6},
+    JsonUnit{"gn", "_gn", 0.0, 1.0 / 9.80665},
     JsonUnit{"MJ/kg", "_MJ_per_kg", 0.0, 1e-6},
     JsonUnit{"/h", "_per_h", 0.0, 3600.0},
     JsonUnit{"/kg", "_per_kg", 0.0, 1.0},

@@ -13,7 +13,7 @@ namespace {
 std::vector<Parameter> join_scenario() {
   std::vector<Parameter> all;
   const std::span<const Parameter> parts[] = {detail::delivery_declarations(), detail::load_declarations(),
-                                              detail::result_place_declarations()};
+                                              detail::transit_declarations(), detail::result_place_declarations()};
   for (const auto part : parts) {
     all.insert(all.end(), part.begin(), part.end());
   }
@@ -38,8 +38,8 @@ std::vector<Parameter> join_measured(std::span<const Parameter> scenario) {
 
 std::vector<Parameter> join_outputs() {
   std::vector<Parameter> all;
-  for (const auto part :
-       {detail::output_declarations(), detail::cost_output_declarations(), detail::record_declarations()})
+  for (const auto part : {detail::output_declarations(), detail::cost_output_declarations(),
+                          detail::transit_output_declarations(), detail::record_declarations()})
     all.insert(all.end(), part.begin(), part.end());
   return all;
 }
@@ -56,6 +56,12 @@ std::string plain_key(std::string_view text) {
   if (key.rfind("containment.", 0) == 0) {
     const bool per_face = key.find(".faces.") != std::string::npos, least = key.find(".least.") != std::string::npos;
     return std::string("containment.") + (per_face ? "faces." : least ? "least." : "") + std::string(last_part(key));
+  }
+  // "transit.end.along_width.x" is a place of "transit.x".
+  if (key.starts_with("transit.")) {
+    for (const std::string_view axis : {"end.", "weakest.", "after_storage.", "along_length.", "along_width."})
+      if (std::string_view(key).substr(8).starts_with(axis)) key.erase(8, axis.size());
+    return key;
   }
   if (const auto open = key.find('['); open != std::string::npos) {
     if (const auto close = key.find(']', open); close != std::string::npos) key.erase(open, close - open + 1);

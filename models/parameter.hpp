@@ -100,12 +100,14 @@ namespace detail {
 // The table is kept in one source per room so that no file grows long.
 [[nodiscard]] std::span<const Parameter> delivery_declarations();
 [[nodiscard]] std::span<const Parameter> load_declarations();
+[[nodiscard]] std::span<const Parameter> transit_declarations();
 [[nodiscard]] std::span<const Parameter> result_place_declarations();
 [[nodiscard]] std::span<const Parameter> film_file_declarations();
-[[nodiscard]] std::span<const Parameter> measured_file_declarations();  ///< own keys only
-[[nodiscard]] std::span<const Parameter> output_declarations();         ///< numbers and fields of a prediction
-[[nodiscard]] std::span<const Parameter> cost_output_declarations();    ///< the chain from loads to CO2e
-[[nodiscard]] std::span<const Parameter> record_declarations();         ///< lists and facts beside the numbers
+[[nodiscard]] std::span<const Parameter> measured_file_declarations();   ///< own keys only
+[[nodiscard]] std::span<const Parameter> output_declarations();          ///< numbers and fields of a prediction
+[[nodiscard]] std::span<const Parameter> cost_output_declarations();     ///< the chain from loads to CO2e
+[[nodiscard]] std::span<const Parameter> transit_output_declarations();  ///< numbers and lists of the load in transit
+[[nodiscard]] std::span<const Parameter> record_declarations();          ///< lists and facts beside the numbers
 [[nodiscard]] std::span<const Parameter> film_number_declarations();
 }  // namespace detail
 

@@ -43,8 +43,14 @@ constexpr Parameter declarations[] = {
                  "of one.", falling_goods},
      .reference = "Definition."},
     {.key = "load.tiers", .kind = integer, .lower = at_least(1.0), .upper = Bound{100.0, true},
-     .sentence = "Number of tiers (layers of goods) in the height.", .measure = {"Count.",
-      none}, .reference = "Definition."},
+     .sentence = "Number of tiers (layers of goods) in the height; when absent, one for each 0.25 m is assumed.",
+     .measure = {"Count.", none}, .reference = "Definition."},
+    {.key = "load.tier", .kind = table,
+     .sentence = "Tiers that are not alike, from below: tables [[load.tier]] with height, mass and, where it differs, "
+                 "friction_below (static friction of the interface under the tier). Heights add up to load.height, "
+                 "masses to load.mass, within 1 %. When absent, tiers are alike.",
+     .measure = {"Measure and weigh one unit of each tier; friction as friction.between_tiers.", falling_goods},
+     .reference = "Definition."},
     // Bounds: own assumption. As load.length.
     {.key = "load.axis_offset", .unit = "m", .metric = "mm", .inch_pound = "in", .default_text = "0 mm",
      .lower = at_least(-50.0), .upper = Bound{50.0, true},
@@ -138,19 +144,26 @@ constexpr Parameter declarations[] = {
      .sentence = "Static friction of film on film at the corners; use \"stuck\" for cling film.",
      .measure = {"As friction.film_on_load, over a corner that is already wrapped.", hanging_weight},
      .reference = "Common practice, no source."},
-    {.key = "friction.between_tiers", .default_text = "0.45", .lower = at_least(0.0), .upper = Bound{5.0, true},
+    {.key = "friction.between_tiers", .default_text = "0.45", .lower = at_least(0.0), .upper = Bound{2.0, true},
      .valid_high = 1.5, .range_low = "0.3", .range_high = "0.6", .error = "15 %",
      .sentence = "Static friction between tiers of the load.",
      .measure = {"Put one case on another and tilt until it slides: friction = tangent of the angle. Or pull with a "
                  "spring balance: friction = force / weight.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on cardboard 0.5 (static, dry); 0.45 is an own "
                   "assumption below it.", .label = "friction between tiers"},
-    {.key = "friction.tier_on_pallet", .default_text = "0.4", .lower = at_least(0.0), .upper = Bound{5.0, true},
+    {.key = "friction.tier_on_pallet", .default_text = "0.4", .lower = at_least(0.0), .upper = Bound{2.0, true},
      .valid_high = 1.5, .range_low = "0.2", .range_high = "0.5", .error = "15 %",
      .sentence = "Static friction between the lowest tier and the pallet.",
      .measure = {"As friction.between_tiers, with one case on the pallet deck.", falling_goods},
      .reference = "CTU Code, Annex 7, Appendix 2: cardboard on wooden pallet 0.5, plastic pallet on plywood 0.2; 0.4 "
                   "is an own assumption between them.", .label = "friction on the pallet"},
+    {.key = "friction.sliding_share", .default_text = "0.75", .lower = at_least(0.1), .upper = Bound{1.0, true},
+     .valid_low = 0.5, .range_low = "0.65", .range_high = "1", .error = "10 %",
+     .sentence = "Friction of tiers that slide over their friction at rest, between tiers and on the pallet.",
+     .measure = {"Pull a bare tier with a spring balance: the force while it slides over the force at which it "
+                 "started.", falling_goods},
+     .reference = "CTU Code, Annex 7, Appendix 2: 0.75 by convention where sliding friction was not measured.",
+     .label = "sliding friction over static"},
 };
 // clang-format on
 

@@ -39,6 +39,7 @@ constexpr std::array symbols = {
     Symbol{"mil", 1e-3 * inch, 0.0, {1}},
     Symbol{"ga", 1e-5 * inch, 0.0, {1}},
     Symbol{"gauge", 1e-5 * inch, 0.0, {1}},
+    Symbol{"gn", 9.80665, 0.0, {1, 0, -2}},
     Symbol{"kg", 1.0, 0.0, {0, 1}},
     Symbol{"g", 1e-3, 0.0, {0, 1}},
     Symbol{"mg", 1e-6, 0.0, {0, 1}},
@@ -88,6 +89,7 @@ constexpr std::array words = {
     Word{"m", "a length", "m, cm, mm, um, in, ft, mil or ga"},
     Word{"m^2", "an area", "cm^2, m^2 or in^2"},
     Word{"m/s", "a speed", "m/s, m/min, in/s or ft/min"},
+    Word{"m/s^2", "an acceleration", "gn or m/s^2"},
     Word{"kg", "a mass", "kg, g, lb or oz"},
     Word{"s", "a time", "s, min, h or d"},
     Word{"N", "a force", "N, kN or lbf"},
@@ -243,7 +245,13 @@ std::optional<double> read_quantity(std::string_view text, std::string_view si_u
     std::string hint;
     if (unit_text == "lb" && si_unit == "N") hint = in_quotes(std::string(number_text) + " lbf");
     if (unit_text == "lbf" && si_unit == "kg") hint = in_quotes(std::string(number_text) + " lb");
-    problem = {in_quotes(text) + " has the wrong kind of unit", expected_text(si_unit), hint};
+    std::string what = in_quotes(text) + " has the wrong kind of unit";
+    if (unit_text == "g" && si_unit == "m/s^2") {
+      what = in_quotes(text) + " is " + (number == 0.5 ? "half a gram" : std::string(number_text) + " grams") +
+             ": g is the gram, gn the standard gravity";
+      hint = in_quotes(std::string(number_text) + " gn");
+    }
+    problem = {what, expected_text(si_unit), hint};
     return std::nullopt;
   }
   const double value = number * unit->factor + unit->offset;

@@ -10,6 +10,7 @@
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
 #include "sim/words/moments.hpp"
+#include "sim/words/transit_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -245,6 +246,7 @@ std::string predict_text(const Scenario& scenario, const Result& result, const P
           wrap(least_explanation(scenario, result, style.units), "  ", "  ") + '\n' + indented(words::face_sketch()) +
           '\n';
   text += settings_text(scenario, result, style) + '\n';
+  text += words::transit_block(scenario, result, style);
   text += cost_text(scenario, result, style);
   text += unknowns_text(result, style);
   text += indices_text(result, style);

@@ -68,7 +68,7 @@ BandResult empty_band(const Drawer& drawer, std::size_t samples) {
   for (const Unknown& u : drawer.unknowns()) band.unknowns.push_back(drawn_input(u));
   if (drawer.draws_film())
     band.unknowns.push_back({"film.file", "fitted", "1", "linear", "linear", nan, nan, nan, false});
-  band.names = bands_detail::drawn_names();
+  band.names = drawer.names();
   band.inputs.assign(samples * band.unknowns.size(), nan);
   band.numbers.assign(samples * band.names.size(), nan);
   band.status.assign(samples, 0.0);

@@ -3,6 +3,7 @@
 #include "models/error.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/scenario_stack.hpp"
 #include "sim/wrap/predict.hpp"
 
 #include <algorithm>
@@ -35,11 +36,25 @@ const std::vector<std::string>& drawn_names() {
   return names;
 }
 
+std::vector<std::string> drawn_transit_names(const Scenario& scenario) {
+  std::vector<std::string> names;
+  if (!missing_for_transit(scenario).empty()) return names;
+  for (const char* direction : load_direction_names)
+    for (const char* number : {"first_slip", "held", "tipping", "withstood"})
+      names.push_back(std::string("transit.weakest.") + direction + "." + number);
+  return names;
+}
+
 std::vector<double> drawn_numbers(const Scenario& s, const Result& r) {
   std::vector<double> numbers = summary_numbers(r);
   std::vector<double> amounts(drawn_amount_names().size(), nan);
   if (economics_asked(s.film, s.cost)) amounts = drawn_amounts(economics(s, r));
   numbers.insert(numbers.end(), amounts.begin(), amounts.end());
+  if (!missing_for_transit(s).empty()) return numbers;
+  for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
+    const StackStatics at = stack_statics(transit_stack(s, r, weakest_moment, d), s.transit.slip_allowed);
+    numbers.insert(numbers.end(), {at.first_slip, at.held, at.tipping, std::min(at.withstood, at.tipping)});
+  }
   return numbers;
 }
 
@@ -59,6 +74,12 @@ void Drawer::collect_unknowns(const BandOptions& options) {
   for (Unknown& u : unknown_inputs(scenario_))
     if (!is_held(options, u.key)) unknowns_.push_back(std::move(u));
   if (film_is_unknown(scenario_) && !is_held(options, "film.file")) film_.emplace(scenario_.film_description);
+}
+
+std::vector<std::string> Drawer::names() const {
+  std::vector<std::string> list = drawn_names();
+  for (std::string& name : drawn_transit_names(scenario_)) list.push_back(std::move(name));
+  return list;
 }
 
 std::string Drawer::group_key(std::size_t group) const {

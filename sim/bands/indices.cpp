@@ -76,7 +76,9 @@ SobolIndex sobol_index(const std::vector<double>& a, const std::vector<double>& 
 std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result& result, const BandOptions& options,
                                           Observer* observer) {
   check_band_samples(options.samples);
-  const Drawer drawer(scenario, options, options.samples, 2);
+  BandOptions of_wrap = options;
+  for (std::string& key : transit_only_keys()) of_wrap.held.push_back(std::move(key));
+  const Drawer drawer(scenario, of_wrap, options.samples, 2);
   const RankMeasure measure = rank_measure(result);
   const std::size_t groups = drawer.groups(), n = options.samples, sets = groups + 2;
   std::vector<double> values(n * sets, std::numeric_limits<double>::quiet_NaN());

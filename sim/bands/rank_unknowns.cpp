@@ -76,14 +76,20 @@ void describe_film(UnknownInput& out) {
   out.caution = caution_text(p);
 }
 
+/// Inputs that act on the load in transit alone do not move what is ranked.
+BandOptions without_transit(BandOptions options) {
+  for (std::string& key : transit_only_keys()) options.held.push_back(std::move(key));
+  return options;
+}
+
 class Ranker {
  public:
   Ranker(const Scenario& scenario, Result& result, const BandOptions& options)
       : scenario_(scenario),
         result_(result),
-        options_(options),
+        options_(without_transit(options)),
         measure_(rank_measure(result)),
-        drawer_(scenario, options, result.band ? 2 * result.band->draws() : 1) {}
+        drawer_(scenario, options_, result.band ? 2 * result.band->draws() : 1) {}
 
   void run(Observer* observer) {
     regress_draws();
@@ -106,7 +112,7 @@ class Ranker {
     for (std::size_t i = 0; i < std::min(count, result_.assumed.size()); ++i) {
       BandOptions options = options_;
       options.samples = result_.band->draws();
-      options.held = {result_.assumed[i].key};
+      options.held.push_back(result_.assumed[i].key);
       const BandResult held = draw_bands(scenario_, options, observer);
       std::vector<double> values(held.draws());
       for (std::size_t d = 0; d < values.size(); ++d) values[d] = value_of(held, d);
@@ -197,7 +203,7 @@ class Ranker {
 
   const Scenario& scenario_;
   Result& result_;
-  const BandOptions& options_;
+  const BandOptions options_;
   const RankMeasure measure_;
   const Drawer drawer_;
   Regression regression_;

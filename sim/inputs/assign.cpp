@@ -5,6 +5,7 @@
 #include "models/units.hpp"
 #include "sim/inputs/spreads.hpp"
 #include "sim/inputs/text_form.hpp"
+#include "sim/inputs/tiers.hpp"
 
 #include <cctype>
 #include <cmath>
@@ -201,6 +202,10 @@ void Assigner::operator()(const RawNode& node, Pairs<std::vector<std::pair<doubl
 
 void Assigner::operator()(const RawNode& node, Spreads<SpreadMap> field) const {
   detail::read_spreads(input_, node, field.value);
+}
+
+void Assigner::operator()(const RawNode& node, Tiers<std::vector<TierInput>> field) const {
+  field.value = read_tiers(input_, node);
 }
 
 }  // namespace hoopfield

@@ -6,6 +6,7 @@
 #include "sim/inputs/assign.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/requirement.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/inputs/spreads.hpp"
 
@@ -69,6 +70,12 @@ void replace_alternatives(Scenario& s, std::string_view key) {
   } else if (key == "cost.roll_mass") {
     s.cost.roll_length.reset();
     forget(s, "cost.roll_length");
+  } else if (key == "load.tier") {
+    s.load.tiers.reset();
+    forget(s, "load.tiers");
+  } else if (key == "load.tiers") {
+    s.load.tier.clear();
+    forget(s, "load.tier");
   } else if (key == "load.kind") {
     forget(s, "load.stiffness_along_length");
     forget(s, "load.stiffness_along_width");
@@ -175,7 +182,7 @@ void put_number(Scenario& s, const std::string& key, double in_si) {
 
 void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, InputValue>>& values) {
   Scenario changed = scenario;
-  bool new_film = false;
+  bool new_film = false, new_requirement = false;
   for (const auto& [key, value] : values) {
     if (const double* number = std::get_if<double>(&value)) {
       detail::put_number(changed, key, *number);
@@ -186,8 +193,11 @@ void set_inputs(Scenario& scenario, const std::vector<std::pair<std::string, Inp
       detail::put(changed, key, detail::node_from_text(declaration, key, std::get<std::string>(value)), {});
     }
     new_film = new_film || key == "film.file";
+    new_requirement = new_requirement || key == "transit.requirement";
   }
-  if (new_film) read_film_of(changed, std::filesystem::path(changed.path).parent_path().string());
+  const std::string folder = std::filesystem::path(changed.path).parent_path().string();
+  if (new_film) read_film_of(changed, folder);
+  if (new_requirement) read_requirement_of(changed, folder);
   resolve_scenario(changed);
   scenario = std::move(changed);
 }

@@ -43,9 +43,17 @@ template <typename FieldType>
 Spreads(FieldType&) -> Spreads<FieldType>;
 using SpreadMap = std::map<std::string, InputSpread>;
 
+/// The tables [[load.tier]].
+template <typename FieldType>
+struct Tiers {
+  FieldType& value;
+};
+template <typename FieldType>
+Tiers(FieldType&) -> Tiers<FieldType>;
+
 /// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const
 /// Scenario. Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp,
-/// StuckOr, Pairs, Spreads. Keys of [target] are visited only when `scenario.target` is there.
+/// StuckOr, Pairs, Spreads, Tiers. Keys of [target] are visited only when `scenario.target` is there.
 template <typename ScenarioType, typename Visitor>
 void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("scenario.title", s.title);
@@ -100,6 +108,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("load.height", load.height);
   visit("load.mass", load.mass);
   visit("load.tiers", load.tiers);
+  visit("load.tier", Tiers{load.tier});
   visit("load.axis_offset", load.axis_offset);
   visit("load.corner_radius", load.corner_radius);
   visit("load.kind", load.kind);
@@ -117,6 +126,19 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("friction.film_on_film", StuckOr{friction.film_on_film});
   visit("friction.between_tiers", friction.between_tiers);
   visit("friction.tier_on_pallet", friction.tier_on_pallet);
+  visit("friction.sliding_share", friction.sliding_share);
+  auto& transit = s.transit;
+  visit("transit.requirement", transit.requirement);
+  visit("transit.direction", transit.direction);
+  visit("transit.sway_stiffness", transit.sway_stiffness);
+  visit("transit.tier_stiffness", transit.tier_stiffness);
+  visit("transit.damping", transit.damping);
+  visit("transit.bearing_share", transit.bearing_share);
+  visit("transit.columns", transit.columns);
+  visit("transit.pallet_lock", transit.pallet_lock);
+  visit("transit.top_fold_hold", transit.top_fold_hold);
+  visit("transit.slip_allowed", transit.slip_allowed);
+  visit("transit.deck_friction", transit.deck_friction);
   visit("wrapping.temperature", s.wrapping.temperature);
   visit("storage.duration", s.storage.duration);
   visit("storage.temperature", Pairs{s.storage.temperature, "s", "K", true});

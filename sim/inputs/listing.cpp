@@ -4,6 +4,8 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
+#include "sim/inputs/tiers.hpp"
+#include "sim/inputs/unknowns.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -85,6 +87,9 @@ class Lister {
     for (const auto& [of, spread] : field.value) text += (text.empty() ? "{\"" : ", \"") + of + "\" = " + spread.text;
     add(key, {}, text + "}");
   }
+  void operator()(std::string_view key, const Tiers<const std::vector<TierInput>>& field) {
+    if (!field.value.empty()) add(key, {}, tiers_text(field.value));
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) {
@@ -141,6 +146,16 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
   return range;
 }
 
+/// Inputs that somebody wrote and that change nothing here, with the reason.
+void warn_of_inert(const Scenario& s, std::vector<Warning>& warnings) {
+  if (s.load.mass || !s.load.tier.empty()) return;
+  for (const auto& [key, source] : s.sources) {
+    if (!acts_in_transit_only(key) && key != "load.tiers") continue;
+    warnings.push_back({"inert-input", "note", key,
+                        key + " changes nothing here: it acts on the load in transit, which needs load.mass"});
+  }
+}
+
 }  // namespace
 
 std::vector<ResolvedValue> resolved_values(const Scenario& scenario) {
@@ -165,8 +180,8 @@ bool value_acts(const Scenario& s, std::string_view key) {
   if (key.starts_with("load.stiffness_along") || key.starts_with("load.creep_")) {
     return s.load.kind != LoadKind::rigid;
   }
-  // No number depends on the friction of tiers.
-  return key != "friction.between_tiers" && key != "friction.tier_on_pallet";
+  // Without a mass nothing is said of the load in transit.
+  return !acts_in_transit_only(key) || s.load.mass || !s.load.tier.empty();
 }
 
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
@@ -215,6 +230,7 @@ std::vector<Warning> input_warnings(const Scenario& scenario) {
                         "the load's stiffness is assumed from load.kind (no source, wide range): half or twice is as "
                         "likely"});
   }
+  warn_of_inert(scenario, warnings);
   return warnings;
 }
 

@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
+#include "sim/inputs/tiers.hpp"
 #include "sim/inputs/unknowns.hpp"
 #include "sim/inputs/work_limit.hpp"
 
@@ -334,6 +335,7 @@ void resolve_scenario(Scenario& scenario) {
   check_film(scenario);
   check_history(scenario);
   check_activation(scenario);
+  check_tiers(scenario);
   detail::check_spreads(scenario);
   if (!is_draw_count(scenario.numerics.band_samples))
     fail_range_at(scenario, "numerics.band_samples",

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "models/film/description.hpp"
+#include "sim/inputs/transit_input.hpp"
 
 #include <map>
 #include <optional>
@@ -89,6 +90,7 @@ struct LoadInput {
   double height = 0.0;         ///< m
   std::optional<double> mass;  ///< kg
   std::optional<int> tiers;
+  std::vector<TierInput> tier;   ///< from below; empty: equal tiers
   double axis_offset = 0.0;      ///< m, of the load's centre from the rotation axis, along x
   double corner_radius = 0.005;  ///< m
   LoadKind kind = LoadKind::cased;
@@ -108,6 +110,7 @@ struct FrictionInput {
   std::optional<double> film_on_film;         ///< absent = stuck
   double between_tiers = 0.45;
   double tier_on_pallet = 0.4;
+  double sliding_share = 0.75;  ///< sliding friction over static, of tiers
 };
 
 struct WrappingInput {
@@ -184,6 +187,7 @@ struct Scenario {
   FrictionInput friction;
   WrappingInput wrapping;
   StorageInput storage;
+  TransitInput transit;
   StationsInput stations;
   std::optional<TargetInput> target;
   CostInput cost;

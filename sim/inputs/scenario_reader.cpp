@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/requirement.hpp"
 #include "sim/inputs/spreads.hpp"
 
 #include <algorithm>
@@ -173,6 +174,7 @@ void read_film_of(Scenario& scenario, const std::string& base_dir) {
 Scenario read_scenario_text(const std::string& text, const std::string& name, const std::string& base_dir) {
   Scenario scenario = read_keys(text, name);
   read_film_of(scenario, base_dir);
+  read_requirement_of(scenario, base_dir);
   resolve_scenario(scenario);
   return scenario;
 }
@@ -180,6 +182,7 @@ Scenario read_scenario_text(const std::string& text, const std::string& name, co
 Scenario read_scenario_with_film(const std::string& text, const std::string& name, const std::string& film_text) {
   Scenario scenario = read_keys(text, name);
   take_film(scenario, {{}, film_text});
+  read_requirement_of(scenario, fs::path(name).parent_path().string());
   resolve_scenario(scenario);
   return scenario;
 }

@@ -143,6 +143,18 @@ std::vector<Unknown> unknown_inputs(const Scenario& scenario) {
   return unknowns;
 }
 
+bool acts_in_transit_only(std::string_view key) {
+  return key.starts_with("transit.") || key == "friction.between_tiers" || key == "friction.tier_on_pallet" ||
+         key == "friction.sliding_share";
+}
+
+std::vector<std::string> transit_only_keys() {
+  std::vector<std::string> keys;
+  for (const Parameter& p : parameters(ParameterRoom::scenario))
+    if (acts_in_transit_only(p.key)) keys.emplace_back(p.key);
+  return keys;
+}
+
 double value_at(const Unknown& u, double z) {
   const SpreadScale scale = z < 0.0 ? u.below : u.above;
   const double middle = to_scale(u, scale, u.value);

@@ -38,6 +38,11 @@ inline constexpr double normal_95 = 1.6448536269514722;
 /// range that act in this scenario, given ones with a declared error, and what [uncertainty] says otherwise.
 [[nodiscard]] std::vector<Unknown> unknown_inputs(const Scenario& scenario);
 
+/// True for an input that acts on the load in transit and on nothing else.
+[[nodiscard]] bool acts_in_transit_only(std::string_view key);
+/// Those inputs.
+[[nodiscard]] std::vector<std::string> transit_only_keys();
+
 /// Value of an unknown at a standard normal z.
 [[nodiscard]] double value_at(const Unknown& unknown, double z);
 

@@ -180,6 +180,7 @@ std::vector<SummaryOutput> list_summary() {
 std::vector<std::string> axis_names(const std::string& axis) {
   if (axis == "moment") return {moment_names.begin(), moment_names.end()};
   if (axis == "station") return {station_names.begin(), station_names.end()};
+  if (axis == "direction") return {"along_length", "along_width"};
   if (axis == "face") return {face_names.begin(), face_names.end()};
   return {};
 }
@@ -215,6 +216,13 @@ const SummaryOutput& drawn_output(const std::string& name) {
     for (const SummaryOutput& output : summary_outputs()) list[output.name] = output;
     for (const Parameter& p : detail::cost_output_declarations())
       list[std::string(p.key)] = {std::string(p.key), file_unit(p), std::string(p.label), false, 0, &p};
+    for (const Parameter& p : detail::transit_output_declarations()) {
+      if (p.kind == ParameterKind::table) continue;
+      for (const std::string& direction : axis_names("direction")) {
+        const std::string key = key_at(p, {"weakest", direction});
+        list[key] = {key, file_unit(p), long_name(p, {"weakest", direction}), false, 0, &p};
+      }
+    }
     return list;
   }();
   return known.at(name);

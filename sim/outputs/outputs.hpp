@@ -29,7 +29,7 @@ void visit_outputs(const Result& result, const std::function<void(const OutputVa
 /// The same for the amounts of an economic chain (models/parameter_outputs_cost.cpp) that are known.
 void visit_outputs(const Economics& economics, const std::function<void(const OutputValue&)>& visit);
 
-/// Names along an axis that keys contain: "moment", "station" or "face"; empty for every other axis.
+/// Names along an axis that keys contain: "moment", "station", "direction" or "face"; empty for every other axis.
 [[nodiscard]] std::vector<std::string> axis_names(const std::string& axis);
 
 /// One number of a result that sums it up, in SI. Names are those of the JSON object without its units.
@@ -45,7 +45,8 @@ struct SummaryOutput {
 /// Every number of the summary, in the order of the JSON object. Thread-safe.
 [[nodiscard]] const std::vector<SummaryOutput>& summary_outputs();
 
-/// The number a name of BandResult::names stands for: one of the summary, or an amount of the economic chain. Throws
+/// The number a name of BandResult::names stands for: one of the summary, an amount of the economic chain, or one of
+/// the load in transit. Throws
 /// std::out_of_range for other names.
 [[nodiscard]] const SummaryOutput& drawn_output(const std::string& name);
 

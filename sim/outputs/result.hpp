@@ -133,6 +133,7 @@ struct Result {
   std::vector<double> turn;         ///< 1, 2, ... finished turns
   Field hoop_tension;               ///< (time, face, height) N/m
   Field film_layers;                ///< (face, height)
+  Field film_stiffness;             ///< (face, height) N/m per log stretch after storage, at the rate of a blow
   Field hoop_tension_buildup;       ///< (turn, face, height) N/m
   Field layer_tension;              ///< (film_layer, face, height) N/m at time 0; NaN where there is no such layer
   Field closing_along_length;       ///< (time, height) m
@@ -162,6 +163,7 @@ struct Result {
     visit("turn", s.turn);
     visit("hoop_tension", s.hoop_tension);
     visit("film_layers", s.film_layers);
+    visit("film_stiffness", s.film_stiffness);
     visit("hoop_tension_buildup", s.hoop_tension_buildup);
     visit("layer_tension", s.layer_tension);
     visit("closing_along_length", s.closing_along_length);

@@ -4,6 +4,7 @@
 #include "models/error.hpp"
 #include "sim/buildup/build_up.hpp"
 #include "sim/inputs/inputs_detail.hpp"
+#include "sim/stations/blow_stiffness.hpp"
 #include "sim/stations/containment.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
@@ -173,6 +174,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   fill_targets(s, r);
   r.hoop_tension = std::move(built.hoop_tension);
   r.film_layers = std::move(built.film_layers);
+  r.film_stiffness = blow_stiffness(input.setup, built.after_storage, input.history.at(duration));
   r.hoop_tension_buildup = std::move(built.hoop_tension_buildup);
   r.layer_tension = std::move(built.layer_tension);
   r.closing_along_length = std::move(built.closing_along_length);

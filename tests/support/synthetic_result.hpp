@@ -65,6 +65,7 @@ inline Result synthetic_result() {
   };
   fill(r.hoop_tension, {4, 4, 3}, 300.0);
   fill(r.film_layers, {4, 3}, 2.0);
+  fill(r.film_stiffness, {4, 3}, 4000.0);
   fill(r.hoop_tension_buildup, {2, 4, 3}, 100.0);
   fill(r.layer_tension, {3, 4, 3}, 50.0);
   r.layer_tension.data.back() = std::numeric_limits<double>::quiet_NaN();

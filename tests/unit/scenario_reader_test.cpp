@@ -68,6 +68,10 @@ struct DefaultCheck {
     CHECK(declared(key).empty());
     CHECK(field.value.empty());
   }
+  void operator()(std::string_view key, const Tiers<const std::vector<TierInput>>& field) const {
+    CHECK(declared(key).empty());
+    CHECK(field.value.empty());
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(std::string_view key, Enum field) const {

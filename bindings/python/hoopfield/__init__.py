@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from .comparison import ComparedSide, Comparison, compare
     from .opening import open
     from .sweeping import in_customary_units, sweep, sweep_problem, unstack
+    from .transiting import Transit, ride, transit
 
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {
@@ -39,6 +40,9 @@ _LATER = {
     "sweep": "sweeping",
     "sweep_problem": "sweeping",
     "unstack": "sweeping",
+    "Transit": "transiting",
+    "ride": "transiting",
+    "transit": "transiting",
     "plot": None,
 }
 
@@ -60,6 +64,7 @@ __all__ = [
     "Scenario",
     "SolverError",
     "TakeUp",
+    "Transit",
     "UnknownKey",
     "__version__",
     "buildup",
@@ -77,11 +82,13 @@ __all__ = [
     "predict",
     "rank_unknowns",
     "read",
+    "ride",
     "storage",
     "sweep",
     "sweep_problem",
     "take_up",
     "to_unit",
+    "transit",
     "unstack",
 ]
 

@@ -48,6 +48,18 @@ struct ToPython {
     for (const auto& [of, spread] : field.value) entries[py::str(of)] = spread.text;
     out = entries;
   }
+  void operator()(const Tiers<const std::vector<TierInput>>& field) const {
+    if (field.value.empty()) return;
+    py::list tiers;
+    for (const TierInput& tier : field.value) {
+      py::dict item;
+      item["height"] = tier.height;
+      item["mass"] = tier.mass;
+      item["friction_below"] = tier.friction_below ? py::object(py::float_(*tier.friction_below)) : py::none();
+      tiers.append(item);
+    }
+    out = tiers;
+  }
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(Enum field) const {

@@ -26,7 +26,10 @@ struct Draw {
 /// Names of the numbers of a draw: those of summary_outputs() by their place, then amounts of the economic chain.
 [[nodiscard]] const std::vector<std::string>& drawn_names();
 
-/// The numbers of a result under those names; NaN for an amount that is not known.
+/// What is drawn of the load in transit, at the least hoop tension of storage, where its mass is known; else nothing.
+[[nodiscard]] std::vector<std::string> drawn_transit_names(const Scenario& scenario);
+
+/// The numbers of a result under those names, those of transit last; NaN for an amount that is not known.
 [[nodiscard]] std::vector<double> drawn_numbers(const Scenario& scenario, const Result& result);
 
 /// Everything the draws of one scenario share. The unknowns of the film file are one entry, the last.
@@ -40,6 +43,8 @@ class Drawer {
   [[nodiscard]] const std::vector<Unknown>& unknowns() const { return unknowns_; }
   [[nodiscard]] bool draws_film() const { return film_.has_value(); }
   [[nodiscard]] std::size_t film_size() const { return film_ ? film_->size() : 0; }
+  /// Names of the numbers of a draw.
+  [[nodiscard]] std::vector<std::string> names() const;
   /// Unknowns, and the film as one.
   [[nodiscard]] std::size_t groups() const { return unknowns_.size() + (film_ ? 1 : 0); }
   [[nodiscard]] std::string group_key(std::size_t group) const;

@@ -132,6 +132,7 @@ detail::Json detail::summary_object(const Scenario& scenario, const Result& resu
   json["indices"] = detail::indices_json(result.indices);
   json["band"] = result.band ? detail::band_json(*result.band) : Json(nullptr);
   if (economics_asked(scenario.film, scenario.cost)) json["cost"] = detail::economics_json(economics(scenario, result));
+  json["transit"] = detail::transit_statics_json(scenario, transit_statics(scenario, result), &result);
   Json warnings = Json::array();
   for (const Warning& w : result.warnings) warnings.push_back(warning_json(w));
   replace_not_finite(json, "", warnings);

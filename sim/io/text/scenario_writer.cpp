@@ -7,6 +7,7 @@
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
+#include "sim/inputs/tiers.hpp"
 
 #include <cmath>
 #include <type_traits>
@@ -62,6 +63,9 @@ class ValueWriter {
     for (const auto& [key, spread] : field.value)
       text += (text.empty() ? "" : "\n") + toml_text(key) + " = " + spread.text;
     return text;
+  }
+  [[nodiscard]] std::string operator()(const Tiers<const std::vector<TierInput>>& field) const {
+    return field.value.empty() ? std::string() : tiers_text(field.value);
   }
   template <typename Enum>
   requires std::is_enum_v<Enum>

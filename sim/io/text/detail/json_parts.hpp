@@ -7,6 +7,7 @@
 #include "sim/compare/compare.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/outputs/economics.hpp"
+#include "sim/transit/scenario_stack.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -32,6 +33,10 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json band_json(const BandResult& band);
 [[nodiscard]] Json ranking_json(const std::vector<UnknownInput>& unknowns);
 [[nodiscard]] Json indices_json(const std::vector<UnknownIndex>& indices);
+
+/// What `predict` says of the load in transit. \param result with the bands, where there are any
+[[nodiscard]] Json transit_statics_json(const Scenario& scenario, const TransitStatics& statics,
+                                        const Result* result = nullptr);
 
 /// Numbers that are not finite become null, each with a warning that names its place.
 void replace_not_finite(Json& json, const std::string& place, Json& warnings);
