@@ -293,8 +293,8 @@ constexpr Parameter declarations[] = {
            "Film force per height of load, all layers, over time, face and height.", no_direct}),
     field("film_stiffness", tension, "face,height", "film_stiffness",
           {"stiffness of the film, all layers, at the rate of a blow",
-           "Film force per height of load and per log stretch after storage, all layers, in a stretch of 0.05 s: what "
-           "the film answers a blow with.",
+           "Film force per height of load and per strain since the film was stress-free, after storage, all layers, in a "
+           "stretch of 0.05 s: what the film answers a blow with.",
            {"Slit the film in a band, pull the cut ends together quickly with a strap and a load cell, and read force "
             "over stretch.", cut_film | pulled_film | strap | falling_goods}}),
     field("closing_along_length", size, "time,height", "closing_along_length",

@@ -19,7 +19,8 @@ Field blow_stiffness(const StackSetup& setup, const std::vector<LoadStack::Slice
     setup.law->step_block(slice.film, end, slice.film.stretch.data(), blow_duration, setup.mode, temperature,
                           temperature, stress);
     for (std::size_t i = 0; i < slice.film.size; ++i)
-      if (slice.nominal[i] > 0.0) stiffness.at(slice.face[i], s) += slice.weight[i] * std::max(0.0, stress.slope[i]);
+      if (slice.nominal[i] > 0.0)
+        stiffness.at(slice.face[i], s) += slice.weight[i] * std::max(0.0, stress.slope[i] - stress.nominal[i]);
   }
   return stiffness;
 }

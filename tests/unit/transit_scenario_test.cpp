@@ -4,11 +4,14 @@
 #include "sim/inputs/requirement.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/text/scenario_writer.hpp"
+#include "sim/stations/blow_stiffness.hpp"
 #include "sim/transit/levels.hpp"
+#include "sim/wrap/plan.hpp"
 #include "sim/wrap/predict.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>
+#include <array>
 #include <functional>
 #include <numeric>
 #include <string>
@@ -92,6 +95,24 @@ TEST_CASE("transit: film answers a blow more stiffly than its tension alone", "[
     CHECK(tier.stiffness > 3.0 * tier.hoop_tension);
     CHECK(tier.stiffness < 40.0 * tier.hoop_tension);
   }
+}
+
+TEST_CASE("transit: stiffness to a blow is that of film whose force is EA times strain", "[transit]") {
+  const Scenario s = wrapped();
+  const WrapPlan plan = plan_wrap(s);
+  const BuildUpInput input = build_up_input(s, plan);
+  const BuildUpResult built = build_up(input);
+  const Field stiffness = blow_stiffness(input.setup, built.after_storage, plan.wrap_temperature);
+  const LoadStack::Slice& slice = built.after_storage[3];
+  const std::size_t branches = plan.law->branch_count();
+  std::array<double, face_count> expected{};
+  for (std::size_t i = 0; i < slice.film.size; ++i) {
+    FilmState film = slice.film.state_of(i, branches);
+    const FilmStress end = plan.law->step(film, film.stretch, blow_duration, plan.film_path.mode,
+                                          plan.wrap_temperature, plan.wrap_temperature);
+    expected[slice.face[i]] += slice.weight[i] * (end.slope - end.nominal);
+  }
+  for (std::size_t f = 0; f < face_count; ++f) CHECK(stiffness.at(f, 3) == Approx(expected[f]).epsilon(1e-9));
 }
 
 TEST_CASE("transit: every key moves an output", "[transit]") {

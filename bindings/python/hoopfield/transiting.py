@@ -100,7 +100,7 @@ def ride(
     """A stack of one's own under any course of acceleration, SI.
 
     ``tiers`` from below: ``height``, ``mass``, ``friction`` (of the interface under it) and, where there is film,
-    ``hoop_tension`` (N/m) and ``film_stiffness`` (N/m per log stretch). ``acceleration`` along the motion, m/s^2, at
+    ``hoop_tension`` (N/m) and ``film_stiffness`` (EA, N/m per strain). ``acceleration`` along the motion, m/s^2, at
     ``time``, s; linear between, none before and after. ``normal`` to the deck, 9.80665 m/s^2 unless given. ``keys``:
     sliding_share, sway_stiffness, tier_stiffness, damping, bearing_share, columns, case_friction, film_friction,
     film_bottom, film_top, pallet_lock, top_fold_hold.
