@@ -52,6 +52,8 @@ build_and_test() {  # preset, then arguments for ctest
 run_python_package() {
   echo "== Python package: build and install"
   "$python" -m pip install -q matplotlib pandas SALib pybind11-stubgen
+  "$python" -c "import distributed" 2>/dev/null || "$python" -m pip install -q dask distributed ||
+    echo "WARNING: dask and distributed could not be installed: sweeps on a cluster are NOT tested" >&2
   # Same compiler, flags and depth of folders as the build before: the compiler cache then has most of it.
   CXX="$(sed -n 's/^CMAKE_CXX_COMPILER:[A-Z]*=//p' build/ci/CMakeCache.txt)" \
     "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python -C cmake.define.HOOPFIELD_WERROR=ON \

@@ -1,20 +1,19 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/sweep_command.hpp"
 
+#include "bindings/cli/print_sweep.hpp"
 #include "bindings/cli/progress.hpp"
-#include "bindings/cli/words.hpp"
-#include "models/caution.hpp"
-#include "sim/base/number_text.hpp"
+#include "models/error.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
-#include "sim/sweep/sweep.hpp"
-
-#include <nlohmann/json.hpp>
+#include "sim/io/hdf5/sweep_merge.hpp"
+#include "sim/io/hdf5/sweep_table.hpp"
+#include "sim/io/text/output_files.hpp"
+#include "sim/sweep/shard.hpp"
 
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <iostream>
-#include <map>
 #include <memory>
 
 #include <unistd.h>
@@ -28,8 +27,6 @@ std::string duration_text(double seconds) {
   if (whole < 3600) return std::to_string(whole / 60) + " min " + std::to_string(whole % 60) + " s";
   return std::to_string(whole / 3600) + " h " + std::to_string(whole % 3600 / 60) + " min";
 }
-
-std::string rate_text(double rate) { return fixed(rate, rate < 10.0 ? 2 : 0) + " cases/s"; }
 
 /// One line on a terminal once the work takes over a second.
 class SweepBar : public SweepObserver {
@@ -60,59 +57,48 @@ class SweepBar : public SweepObserver {
   bool visible_ = false;
 };
 
-/// Messages of failed cases, most frequent first: message, number of cases, first case.
-struct Failure {
-  std::string message;
-  std::size_t count = 0, first = 0;
-};
-
-std::vector<Failure> failures(const SweepResult& result) {
-  std::map<std::string, Failure> by_message;
-  for (std::size_t i = 0; i < result.status.size(); ++i) {
-    if (result.status[i] != CaseStatus::failed) continue;
-    Failure& failure = by_message.try_emplace(result.message[i], Failure{result.message[i], 0, i}).first->second;
-    ++failure.count;
-  }
-  std::vector<Failure> list;
-  for (auto& [message, failure] : by_message) list.push_back(std::move(failure));
-  std::stable_sort(list.begin(), list.end(), [](const Failure& a, const Failure& b) {
-    return a.count != b.count ? a.count > b.count : a.first < b.first;
-  });
-  return list;
+/// What the option parser cannot say of two options.
+void check_words(const SweepCommandOptions& options) {
+  const bool merges = !options.merged.empty();
+  if (options.sweep.empty() && !merges)
+    throw InputError("a sweep file is missing; expected SWEEP.toml, or --merge with shards to put together");
+  if (!merges) return;
+  if (!options.sweep.empty())
+    throw InputError("--merge takes shards and no sweep file; '" + options.sweep + "' is one");
 }
 
-std::string cases_text(std::size_t count) { return std::to_string(count) + (count == 1 ? " case" : " cases"); }
-
-void print_page(const SweepCommandOptions& options, const SweepResult& result, const SweepProgress& progress) {
-  constexpr std::size_t shown = 3;
-  std::cout << options.output << ": " << cases_text(result.status.size()) << ", " << result.finished - result.failed
-            << " done, " << result.failed << " failed";
-  if (result.resumed > 0) std::cout << ", " << result.resumed << " from an earlier run";
-  if (progress.rate > 0.0) std::cout << " (" << rate_text(progress.rate) << ")";
-  std::cout << '\n';
-  const std::vector<Failure> list = failures(result);
-  for (std::size_t i = 0; i < std::min(list.size(), shown); ++i)
-    std::cout << wrap(
-        cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message, "  ",
-        "    ");
-  if (list.size() > shown) std::cout << "  further messages are in the variable `message`\n";
-  std::cout << wrap(std::string(short_caution), "", "");
+/// What the table may not replace, and whether it can be written: asked before anything is computed.
+void check_csv(const SweepCommandOptions& options, const CommonOptions& common,
+               std::vector<std::filesystem::path> read) {
+  if (options.csv.empty()) return;
+  OutputFiles files(common.overwrite);
+  files.reads(read);
+  files.reads(options.output);
+  files.add("--csv", options.csv);
+  files.check();
 }
 
-void print_json(const SweepCommandOptions& options, const SweepResult& result) {
-  nlohmann::ordered_json json = {
-      {"file", options.output},  {"cases", result.status.size()}, {"done", result.finished - result.failed},
-      {"failed", result.failed}, {"resumed", result.resumed},     {"caution", short_caution}};
-  json["failures"] = nlohmann::ordered_json::array();
-  for (const Failure& f : failures(result))
-    json["failures"].push_back({{"message", f.message}, {"cases", f.count}, {"first_case", f.first}});
-  std::cout << json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
+/// The table of all cases and the page.
+void finish(const SweepCommandOptions& options, const CommonOptions& common, const FinishedSweep& finished) {
+  if (!options.csv.empty()) write_sweep_csv(options.output, options.csv, common.overwrite);
+  print_sweep(options, finished);
+}
+
+int merge_shards(const SweepCommandOptions& options, const CommonOptions& common) {
+  const std::vector<std::filesystem::path> shards(options.merged.begin(), options.merged.end());
+  check_csv(options, common, shards);
+  finish(options, common, {merge_sweeps(shards, options.output, common.overwrite), 0, 0.0});
+  return exit_done;
 }
 
 }  // namespace
 
 int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common) {
-  const SweepPlan plan = read_sweep(options.sweep);
+  check_words(options);
+  if (!options.merged.empty()) return merge_shards(options, common);
+  SweepPlan plan = read_sweep(options.sweep);
+  if (!options.shard.empty()) plan = take_shard(plan, parse_shard(options.shard));
+  check_csv(options, common, {plan.files.begin(), plan.files.end()});
   SweepResult result;
   SweepProgress progress;
   {
@@ -126,10 +112,7 @@ int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common)
               << ".part'.\nThe same command with --resume continues from there.\n";
     return exit_interrupted;
   }
-  if (options.json)
-    print_json(options, result);
-  else
-    print_page(options, result, progress);
+  finish(options, common, {result, plan.first_case, progress.rate});
   return exit_done;
 }
 
@@ -138,13 +121,22 @@ void add_sweep_command(Program& program) {
                                                      "hoopfield sweep sweep.toml -o sweep.h5 --jobs 2");
   const auto options = std::make_shared<SweepCommandOptions>();
   command.add_option("sweep", options->sweep, "Sweep file (TOML): scenario, what varies, outputs")
-      .required()
       .type_name("SWEEP.toml");
   command.add_option("-o,--output", options->output, "File to write (HDF5)").required().type_name("OUT.h5");
   command.add_option("--jobs", options->jobs, "Threads; one per processor if not given")
       .between(1, 1024)
       .type_name("N");
-  command.add_flag("--resume", options->resume, "Continue a sweep that was stopped");
+  const Option resume = command.add_flag("--resume", options->resume, "Continue a sweep that was stopped");
+  const Option shard =
+      command
+          .add_option("--shard", options->shard, "Compute one share only, the I-th of N, for --merge to put together")
+          .type_name("I/N");
+  command.add_option("--merge", options->merged, "Put shards together to the file of the whole sweep")
+      .type_name("SHARD.h5 ...")
+      .excludes(shard)
+      .excludes(resume);
+  command.add_option("--csv", options->csv, "Write every finished case as one line of a table, too")
+      .type_name("CASES.csv");
   command.add_flag("--json", options->json, "Print one JSON object instead of the page");
   command.takes_overwrite();
   command.runs([command, options] { return sweep_cases(*options, command.common()); });

@@ -27,7 +27,7 @@ def main(folder=".", count="9"):
         sc,
         {
             "delivery.tension.force": np.linspace(40.0, 100.0, n),
-            "delivery.prestretch": np.linspace(1.5, 2.8, n),
+            "delivery.prestretch": hf.with_unit(np.linspace(150, 280, n), "%"),
             "rotation.speed": ["6 rpm", "12 rpm", "24 rpm"],
         },
         outputs=["containment", "film"],

@@ -26,7 +26,7 @@ RANGES = {
     "film.thickness": ("21.85 um", "24.15 um"),
     "load.stiffness_along_length": ("100 kPa", "400 kPa"),
     "load.stiffness_along_width": ("75 kPa", "300 kPa"),
-    "load.creep_per_decade": (0.02, 0.10),
+    "load.creep_per_decade": ("2 %", "10 %"),
 }
 QUANTITY = "containment.after_storage.middle.hoop_tension"
 
@@ -35,7 +35,11 @@ def main(folder=".", base="128"):
     scenario = hf.read(HERE.parent / "01_first_prediction" / "scenario.toml").replace({"numerics.slices": 15})
     problem = hf.sweep_problem(RANGES)
     points = sample.sample(problem, int(base), calc_second_order=False, seed=1)
-    data = hf.sweep(scenario, dict(zip(problem["names"], points.T)), sampling="table", outputs=QUANTITY)
+    table = {
+        name: hf.with_unit(column, unit)
+        for name, unit, column in zip(problem["names"], problem["units"], points.T, strict=True)
+    }
+    data = hf.sweep(scenario, table, sampling="table", outputs=QUANTITY)
     values = data[QUANTITY].values
     if not np.isfinite(values).all():
         raise SystemExit(f"{int((data['status'] != 0).sum())} cases failed: {set(data['message'].values) - {''}}")

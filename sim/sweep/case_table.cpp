@@ -17,19 +17,21 @@ struct Column {
   std::unique_ptr<InputChecker> check;
 };
 
-Column make_column(const InputText& input, const CsvCell& cell, const Scenario& scenario) {
+Column make_column(const InputText& input, const CsvCell& cell, const Scenario& scenario, bool fails_outside) {
   if (find_parameter(ParameterRoom::scenario, cell.text) == nullptr) {
     std::vector<std::string_view> keys;
     for (const Parameter& p : parameters(ParameterRoom::scenario)) keys.push_back(p.key);
     const std::string shown = cell.text.empty() ? "column without a name" : cell.text;
     fail_input(input, cell.at, shown, {"unknown key", "a scenario key in every column", nearest_key(cell.text, keys)});
   }
-  return {{cell.text, {}, {}, {}, 0}, std::make_unique<InputChecker>(scenario, cell.text)};
+  return {{cell.text, {}, {}, {}, 0, fails_outside},
+          std::make_unique<InputChecker>(scenario, cell.text, fails_outside)};
 }
 
 }  // namespace
 
-std::vector<VariedInput> read_case_table(const std::string& text, const std::string& name, const Scenario& scenario) {
+std::vector<VariedInput> read_case_table(const std::string& text, const std::string& name, const Scenario& scenario,
+                                         bool fails_outside) {
   const InputText input{name, text};
   check_utf8(input);
   CsvRows reader(input);
@@ -38,7 +40,7 @@ std::vector<VariedInput> read_case_table(const std::string& text, const std::str
     for (const Column& other : columns)
       if (other.varied.key == cell.text)
         fail_input(input, cell.at, cell.text, {"is given twice", "every key once", {}});
-    columns.push_back(make_column(input, cell, scenario));
+    columns.push_back(make_column(input, cell, scenario, fails_outside));
   }
   if (columns.empty()) fail_input(input, {1, 1}, {}, {"is empty", "a header with keys, then one row per case", {}});
   std::size_t rows = 0;

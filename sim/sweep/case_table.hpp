@@ -12,7 +12,8 @@ namespace hoopfield {
 
 /// Comma-separated, fields with commas in double quotes, a quote doubled inside; blank lines and lines that start with
 /// # are skipped. Throws InputError or OutOfRange with the place.
+/// \param fails_outside see VariedInput
 [[nodiscard]] std::vector<VariedInput> read_case_table(const std::string& text, const std::string& name,
-                                                       const Scenario& scenario);
+                                                       const Scenario& scenario, bool fails_outside = false);
 
 }  // namespace hoopfield

@@ -2,6 +2,7 @@
 #include "sim/sweep/input_checker.hpp"
 
 #include "models/error.hpp"
+#include "models/units.hpp"
 #include "sim/inputs/assign.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/scenario_reader.hpp"
@@ -10,8 +11,12 @@
 
 namespace hoopfield {
 
-InputChecker::InputChecker(const Scenario& scenario, std::string key)
-    : scratch_(scenario), base_(scenario), key_(std::move(key)), parameter_(detail::declaration_for(scenario, key_)) {
+InputChecker::InputChecker(const Scenario& scenario, std::string key, bool outside)
+    : scratch_(scenario),
+      base_(scenario),
+      key_(std::move(key)),
+      parameter_(detail::declaration_for(scenario, key_)),
+      outside_(outside) {
   unit_ = key_ == "storage.temperature" ? "K" : std::string(parameter_.unit);
 }
 
@@ -39,7 +44,26 @@ InputValue InputChecker::operator()(const RawNode& node, const InputText& input)
   const bool table =
       parameter_.kind == ParameterKind::table && node.kind == RawNode::Kind::text && node.text.starts_with("[");
   if (table) return (*this)(node.text, input, node.value_at);
+  if (outside_) return checked(node, input);
   detail::put(scratch_, key_, node, input);
+  if (key_ == "film.file") check_film(node.text, input, node.value_at);
+  return number_or(node.text);
+}
+
+InputValue InputChecker::outside_number(const std::string& text) const {
+  UnitProblem problem;
+  const auto number = read_quantity(text, parameter_.unit, problem);
+  if (!number) throw;
+  return *number;
+}
+
+InputValue InputChecker::checked(const RawNode& node, const InputText& input) {
+  try {
+    detail::put(scratch_, key_, node, input);
+  } catch (const OutOfRange&) {
+    if (node.kind == RawNode::Kind::text) return outside_number(node.text);
+    return node.kind == RawNode::Kind::integer ? static_cast<double>(node.integer) : node.number;
+  }
   if (key_ == "film.file") check_film(node.text, input, node.value_at);
   return number_or(node.text);
 }
@@ -51,6 +75,7 @@ InputValue InputChecker::operator()(const std::string& text, const InputText& in
     for (RawNode& child : n.children) self(self, child);
   };
   place(place, node);
+  if (outside_ && node.kind == RawNode::Kind::text) return checked(node, input);
   detail::put(scratch_, key_, node, input);
   if (key_ == "film.file") check_film(text, input, at);
   return number_or(text);
@@ -58,7 +83,11 @@ InputValue InputChecker::operator()(const std::string& text, const InputText& in
 
 InputValue InputChecker::operator()(const InputValue& value) {
   if (const auto* text = std::get_if<std::string>(&value)) return (*this)(*text, {}, {});
-  detail::put_number(scratch_, key_, std::get<double>(value));
+  try {
+    detail::put_number(scratch_, key_, std::get<double>(value));
+  } catch (const OutOfRange&) {
+    if (!outside_) throw;
+  }
   return value;
 }
 

@@ -13,8 +13,8 @@ namespace hoopfield {
 /// Checks values of one key and turns those that hold a number into SI.
 class InputChecker {
  public:
-  /// Throws InputError for a key that is not declared.
-  InputChecker(const Scenario& scenario, std::string key);
+  /// Throws InputError for a key that is not declared. \param outside numbers beyond the bounds pass, too
+  InputChecker(const Scenario& scenario, std::string key, bool outside = false);
 
   /// A value as written in a file. Throws InputError or OutOfRange with the place in `input`.
   [[nodiscard]] InputValue operator()(const RawNode& node, const InputText& input);
@@ -31,11 +31,15 @@ class InputChecker {
 
  private:
   [[nodiscard]] InputValue number_or(const std::string& text) const;
+  /// The number in a text that is out of bounds; throws the error in hand where that is not to pass or none is there.
+  [[nodiscard]] InputValue outside_number(const std::string& text) const;
+  [[nodiscard]] InputValue checked(const RawNode& node, const InputText& input);
   void check_film(const std::string& text, const InputText& input, Position at) const;
   Scenario scratch_;
   Scenario base_;
   std::string key_, unit_;
   Parameter parameter_;
+  bool outside_;
 };
 
 }  // namespace hoopfield

@@ -19,6 +19,7 @@ class SweepMemory {
   void drop(const CaseRecord& record);
   [[nodiscard]] bool finished(std::size_t index) const { return result_.status[index] != CaseStatus::pending; }
   [[nodiscard]] SweepResult& result() { return result_; }
+  [[nodiscard]] const SweepResult& result() const { return result_; }
   /// Everything gathered; empties the memory.
   [[nodiscard]] SweepResult finish();
 

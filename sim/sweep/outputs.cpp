@@ -61,10 +61,9 @@ const FieldAxis& FieldLayout::axis(const std::string& name) const {
 
 namespace {
 
-FieldAxis make_axis(const std::string& name, const Scenario& s) {
-  if (name == "time") return {name, "s", "time since the end of wrapping", false, result_times(s)};
-  if (name == "height")
-    return {name, "m", "height above the pallet deck, centre of the slice", false, slice_heights(s)};
+FieldAxis make_axis(const std::string& name, const AxisValues& values_of) {
+  if (name == "time") return {name, "s", "time since the end of wrapping", false, values_of(name)};
+  if (name == "height") return {name, "m", "height above the pallet deck, centre of the slice", false, values_of(name)};
   if (name == "face")
     return {name, "", "face of the load seen from above, counter-clockwise; front spans the width", false,
             std::vector<double>(face_count, 0.0)};
@@ -77,9 +76,16 @@ FieldAxis make_axis(const std::string& name, const Scenario& s) {
 }  // namespace
 
 FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected) {
+  return field_layout(plan.axes, selected, [&](const std::string& name) {
+    return name == "time" ? result_times(plan.scenario) : slice_heights(plan.scenario);
+  });
+}
+
+FieldLayout field_layout(const std::vector<SweepAxis>& varied, const SelectedOutputs& selected,
+                         const AxisValues& values_of) {
   FieldLayout layout;
   if (selected.fields.empty()) return layout;
-  for (const SweepAxis& axis : plan.axes) {
+  for (const SweepAxis& axis : varied) {
     layout.time_per_case = layout.time_per_case || axis.key.starts_with("storage.");
     layout.height_per_case = layout.height_per_case || axis.key == "load.height" || axis.key == "numerics.slices";
   }
@@ -97,7 +103,7 @@ FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected)
   for (const ArrayColumn& column : layout.arrays)
     for (const std::string& dim : column.dims)
       if (std::none_of(layout.axes.begin(), layout.axes.end(), [&](const FieldAxis& a) { return a.name == dim; }))
-        layout.axes.push_back(make_axis(dim, plan.scenario));
+        layout.axes.push_back(make_axis(dim, values_of));
   return layout;
 }
 

@@ -6,6 +6,7 @@
 #include "sim/outputs/outputs.hpp"
 #include "sim/sweep/sweep.hpp"
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -54,6 +55,11 @@ struct FieldLayout {
 };
 
 [[nodiscard]] FieldLayout field_layout(const SweepPlan& plan, const SelectedOutputs& selected);
+
+/// The values of "time" or "height" where the sweep leaves them alone.
+using AxisValues = std::function<std::vector<double>(const std::string& name)>;
+[[nodiscard]] FieldLayout field_layout(const std::vector<SweepAxis>& varied, const SelectedOutputs& selected,
+                                       const AxisValues& values_of);
 
 [[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout,
                                       std::size_t case_index, const Result& result);

@@ -38,7 +38,7 @@ double range_end(InputChecker& check, const std::string& key, const InputValue& 
 }
 
 Checked check_varied(const Scenario& scenario, Sampling sampling, const VariedInput& varied) {
-  InputChecker check(scenario, varied.key);
+  InputChecker check(scenario, varied.key, varied.fails_outside);
   Checked out{varied.key, check.unit(), {}, 0.0, 0.0, varied.steps, check.whole()};
   if (!varied.values.empty()) {
     if (varied.from || varied.to) fail(varied.key, {"has both values and a range", "one of the two", {}});
@@ -160,17 +160,32 @@ void lay_out_table(const std::vector<Checked>& varied, SweepPlan& plan) {
   }
 }
 
+void put_value(Scenario& scenario, const SweepAxis& axis, std::size_t index) {
+  if (axis.texts.empty())
+    detail::put_number(scenario, axis.key, axis.numbers[index]);
+  else
+    detail::put(scenario, axis.key,
+                detail::node_from_text(detail::declaration_for(scenario, axis.key), axis.key, axis.texts[index]), {});
+}
+
+/// Puts the first value that lies within its bounds; nothing where none does.
+void put_any(Scenario& scenario, const SweepAxis& axis) {
+  for (std::size_t i = 0; i < axis.numbers.size() + axis.texts.size(); ++i) {
+    try {
+      return put_value(scenario, axis, i);
+    } catch (const OutOfRange&) {
+      continue;
+    }
+  }
+}
+
 /// Inputs that replace each other (pitch and overlap) cannot vary together: the later would undo the earlier.
 void refuse_exclusive(const SweepPlan& plan) {
   Scenario scratch = plan.scenario;
   std::set<std::string> seen;
   for (const SweepAxis& axis : plan.axes) {
     if (!seen.insert(axis.key).second) fail(axis.key, {"varies twice", "every key once", {}});
-    if (axis.texts.empty())
-      detail::put_number(scratch, axis.key, axis.numbers.front());
-    else
-      detail::put(scratch, axis.key,
-                  detail::node_from_text(detail::declaration_for(scratch, axis.key), axis.key, axis.texts.front()), {});
+    put_any(scratch, axis);
     for (const SweepAxis& other : plan.axes) {
       if (other.key == axis.key) break;
       if (scratch.sources.count(other.key) == 0)
@@ -220,6 +235,11 @@ Scenario sweep_scenario(const SweepPlan& plan, std::size_t case_index) {
 
 std::string sweep_hash(const SweepPlan& plan) {
   Fnv hash;
+  if (plan.shard) {
+    hash.add("shard " + std::to_string(plan.shard->number) + " of " + std::to_string(plan.shard->count));
+    hash.add(plan.shard->whole_hash);
+    return hash.hex();
+  }
   hash.add(build_version());
   hash.add(inputs_hash(plan.scenario));
   for (const SweepAxis& axis : plan.axes) {

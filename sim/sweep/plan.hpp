@@ -22,6 +22,8 @@ struct VariedInput {
   std::vector<InputValue> values = {};  ///< a number is SI (strain for stretch), a text is as a user writes it
   std::optional<InputValue> from = {}, to = {};
   std::size_t steps = 0;  ///< grid only: number of values from `from` to `to`, both included; >= 2
+  /// A value beyond the bounds of its input fails the cases that have it, instead of being refused with the plan.
+  bool fails_outside = false;
 };
 
 /// One varied input and its value in every case: `numbers` when every value is a number, else `texts`.
@@ -30,6 +32,13 @@ struct SweepAxis {
   std::string unit;                ///< SI unit of `numbers`; empty for pure numbers and texts
   std::vector<double> numbers;     ///< SI, one per case
   std::vector<std::string> texts;  ///< as a user writes them, one per case
+};
+
+/// Which share of a sweep a plan is (sim/sweep/shard.hpp).
+struct SweepShard {
+  std::size_t number = 0, count = 0;  ///< the third of sixteen: 3, 16
+  std::size_t whole_cases = 0;        ///< of the sweep it is a share of
+  std::string whole_hash;
 };
 
 struct SweepPlan {
@@ -42,6 +51,8 @@ struct SweepPlan {
   std::vector<std::string> outputs;
   std::string text;                     ///< the sweep file as read; empty when made in memory
   std::vector<std::string> files = {};  ///< sweep file, scenario, films and table as found on the disk
+  std::size_t first_case = 0;           ///< number of the first case in the whole sweep
+  std::optional<SweepShard> shard = {};
   [[nodiscard]] std::size_t case_count() const {
     return axes.empty() ? 1 : axes.front().numbers.size() + axes.front().texts.size();
   }
@@ -64,7 +75,8 @@ inline constexpr std::size_t max_sweep_cases = 10'000'000;
 /// The scenario of one case. Throws InputError or OutOfRange when the values do not fit together.
 [[nodiscard]] Scenario sweep_scenario(const SweepPlan& plan, std::size_t case_index);
 
-/// 16 hexadecimal digits over scenario, film, varied values, outputs and version: equal plans, equal hash.
+/// 16 hexadecimal digits over scenario, film, varied values, outputs and version: equal plans, equal hash. A shard has
+/// one of its own.
 [[nodiscard]] std::string sweep_hash(const SweepPlan& plan);
 
 /// Reads a sweep file (TOML) with its scenario and, for sampling "table", its CSV table; both paths start from the

@@ -214,14 +214,8 @@ class Run {
 
   bool report() {
     if (observer_ == nullptr) return true;
-    const SweepResult& result = memory_.result();
-    SweepProgress progress{plan_.case_count(), result.finished, result.failed, result.resumed, 0.0, 0.0};
     const double seconds = std::chrono::duration<double>(Clock::now() - start_).count();
-    if (result.finished > result.resumed && seconds > 0.0) {
-      progress.rate = static_cast<double>(result.finished - result.resumed) / seconds;
-      progress.remaining = static_cast<double>(progress.total - progress.finished) / progress.rate;
-    }
-    if (!observer_->progress(progress) && !stopping_) {
+    if (!observer_->progress(sweep_progress(plan_, memory_, seconds)) && !stopping_) {
       stopping_ = true;
       stopped_ = Clock::now();
     }
@@ -264,6 +258,16 @@ double array_values(const SweepPlan& plan, const SweepLayout& layout) {
 }
 
 }  // namespace
+
+SweepProgress sweep_progress(const SweepPlan& plan, const SweepMemory& memory, double seconds) {
+  const SweepResult& result = memory.result();
+  SweepProgress progress{plan.case_count(), result.finished, result.failed, result.resumed, 0.0, 0.0};
+  if (result.finished > result.resumed && seconds > 0.0) {
+    progress.rate = static_cast<double>(result.finished - result.resumed) / seconds;
+    progress.remaining = static_cast<double>(progress.total - progress.finished) / progress.rate;
+  }
+  return progress;
+}
 
 SweepResult compute_sweep(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer,
                           const OpenSweepSink& open_sink) {

@@ -105,6 +105,9 @@ using OpenSweepSink = std::function<std::unique_ptr<SweepSink>(const SweepLayout
 [[nodiscard]] SweepResult compute_sweep(const SweepPlan& plan, const SweepOptions& options = {},
                                         SweepObserver* observer = nullptr, const OpenSweepSink& open_sink = {});
 
+/// Where a sweep stands, `seconds` after it began.
+[[nodiscard]] SweepProgress sweep_progress(const SweepPlan& plan, const SweepMemory& memory, double seconds);
+
 /// Greatest size of the file and its journal on disk, bytes; predicts one case when fields are wanted.
 [[nodiscard]] double sweep_file_size(const SweepPlan& plan);
 

@@ -18,8 +18,9 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr std::array<std::string_view, 4> sampling_words = {"grid", "latin-hypercube", "sobol", "table"};
-constexpr std::array<std::string_view, 7> sweep_keys = {"scenario", "sampling", "samples", "seed",
-                                                        "table",    "outputs",  "vary"};
+constexpr std::array<std::string_view, 2> outside_words = {"refused", "failed"};
+constexpr std::array<std::string_view, 8> sweep_keys = {"scenario", "sampling", "samples",       "seed",
+                                                        "table",    "outputs",  "out_of_bounds", "vary"};
 
 std::string read_table_text(const fs::path& path) {
   constexpr std::size_t most_bytes = std::size_t{1} << 30U;
@@ -42,6 +43,7 @@ class SweepReader {
       fail(file, {"\"" + file.text + "\" is not a file", "a scenario file, relative to this file", {}});
     const Sampling sampling = read_sampling();
     std::vector<std::string> outputs = read_outputs();
+    fails_outside_ = read_outside();
     const std::vector<VariedInput> varied = sampling == Sampling::table ? read_table() : read_vary(sampling);
     std::size_t samples = 0;
     if (sampling == Sampling::latin_hypercube || sampling == Sampling::sobol)
@@ -65,7 +67,7 @@ class SweepReader {
     for (const RawNode& child : root_.children) {
       if (std::find(sweep_keys.begin(), sweep_keys.end(), child.key) != sweep_keys.end()) continue;
       std::string hint = nearest_key(child.key, sweep_keys);
-      std::string expected = "scenario, sampling, samples, seed, table, outputs or [vary]";
+      std::string expected = "scenario, sampling, samples, seed, table, outputs, out_of_bounds or [vary]";
       if (child.kind == RawNode::Kind::table && (child.key == "film" || child.key == "load"))
         fail_input(input_, child.key_at, child.key, {"this is a scenario, not a sweep file", "a sweep file", {}});
       if (find_parameter(ParameterRoom::scenario, child.key) != nullptr) expected = "it below [vary]";
@@ -139,6 +141,20 @@ class SweepReader {
     return names;
   }
 
+  /// What becomes of a value beyond the bounds of its input.
+  bool read_outside() const {
+    const RawNode* node = root_.find("out_of_bounds");
+    if (node == nullptr) return false;
+    const std::string expected = "\"refused\" or \"failed\"";
+    if (node->kind != RawNode::Kind::text) fail(*node, {"is " + kind_word(*node), expected, {}});
+    const auto found = std::find(outside_words.begin(), outside_words.end(), node->text);
+    if (found == outside_words.end()) {
+      const std::string hint = nearest_key(node->text, outside_words);
+      fail(*node, {"\"" + node->text + "\" is not a choice", expected, hint.empty() ? hint : "\"" + hint + "\""});
+    }
+    return *found == "failed";
+  }
+
   std::vector<VariedInput> read_table() {
     const RawNode& node = text("table", "the path of a CSV table, relative to this file");
     const fs::path path = folder_ / node.text;
@@ -146,7 +162,7 @@ class SweepReader {
       fail(node, {"\"" + node.text + "\" is not a file", "a CSV table, relative to this file", {}});
     files_.push_back(path.string());
     try {
-      return read_case_table(read_table_text(path), path.string(), scenario_);
+      return read_case_table(read_table_text(path), path.string(), scenario_, fails_outside_);
     } catch (const IoError&) {
       fail(node, {"\"" + node.text + "\" cannot be read", "a readable CSV table, relative to this file", {}});
     }
@@ -189,9 +205,10 @@ class SweepReader {
   }
 
   VariedInput read_varied(const RawNode& node, const std::string& key, Sampling sampling) const {
-    InputChecker check(scenario_, key);
+    InputChecker check(scenario_, key, fails_outside_);
     VariedInput varied;
     varied.key = key;
+    varied.fails_outside = fails_outside_;
     const std::string form =
         sampling == Sampling::grid ? "{ from = ..., to = ..., steps = ... }" : "{ from = ..., to = ... }";
     if (node.kind == RawNode::Kind::array) {
@@ -256,6 +273,7 @@ class SweepReader {
   RawNode root_;
   Scenario scenario_;
   fs::path folder_;
+  bool fails_outside_ = false;
   std::vector<std::string> files_;
   std::vector<std::pair<std::string, Position>> places_;
 };

@@ -91,21 +91,6 @@ const std::vector<Section>& sections() {
   return list;
 }
 
-/// Control characters become spaces, as in wrapped text.
-std::string clipped(std::string text, std::size_t width) {
-  for (char& c : text)
-    if (static_cast<unsigned char>(c) < 0x20U || c == 0x7F) c = ' ';
-  if (display_width(text) <= width) return text;
-  std::string out;
-  for (std::size_t i = 0; i < text.size() && display_width(out) < width;) {
-    std::size_t next = i + 1;
-    while (next < text.size() && (static_cast<unsigned char>(text[next]) & 0xC0U) == 0x80U) ++next;
-    out += text.substr(i, next - i);
-    i = next;
-  }
-  return out;
-}
-
 /// A name in up to four lines of at most `width`, cut behind a blank, hyphen or underline where there is one.
 std::vector<std::string> name_lines(const std::string& name, std::size_t width) {
   constexpr std::size_t most_lines = 4;

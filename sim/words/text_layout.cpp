@@ -66,6 +66,20 @@ std::size_t display_width(const std::string& text) {
   return count;
 }
 
+std::string clipped(std::string text, std::size_t width) {
+  for (char& c : text)
+    if (static_cast<unsigned char>(c) < 0x20U || c == 0x7F) c = ' ';
+  if (display_width(text) <= width) return text;
+  std::string out;
+  for (std::size_t i = 0; i < text.size() && display_width(out) < width;) {
+    std::size_t next = i + 1;
+    while (next < text.size() && (static_cast<unsigned char>(text[next]) & 0xC0U) == 0x80U) ++next;
+    out += text.substr(i, next - i);
+    i = next;
+  }
+  return out;
+}
+
 std::string pad_left(const std::string& text, std::size_t width) {
   const std::size_t used = display_width(text);
   return used < width ? std::string(width - used, ' ') + text : text;

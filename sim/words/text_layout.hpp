@@ -12,6 +12,8 @@ namespace hoopfield::words {
 inline constexpr std::size_t terminal_width = 80;
 
 [[nodiscard]] std::size_t display_width(const std::string& text);  ///< code points of UTF-8
+/// The beginning that fits; control characters become spaces.
+[[nodiscard]] std::string clipped(std::string text, std::size_t width);
 [[nodiscard]] std::string pad_left(const std::string& text, std::size_t width);
 [[nodiscard]] std::string pad_right(const std::string& text, std::size_t width);
 

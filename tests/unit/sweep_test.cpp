@@ -267,3 +267,28 @@ TEST_CASE("summary outputs are the numbers of the JSON object", "[sweep]") {
     CHECK(found);
   }
 }
+
+TEST_CASE("a value out of bounds is refused, or fails its cases, by choice", "[sweep]") {
+  const auto plan_of = [](const std::vector<VariedInput>& list) {
+    return make_sweep_plan(quick_scenario(), Sampling::grid, list);
+  };
+  const std::vector<VariedInput> varied = {{"delivery.prestretch", {InputValue("900 %"), 2.5, 9.0}},
+                                           {"delivery.tension.force", {InputValue("-5 N"), InputValue("60 N")}}};
+  CHECK_THROWS_AS(plan_of(varied), OutOfRange);
+  std::vector<VariedInput> kept = varied;
+  for (VariedInput& v : kept) v.fails_outside = true;
+  const SweepResult result = compute_sweep(plan_of(kept));
+  for (std::size_t i = 0; i < 6; ++i) {
+    INFO(i);
+    CHECK(result.status[i] == (i == 3 ? CaseStatus::done : CaseStatus::failed));
+    CHECK(result.message[i].empty() == (i == 3));
+  }
+  CHECK_THAT(result.message[1], ContainsSubstring("delivery.prestretch"));
+  CHECK_THAT(result.message[2], ContainsSubstring("delivery.tension.force"));
+  // What is no value at all is refused all the same.
+  kept[0].values[0] = InputValue("nine");
+  CHECK_THROWS_AS(plan_of(kept), InputError);
+  kept[0].values = {9.0};
+  kept[0].key = "no.such.key";
+  CHECK_THROWS_AS(plan_of(kept), InputError);
+}

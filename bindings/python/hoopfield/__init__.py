@@ -20,14 +20,14 @@ from .errors import Error, InputError, Interrupted, IoError, OutOfRange, SolverE
 from .explaining import Explanation, explain
 from .film import Film, FilmFit, film_from_datasheet, fit_film
 from .result import Result, predict, rank_unknowns
-from .scenario import Scenario, read
+from .scenario import Scenario, read, with_unit
 from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wrap, storage, take_up
 
 if TYPE_CHECKING:
     from . import plot
     from .comparison import ComparedSide, Comparison, compare
     from .opening import open
-    from .sweeping import in_customary_units, sweep, sweep_problem, unstack
+    from .sweeping import in_customary_units, merge, sweep, sweep_problem, unstack
     from .transiting import Transit, ride, transit
 
 # Loaded when first asked for: a script that predicts once should start at once.
@@ -37,6 +37,7 @@ _LATER = {
     "Comparison": "comparison",
     "open": "opening",
     "in_customary_units": "sweeping",
+    "merge": "sweeping",
     "sweep": "sweeping",
     "sweep_problem": "sweeping",
     "unstack": "sweeping",
@@ -74,6 +75,7 @@ __all__ = [
     "film_path",
     "fit_film",
     "in_customary_units",
+    "merge",
     "nearest_keys",
     "open",
     "parse_quantity",
@@ -90,6 +92,7 @@ __all__ = [
     "to_unit",
     "transit",
     "unstack",
+    "with_unit",
 ]
 
 

@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CollectedSweep', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'compute_packed', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'merge_sweeps', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -1379,6 +1379,8 @@ class SweepPlan:
     """
     One scenario, the inputs that vary, and their value in every case.
     """
+    def __reduce__(self) -> tuple:
+        ...
     def case(self, index: typing.SupportsInt | typing.SupportsIndex) -> Scenario:
         """
         The scenario of one case.
@@ -1387,12 +1389,21 @@ class SweepPlan:
         """
         Greatest size of the file and its journal on disk, bytes.
         """
+    def take_shard(self, shard: str) -> SweepPlan:
+        """
+        The cases of one shard, "3/16", as a plan.
+        """
     @property
     def axes(self) -> list[SweepAxis]:
         ...
     @property
     def case_count(self) -> int:
         ...
+    @property
+    def first_case(self) -> int:
+        """
+        number of the first case in the whole sweep
+        """
     @property
     def grid_shape(self) -> list[int]:
         """
@@ -1409,6 +1420,11 @@ class SweepPlan:
     @property
     def sampling(self) -> str:
         ...
+    @property
+    def shard(self) -> dict:
+        """
+        What a file says of the share this plan is; empty for a whole sweep.
+        """
 class SweepOutput:
     """
     One output of all cases.
@@ -1482,6 +1498,36 @@ class SweepResult:
     @property
     def stopped(self) -> bool:
         ...
+class CollectedSweep:
+    """
+    A sweep whose cases are computed elsewhere and come back in blocks.
+    """
+    def __init__(self, plan: SweepPlan, file: os.PathLike | str | bytes, overwrite: bool, resume: bool) -> None:
+        ...
+    def fail(self, first: typing.SupportsInt | typing.SupportsIndex, count: typing.SupportsInt | typing.SupportsIndex, message: str) -> None:
+        """
+        Records the cases of a block as failed.
+        """
+    def finish(self) -> SweepResult:
+        """
+        Saves what came; the last call.
+        """
+    def pending(self, most: typing.SupportsInt | typing.SupportsIndex) -> list[tuple[int, int]]:
+        """
+        What is not finished, as (first, count) with at most `most` cases each.
+        """
+    def plan_of(self, first: typing.SupportsInt | typing.SupportsIndex, count: typing.SupportsInt | typing.SupportsIndex) -> SweepPlan:
+        """
+        The cases of a block as a plan.
+        """
+    def progress(self) -> tuple[float, str]:
+        """
+        Share done, and a text.
+        """
+    def take(self, packed: bytes) -> None:
+        """
+        What compute_packed() made of a block.
+        """
 class CompareSide:
     """
     One side of a comparison before it is predicted.
@@ -1512,6 +1558,10 @@ def _curve_of(*args) -> FilmCurve:
     """
     A pickled curve.
     """
+def _plan_of(scenario: Scenario, sampling: str, axes: list, outputs: collections.abc.Sequence[str], first_case: typing.SupportsInt | typing.SupportsIndex) -> SweepPlan:
+    """
+    A pickled plan.
+    """
 def _result_of(state: tuple) -> Result:
     """
     A pickled result.
@@ -1530,6 +1580,10 @@ def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typi
     """
 def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, band_samples: typing.SupportsInt | typing.SupportsIndex, words_at: typing.SupportsFloat | typing.SupportsIndex, progress: typing.Any) -> Comparison:
     ...
+def compute_packed(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex) -> bytes:
+    """
+    Predicts every case of a plan; bytes for CollectedSweep.take().
+    """
 def curve_from_arrays(name: str, names: collections.abc.Sequence[str], values: list, conditions: collections.abc.Sequence[tuple[str, str]]) -> LabCurve:
     """
     A curve from columns of one length, named as in a file.
@@ -1598,9 +1652,13 @@ def library_films() -> list[str]:
     """
     Names of the films that come with hoopfield.
     """
-def make_sweep_plan(scenario: Scenario, sampling: str, varied: collections.abc.Sequence[tuple[str, collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex | str], typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsInt | typing.SupportsIndex]], samples: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, outputs: collections.abc.Sequence[str]) -> SweepPlan:
+def make_sweep_plan(scenario: Scenario, sampling: str, varied: collections.abc.Sequence[tuple[str, collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex | str], typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsFloat | typing.SupportsIndex | str | None, typing.SupportsInt | typing.SupportsIndex]], samples: typing.SupportsInt | typing.SupportsIndex, seed: typing.SupportsInt | typing.SupportsIndex, outputs: collections.abc.Sequence[str], fails_outside: bool) -> SweepPlan:
     """
     Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).
+    """
+def merge_sweeps(shards: collections.abc.Sequence[os.PathLike | str | bytes], file: os.PathLike | str | bytes, overwrite: bool) -> SweepResult:
+    """
+    Puts the files of all shards of a sweep together.
     """
 def nearest_keys(text: str, count: typing.SupportsInt | typing.SupportsIndex = 3) -> list[str]:
     """

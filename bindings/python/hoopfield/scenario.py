@@ -3,8 +3,10 @@
 
 from __future__ import annotations
 
+import math
 import os
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any, Union
 
@@ -12,12 +14,13 @@ from . import _core
 from .errors import InputError, UnknownKey
 from .film import Film
 
-__all__ = ["Scenario", "Value", "read"]
+__all__ = ["Scenario", "Value", "read", "with_unit"]
 
 Value = Union[str, float, int, bool, os.PathLike, "list[Any]", "tuple[Any, ...]"]
 
 # Units of bare numbers in the inputs that are lists of pairs.
 _PAIR_UNITS = {"storage.temperature": ("s", "K"), "delivery.tension.dial_table": ("", "N")}
+_PAIR_CUSTOMARY = {"s": ("h", "s"), "K": ("degC", "K")}
 
 
 def read(path: str | os.PathLike[str]) -> Scenario:
@@ -38,8 +41,46 @@ def need_scenario(what: str, given: Any) -> None:
     raise TypeError(f"{what} needs a Scenario, not {type(given).__name__}; {hint}")
 
 
+@cache
+def _bare_units(key: str) -> tuple[str, str] | None:
+    """(customary, SI) unit of a key whose bare number could be meant in either; None where both are one."""
+    declared = next((p for p in _core.find_parameters(key) if p.key == key), None)
+    if declared is None or not declared.customary_unit:
+        return None
+    customary, si = declared.customary_unit, declared.unit
+    return None if _core.to_unit(1.0, customary) == 1.0 else (customary, si)
+
+
+def _refuse_bare(key: str, number: float, units: tuple[str, str] | None) -> None:
+    """Raises InputError for a number that would be another value in the unit people use."""
+    if units is None or not math.isfinite(number) or (number == 0.0 and units[1] != "K"):
+        return
+    customary, si = units
+    in_si = with_unit(number, si) if si else with_unit(_core.to_unit(number, customary), customary)
+    raise InputError(
+        f'{key}: {with_unit(number, "")} has no unit; write "{with_unit(number, customary)}" or "{in_si}", '
+        f'for many values hoopfield.with_unit(values, "{customary}")',
+        key=key,
+    )
+
+
+def with_unit(values: Any, unit: str) -> Any:
+    """Numbers with the unit they are in, as a scenario takes them: ``with_unit(12, "rpm")`` is "12 rpm".
+
+    A list, array or column gives a list of texts, which hold every digit. A bare number is refused where the unit
+    people use is not SI, so that 12 is never taken for 12 rad/s.
+    """
+    if isinstance(values, (str, bytes)):
+        raise InputError(f"with_unit: {values!r} is a text; expected numbers")
+    if getattr(values, "ndim", None) != 0 and hasattr(values, "__len__"):
+        return [with_unit(value, unit) for value in values]
+    number = float(values)
+    written = repr(int(number)) if number.is_integer() and abs(number) < 2**53 else repr(number)
+    return f"{written} {unit}".strip()
+
+
 def _pairs_text(key: str, value: list[Any] | tuple[Any, ...]) -> str:
-    """A list of pairs as TOML, bare numbers in SI."""
+    """A list of pairs as TOML."""
     units = _PAIR_UNITS.get(key)
     if units is None:
         raise InputError(f"{key}: is a list; expected one value", key=key)
@@ -47,6 +88,9 @@ def _pairs_text(key: str, value: list[Any] | tuple[Any, ...]) -> str:
     for item in value:
         if isinstance(item, str) or not hasattr(item, "__len__") or len(item) != 2:
             raise InputError(f"{key}: {item!r} is not a pair", key=key)
+        for part, unit in zip(item, units):
+            if not isinstance(part, str):
+                _refuse_bare(key, float(part), _PAIR_CUSTOMARY.get(unit))
         cells = [
             f'"{part}"' if isinstance(part, str) else f'"{float(part)!r} {unit}"' if unit else f"{float(part)!r}"
             for part, unit in zip(item, units)
@@ -56,7 +100,7 @@ def _pairs_text(key: str, value: list[Any] | tuple[Any, ...]) -> str:
 
 
 def _plain(key: str, value: Any) -> str | float:
-    """One value as the core takes it: a text as a user writes it, or an SI number."""
+    """One value as the core takes it: a text as a user writes it, or a number whose unit is in no doubt."""
     if isinstance(value, (bool,)) or type(value).__name__ in ("bool_", "bool"):
         return "true" if value else "false"
     if isinstance(value, str):
@@ -66,12 +110,14 @@ def _plain(key: str, value: Any) -> str | float:
     if getattr(value, "ndim", 0) or isinstance(value, (list, tuple)):
         return _pairs_text(key, value.tolist() if hasattr(value, "tolist") else value)
     try:
-        return float(value)
+        number = float(value)
     except (TypeError, ValueError):
         kind = type(value).__name__
         raise InputError(
-            f"{key}: is a {kind}; expected a text with unit, an SI number, a truth value or a list of pairs", key=key
+            f"{key}: is a {kind}; expected a text with unit, a number, a truth value or a list of pairs", key=key
         ) from None
+    _refuse_bare(key, number, _bare_units(key))
+    return number
 
 
 class Scenario(Mapping[str, Any]):
@@ -105,7 +151,8 @@ class Scenario(Mapping[str, Any]):
     def replace(self, changes: Mapping[str, Value] | None = None, /, *, film: Film | None = None) -> Scenario:
         """A copy with some inputs set, all validated together.
 
-        Texts carry units ("70 N", "250 %", "stuck"); numbers are SI (stretch as strain). Inputs that exclude each other
+        Texts carry units ("70 N", "12 rpm", "250 %", "stuck"). Bare numbers are SI, and refused for inputs that people
+        write in another unit (see ``with_unit``). Inputs that exclude each other
         replace each other (pitch, overlap, carriage speed; force, dial). ``film`` swaps the film for one in hand.
         Raises InputError with the nearest key for a misspelt one, OutOfRange for values no film, load or machine has.
         """

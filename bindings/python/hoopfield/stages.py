@@ -12,7 +12,7 @@ import numpy as np
 from . import _core
 from .errors import InputError
 from .film import Film, _si
-from .scenario import Scenario, Value
+from .scenario import Scenario, Value, with_unit
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -248,6 +248,18 @@ def buildup(
     return _core.buildup(plan._core, face_force, time, progress)
 
 
+def _with_si(value: Any, unit: str) -> Any:
+    """A number with its SI unit; a text as it is."""
+    return value if isinstance(value, str) else with_unit(value, unit)
+
+
+def _temperature(given: Any) -> Any:
+    """One temperature, or pairs of time and temperature."""
+    if isinstance(given, str) or not np.ndim(given):
+        return _with_si(given, "K")
+    return [[_with_si(part, unit) for part, unit in zip(pair, ("s", "K"), strict=False)] for pair in given]
+
+
 def storage(
     plan: Plan | Scenario,
     duration: float | str,
@@ -262,7 +274,7 @@ def storage(
     The temperature at time 0 is also that of wrapping, as in a scenario.
     """
     scenario = plan.scenario if isinstance(plan, Plan) else plan
-    changes: Mapping[str, Any] = {"storage.duration": duration}
+    changes: Mapping[str, Any] = {"storage.duration": _with_si(duration, "s")}
     if temperature is not None:
-        changes = {**changes, "storage.temperature": temperature}
+        changes = {**changes, "storage.temperature": _temperature(temperature)}
     return buildup(Plan(scenario.replace(changes)), face_force, time=time, progress=progress)

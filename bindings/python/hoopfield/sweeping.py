@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from . import _core
+from ._blocks import check_executor, compute_on
 from .errors import InputError
 from .opening import check_reader, need_xarray
 from .scenario import Scenario, _plain, need_scenario
@@ -18,7 +19,7 @@ from .scenario import Scenario, _plain, need_scenario
 if TYPE_CHECKING:
     import xarray
 
-__all__ = ["in_customary_units", "sweep", "sweep_problem", "unstack"]
+__all__ = ["in_customary_units", "merge", "sweep", "sweep_problem", "unstack"]
 
 _Varied = tuple[str, list[Any], Any, Any, int]
 
@@ -39,7 +40,7 @@ def _varied(key: str, given: Any) -> _Varied:
 
 
 def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario: Scenario) -> xarray.Dataset:
-    numbers = np.arange(plan.case_count, dtype=np.int32)
+    numbers = plan.first_case + np.arange(plan.case_count, dtype=np.int32)
     coordinates: dict[str, Any] = {"case": ("case", numbers, {"units": "1", "long_name": "case of the sweep, from 0"})}
     for axis in plan.axes:
         attributes = (
@@ -80,6 +81,7 @@ def _dataset(xr: Any, plan: _core.SweepPlan, result: _core.SweepResult, scenario
             "comment": _core.short_caution() + " Values of failed and pending cases are NaN.",
             "sampling": plan.sampling,
             "sweep_hash": plan.hash,
+            **plan.shard,
         },
     )
 
@@ -92,7 +94,10 @@ def sweep(
     samples: int = 0,
     seed: int = 1,
     outputs: Sequence[str] | str = (),
+    out_of_bounds: str = "refused",
     jobs: int = 0,
+    executor: Any = None,
+    shard: str | None = None,
     file: str | os.PathLike[str] | None = None,
     overwrite: bool = False,
     resume: bool = False,
@@ -100,22 +105,28 @@ def sweep(
 ) -> xarray.Dataset:
     """Predicts many variants of a scenario on all processors; the result does not depend on their number.
 
-    vary: {key: values}, values a list of texts with units or SI numbers, or {"from": ..., "to": ..., "steps": ...}; a
-    DataFrame or structured table of equal columns is a table of cases. sampling: "grid" (every combination, the last
-    key
-    fastest), "latin-hypercube" or "sobol" (``samples`` points between from and to), "table" (one case per entry; what a
-    DataFrame means when left out). outputs: names or beginnings of names of outputs ("containment.after_storage") and
-    fields ("hoop_tension"); the whole summary when left out. jobs: threads, 0 = one per processor. file: sweep file to
-    write, with ``overwrite`` and ``resume``; the data are then opened from it and not held in memory. progress: called
-    with (share done, text) about ten times a second; returning False ends the sweep with the other cases pending.
+    vary: {key: values}, values a list of texts with units (``with_unit`` makes them of numbers) or of numbers where
+    the unit people write is SI, or {"from": ..., "to": ..., "steps": ...}; a DataFrame or structured table of equal
+    columns is a table of cases. sampling: "grid" (every combination, the last key fastest), "latin-hypercube" or
+    "sobol" (``samples`` points between from and to), "table" (one case per entry; what a DataFrame means when left
+    out). outputs: names or beginnings of names of outputs ("containment.after_storage") and fields
+    ("hoop_tension"); the whole summary when left out. out_of_bounds: what becomes of a value beyond the physical
+    bounds of its input: "refused" before anything runs, or "failed", when only the cases that have it fail. jobs:
+    threads, 0 = one per processor. executor: what computes blocks of cases instead of threads here: a pool of
+    ``concurrent.futures``, anything with its ``submit``, or a Dask ``Client``; ``jobs`` are then the threads of one
+    block, one unless given. Workers need this version of hoopfield; film files that are varied must lie where they
+    find them. A block whose worker is lost is tried three times again, then its cases are failed ones. shard:
+    "3/16" computes the third of sixteen shares of the cases, for ``merge``. file: sweep file to write, with
+    ``overwrite`` and ``resume``; the data are then opened from it and not held in memory. progress: called with
+    (share done, text) about ten times a second; returning False ends the sweep with the other cases pending.
 
-    Returns a Dataset over ``case``: swept inputs as coordinates, one variable per output (SI, with units), ``status``
-    (0 done, 1 failed, 2 pending) and ``message``. A failed case is NaN with a message, never the end of the sweep.
-    ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and outputs that cannot
-    be meant, TypeError for what is no Scenario, ImportError before anything is computed, IoError for the file,
-    KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed).
-    Do not fork while a sweep runs: a process forked in ``progress`` ends as soon as ``progress`` returns there. Start
-    processes before, or with the start method "spawn".
+    Returns a Dataset over ``case``: swept inputs as coordinates, one variable per output (SI, with units),
+    ``status`` (0 done, 1 failed, 2 pending) and ``message``. A failed case is NaN with a message, never the end of
+    the sweep. ``unstack`` gives a grid one dimension per swept input. Raises InputError for keys, values and
+    outputs that cannot be meant, TypeError for what is no Scenario, ImportError before anything is computed,
+    IoError for the file, KeyboardInterrupt on Ctrl-C (what a file then holds can be resumed). Do not fork while a
+    sweep runs: a process forked in ``progress`` ends as soon as ``progress`` returns there. Start processes before,
+    or with the start method "spawn".
     """
     xarray = need_xarray("sweep")
     if file is not None:
@@ -127,12 +138,16 @@ def sweep(
             f"sweep: {samples} Sobol' points do not fill the space evenly; {power} or {2 * power} would (powers of two)",
             stacklevel=2,
         )
+    if executor is not None:
+        check_executor(executor)
     is_table = hasattr(vary, "columns")
     if not is_table and not isinstance(vary, Mapping):
         raise InputError("sweep: vary must be {key: values} or a DataFrame")
     columns = {str(key): vary[key].to_numpy() for key in vary.columns} if is_table else vary
     if isinstance(outputs, str):
         outputs = [outputs]
+    if out_of_bounds not in ("refused", "failed"):
+        raise InputError(f'sweep: out_of_bounds is {out_of_bounds!r}; expected "refused" or "failed"')
     plan = _core.make_sweep_plan(
         scenario._core,
         sampling or ("table" if is_table else "grid"),
@@ -140,12 +155,36 @@ def sweep(
         samples,
         seed,
         list(outputs),
+        out_of_bounds == "failed",
     )
+    if shard is not None:
+        plan = plan.take_shard(shard)
     path = "" if file is None else os.fspath(file)
-    result = _core.run_sweep(plan, jobs, path, overwrite, resume, file is None, progress)
+    if executor is None:
+        result = _core.run_sweep(plan, jobs, path, overwrite, resume, file is None, progress)
+    else:
+        result = compute_on(executor, plan, jobs, path, overwrite, resume, progress)
     if file is None:
         return _dataset(xarray, plan, result, scenario)
     return xarray.open_dataset(path if not result.stopped else path + ".part")
+
+
+def merge(
+    shards: Sequence[str | os.PathLike[str]], file: str | os.PathLike[str], *, overwrite: bool = False
+) -> xarray.Dataset:
+    """Puts the files of all shards of a sweep together, in any order, to the file one process would have written.
+
+    The shards come from ``sweep(..., shard="3/16", file=...)`` or from the command. Returns the data, opened from
+    ``file``. Raises InputError for shards of different sweeps and for shards that are missing, given twice or not
+    finished, naming them; IoError for the files. Nothing is written then.
+    """
+    xarray = need_xarray("merge")
+    check_reader("merge")
+    if isinstance(shards, (str, os.PathLike)):
+        raise InputError("merge: expected a list of the files of all shards, not one path")
+    path = os.fspath(file)
+    _core.merge_sweeps([os.fspath(shard) for shard in shards], path, overwrite)
+    return xarray.open_dataset(path)
 
 
 def unstack(data: xarray.Dataset) -> xarray.Dataset:
@@ -178,17 +217,21 @@ def in_customary_units(data: xarray.Dataset) -> xarray.Dataset:
 
 
 def sweep_problem(vary: Mapping[str, tuple[float | str, float | str]]) -> dict[str, Any]:
-    """The problem dictionary of SALib for inputs with (low, high): names and SI bounds.
+    """The problem dictionary of SALib for inputs with (low, high): names, bounds and the units the bounds are in.
 
-    Its samples go back with ``sweep(scenario, dict(zip(problem["names"], samples.T)), sampling="table")``.
+    Its samples go back with ``sweep(scenario, {name: with_unit(column, unit) for name, unit, column in
+    zip(problem["names"], problem["units"], samples.T)}, sampling="table")``.
     """
-    bounds = []
+    bounds, units = [], []
     for key, limits in vary.items():
         declared = [p for p in _core.find_parameters(key) if p.key == key]
         if not declared:
             raise InputError(f"{key}: unknown key; did you mean {', '.join(_core.nearest_keys(key, 2))}?", key=key)
-        low, high = (_core.parse_quantity(v, declared[0].unit) if isinstance(v, str) else float(v) for v in limits)
+        si, unit = declared[0].unit, declared[0].customary_unit
+        ends = (_plain(key, limit) for limit in limits)
+        low, high = (_core.to_unit(_core.parse_quantity(v, si) if isinstance(v, str) else v, unit) for v in ends)
         if not low < high:
             raise InputError(f"{key}: the low end must lie below the high end", key=key)
         bounds.append([low, high])
-    return {"num_vars": len(bounds), "names": list(vary), "bounds": bounds}
+        units.append(unit)
+    return {"num_vars": len(bounds), "names": list(vary), "bounds": bounds, "units": units}

@@ -16,6 +16,7 @@ void bind_film_fit(pybind11::module_& m);
 void bind_lab_curve(pybind11::module_& m);
 void bind_stages(pybind11::module_& m);
 void bind_sweep(pybind11::module_& m);
+void bind_sweep_blocks(pybind11::module_& m);
 void bind_transit(pybind11::module_& m);
 void bind_compare(pybind11::module_& m);
 void bind_report(pybind11::module_& m);

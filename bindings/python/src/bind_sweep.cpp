@@ -3,13 +3,15 @@
 #include "bindings/python/src/arrays.hpp"
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
+#include "bindings/python/src/sweep_progress.hpp"
 #include "models/error.hpp"
 #include "sim/io/hdf5/run_sweep.hpp"
+#include "sim/sweep/shard.hpp"
 
+#include <pybind11/numpy.h>
 #include <pybind11/stl.h>
 #include <pybind11/stl/filesystem.h>
 
-#include <cmath>
 #include <memory>
 
 namespace hoopfield::python {
@@ -32,24 +34,10 @@ std::string sampling_name(Sampling sampling) {
   return names[static_cast<std::size_t>(sampling)];
 }
 
-/// "1234 of 5000 cases (2 failed), 310 cases/s, 12 s left"
-std::string progress_text(const SweepProgress& p) {
-  std::string text = std::to_string(p.finished) + " of " + std::to_string(p.total) + " cases";
-  if (p.failed > 0) text += " (" + std::to_string(p.failed) + " failed)";
-  if (p.rate > 0.0) {
-    text += ", " + std::to_string(std::lround(p.rate)) + " cases/s";
-    if (p.finished < p.total) text += ", " + std::to_string(std::lround(std::ceil(p.remaining))) + " s left";
-  }
-  return text;
-}
-
 class PythonSweepObserver : public SweepObserver {
  public:
   explicit PythonSweepObserver(PythonObserver& observer) : observer_(observer) {}
-  bool progress(const SweepProgress& p) override {
-    const double share = p.total == 0 ? 1.0 : static_cast<double>(p.finished) / static_cast<double>(p.total);
-    return observer_.progress(share, progress_text(p).c_str());
-  }
+  bool progress(const SweepProgress& p) override { return observer_.progress(share_of(p), progress_text(p).c_str()); }
 
  private:
   PythonObserver& observer_;
@@ -65,6 +53,48 @@ SweepResult run(const SweepPlan& plan, unsigned jobs, const std::filesystem::pat
   SweepResult result = observer.run([&] { return run_sweep(plan, options, &watch); });
   observer.raise_pending();
   return result;
+}
+
+py::dict shard_attributes(const SweepShard& shard, std::size_t first_case) {
+  py::dict attributes;
+  attributes["shard"] = std::to_string(shard.number) + "/" + std::to_string(shard.count);
+  attributes["shard_of"] = shard.whole_hash;
+  attributes["shard_whole_cases"] = std::to_string(shard.whole_cases);
+  attributes["shard_first_case"] = std::to_string(first_case);
+  return attributes;
+}
+
+/// What a plan needs to be computed elsewhere: numbers as arrays, so that they stay exact and go as bytes.
+py::tuple plan_state(const SweepPlan& plan) {
+  py::list axes;
+  for (const SweepAxis& axis : plan.axes) {
+    const py::object values =
+        axis.texts.empty()
+            ? py::object(py::array_t<double>(static_cast<py::ssize_t>(axis.numbers.size()), axis.numbers.data()))
+            : py::cast(axis.texts);
+    axes.append(py::make_tuple(axis.key, axis.unit, values));
+  }
+  return py::make_tuple(plan.scenario, sampling_name(plan.sampling), axes, plan.outputs, plan.first_case);
+}
+
+SweepPlan plan_of_state(const Scenario& scenario, const std::string& sampling, const py::list& axes,
+                        const std::vector<std::string>& outputs, std::size_t first_case) {
+  SweepPlan plan;
+  plan.scenario = scenario;
+  plan.sampling = sampling_of(sampling);
+  for (const py::handle& item : axes) {
+    const auto axis = item.cast<py::tuple>();
+    SweepAxis& made = plan.axes.emplace_back();
+    made.key = axis[0].cast<std::string>();
+    made.unit = axis[1].cast<std::string>();
+    if (py::isinstance<py::array>(axis[2]))
+      made.numbers = axis[2].cast<std::vector<double>>();
+    else
+      made.texts = axis[2].cast<std::vector<std::string>>();
+  }
+  plan.outputs = outputs;
+  plan.first_case = first_case;
+  return plan;
 }
 
 py::object axis_values(const py::object& self, const SweepAxis& axis) {
@@ -86,7 +116,18 @@ void bind_plan(py::module_& m) {
       .def_property_readonly("case_count", &SweepPlan::case_count)
       .def_property_readonly("sampling", [](const SweepPlan& p) { return sampling_name(p.sampling); })
       .def_property_readonly("hash", &sweep_hash, "Equal plans, equal hash.")
+      .def_readonly("first_case", &SweepPlan::first_case, "number of the first case in the whole sweep")
+      .def_property_readonly(
+          "shard", [](const SweepPlan& p) { return p.shard ? shard_attributes(*p.shard, p.first_case) : py::dict(); },
+          "What a file says of the share this plan is; empty for a whole sweep.")
+      .def(
+          "take_shard", [](const SweepPlan& p, const std::string& shard) { return take_shard(p, parse_shard(shard)); },
+          py::arg("shard"), "The cases of one shard, \"3/16\", as a plan.")
       .def("case", &sweep_scenario, py::arg("index"), "The scenario of one case.")
+      .def("__reduce__",
+           [m](const SweepPlan& p) -> py::tuple {
+             return py::make_tuple(py::object(m.attr("_plan_of")), plan_state(p));
+           })
       .def("file_size", &sweep_file_size, py::call_guard<py::gil_scoped_release>(),
            "Greatest size of the file and its journal on disk, bytes.");
   using Varied = std::tuple<std::string, std::vector<InputValue>, std::optional<InputValue>, std::optional<InputValue>,
@@ -94,14 +135,17 @@ void bind_plan(py::module_& m) {
   m.def(
       "make_sweep_plan",
       [](const Scenario& scenario, const std::string& sampling, const std::vector<Varied>& varied, std::size_t samples,
-         std::uint64_t seed, const std::vector<std::string>& outputs) {
+         std::uint64_t seed, const std::vector<std::string>& outputs, bool fails_outside) {
         std::vector<VariedInput> inputs;
-        for (const auto& [key, values, from, to, steps] : varied) inputs.push_back({key, values, from, to, steps});
+        for (const auto& [key, values, from, to, steps] : varied)
+          inputs.push_back({key, values, from, to, steps, fails_outside});
         return make_sweep_plan(scenario, sampling_of(sampling), inputs, samples, seed, outputs);
       },
       py::arg("scenario"), py::arg("sampling"), py::arg("varied"), py::arg("samples"), py::arg("seed"),
-      py::arg("outputs"),
+      py::arg("outputs"), py::arg("fails_outside"),
       "Checks keys, values and outputs and lays out the cases; varied: (key, values, from, to, steps).");
+  m.def("_plan_of", &plan_of_state, py::arg("scenario"), py::arg("sampling"), py::arg("axes"), py::arg("outputs"),
+        py::arg("first_case"), "A pickled plan.");
   m.def("read_sweep", &read_sweep, py::arg("path"), "Reads a sweep file with its scenario and table.");
 }
 

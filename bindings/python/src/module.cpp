@@ -63,6 +63,7 @@ PYBIND11_MODULE(_core, m) {
   bind_result(m);
   bind_stages(m);
   bind_sweep(m);
+  bind_sweep_blocks(m);
   bind_transit(m);
   bind_compare(m);
   bind_report(m);

@@ -137,36 +137,6 @@ void write_root_attributes(const Node& root, const Scenario& scenario) {
 
 }  // namespace
 
-void write_inputs(Node group, const Scenario& scenario) {
-  group.attribute("version", build_version());
-  group.attribute("compiler", build_compiler());
-  group.attribute("simd", build_simd());
-  group.attribute("inputs_hash", inputs_hash(scenario));
-  group.attribute("inputs_hash_method", "FNV-1a, 64 bit");
-  const std::vector<InputRow> rows = input_rows(scenario);
-  std::vector<std::string> keys, texts, units, origins, files;
-  std::vector<double> numbers;
-  std::vector<std::int32_t> lines;
-  for (const InputRow& row : rows) {
-    keys.push_back(row.key);
-    texts.push_back(row.text);
-    units.push_back(row.unit);
-    origins.push_back(row.origin);
-    files.push_back(row.file);
-    numbers.push_back(row.number);
-    lines.push_back(row.line);
-  }
-  group.dimension("key", keys, "key of the input");
-  group.variable("value", {"key"}, numbers, "", "value in the unit named by value_unit; NaN when it is no number");
-  group.variable("value_text", {"key"}, texts, "value as text");
-  group.variable("value_unit", {"key"}, units, "unit of value");
-  group.variable("origin", {"key"}, origins, "given, measured, fitted or assumed");
-  group.variable("source_file", {"key"}, files, "file that states the value; empty when none does");
-  group.variable("source_line", {"key"}, lines, "line in that file, from 1; 0 when none states the value");
-  group.text("scenario_text", scenario.text, "the scenario file as read");
-  group.text("film_text", scenario.film_text, "the film file as read");
-}
-
 std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
   const std::lock_guard lock(hdf5::library_mutex());
   H5::Exception::dontPrint();
@@ -179,7 +149,7 @@ std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
       visit_outputs(result, [&](const OutputValue& output) { groups.write(output); });
       write_texts(groups, scenario, result);
       if (result.band) write_band(root.child("band"), *result.band);
-      write_inputs(root.child("inputs"), scenario);
+      write_inputs(root.child("inputs"), input_table(scenario));
     }
     return file.bytes();
   } catch (const H5::Exception& error) {

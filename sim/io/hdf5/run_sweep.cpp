@@ -28,15 +28,23 @@ void check_names(const SweepPlan& plan, const std::filesystem::path& file) {
   files.check_names();
 }
 
+/// Plan and options must outlive what it opens.
+OpenSweepSink open_store(const SweepPlan& plan, const SweepOptions& options) {
+  if (options.file.empty()) return {};
+  check_names(plan, options.file);
+  return [&](const SweepLayout& layout, SweepMemory& memory, const SweepPulse& pulse) {
+    return std::make_unique<SweepStore>(plan, layout, options, memory, pulse);
+  };
+}
+
 }  // namespace
 
 SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options, SweepObserver* observer) {
-  if (options.file.empty()) return compute_sweep(plan, options, observer);
-  check_names(plan, options.file);
-  return compute_sweep(plan, options, observer,
-                       [&](const SweepLayout& layout, SweepMemory& memory, const SweepPulse& pulse) {
-                         return std::make_unique<SweepStore>(plan, layout, options, memory, pulse);
-                       });
+  return compute_sweep(plan, options, observer, open_store(plan, options));
+}
+
+std::unique_ptr<CollectedSweep> collect_sweep(const SweepPlan& plan, const SweepOptions& options) {
+  return std::make_unique<CollectedSweep>(plan, options, open_store);
 }
 
 }  // namespace hoopfield

@@ -3,7 +3,10 @@
 /// A sweep in memory or to one resumable file.
 #pragma once
 
+#include "sim/sweep/collected_sweep.hpp"
 #include "sim/sweep/sweep.hpp"
+
+#include <memory>
 
 namespace hoopfield {
 
@@ -16,5 +19,8 @@ namespace hoopfield {
 /// outputs.
 [[nodiscard]] SweepResult run_sweep(const SweepPlan& plan, const SweepOptions& options = {},
                                     SweepObserver* observer = nullptr);
+
+/// The same for cases that are computed elsewhere. Throws as run_sweep() does.
+[[nodiscard]] std::unique_ptr<CollectedSweep> collect_sweep(const SweepPlan& plan, const SweepOptions& options);
 
 }  // namespace hoopfield

@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/io/hdf5/sweep_file.hpp"
 
-#include "models/caution.hpp"
 #include "models/error.hpp"
-#include "sim/base/build_info.hpp"
 #include "sim/io/hdf5/detail/hdf5_inputs.hpp"
 #include "sim/io/hdf5/detail/steady_driver.hpp"
 #include "sim/io/hdf5/detail/sweep_file_detail.hpp"
@@ -26,7 +24,6 @@ using namespace sweep_file;
 constexpr double missing = std::numeric_limits<double>::quiet_NaN();
 constexpr hsize_t largest_chunk = (1U << 20U) / sizeof(double);  // values in the library's cache of one chunk
 constexpr std::size_t values_at_once = 1U << 20U;                // of a field, in memory on their way to the file
-constexpr std::array<const char*, 4> sampling_names = {"grid", "latin-hypercube", "sobol", "table"};
 
 hsize_t case_chunk(std::size_t cases) { return std::clamp<hsize_t>(cases, 1, 1024); }
 
@@ -51,9 +48,9 @@ std::vector<std::string> with_case(const std::vector<std::string>& dims) {
   return all;
 }
 
-void write_axes(Node& root, const SweepPlan& plan, const FieldLayout& layout) {
-  std::vector<std::int32_t> cases(plan.case_count());
-  for (std::size_t i = 0; i < cases.size(); ++i) cases[i] = static_cast<std::int32_t>(i);
+void write_axes(Node& root, const SweepHead& head, const FieldLayout& layout) {
+  std::vector<std::int32_t> cases(head.case_count());
+  for (std::size_t i = 0; i < cases.size(); ++i) cases[i] = static_cast<std::int32_t>(head.first_case + i);
   root.dimension("case", cases, "case of the sweep, from 0");
   for (const FieldAxis& axis : layout.axes) {
     if (axis.growing)
@@ -63,7 +60,7 @@ void write_axes(Node& root, const SweepPlan& plan, const FieldLayout& layout) {
     else
       root.dimension(axis.name, axis.values, axis.unit, axis.long_name);
   }
-  for (const SweepAxis& axis : plan.axes) {
+  for (const SweepAxis& axis : head.axes) {
     if (axis.texts.empty())
       root.variable(axis.key, {"case"}, axis.numbers, axis.unit.empty() ? "1" : axis.unit, "varied input");
     else
@@ -71,9 +68,9 @@ void write_axes(Node& root, const SweepPlan& plan, const FieldLayout& layout) {
   }
 }
 
-std::string coordinate_names(const SweepPlan& plan) {
+std::string coordinate_names(const SweepHead& head) {
   std::string names;
-  for (const SweepAxis& axis : plan.axes) names += (names.empty() ? "" : " ") + axis.key;
+  for (const SweepAxis& axis : head.axes) names += (names.empty() ? "" : " ") + axis.key;
   return names;
 }
 
@@ -97,15 +94,15 @@ void each_run(std::span<const CaseRecord> records, Run&& run) {
 }  // namespace
 
 struct SweepFileWriter::Impl {
-  Impl(const std::filesystem::path& target, const SweepPlan& plan, const SweepLayout& sweep_layout)
+  Impl(const std::filesystem::path& target, const SweepHead& head, const SweepLayout& sweep_layout)
       : path(target.string()),
         layout(sweep_layout),
         file(hdf5::create_disk_file(path)),
         root(file.openGroup("/"), nullptr) {
-    write_head(plan);
-    const std::size_t cases = plan.case_count();
-    const std::string coordinates = coordinate_names(plan);
-    write_axes(root, plan, layout.fields);
+    write_attributes(root, head);
+    const std::size_t cases = head.case_count();
+    const std::string coordinates = coordinate_names(head);
+    write_axes(root, head, layout.fields);
     for (const SummaryOutput* output : layout.selected.scalars)
       scalars.push_back(root.chunked(output->name, {"case"}, {case_chunk(cases)}, output->unit, output->long_name));
     for (const ArrayColumn& column : layout.fields.arrays)
@@ -118,8 +115,8 @@ struct SweepFileWriter::Impl {
     for (const std::vector<H5::DataSet>* list : {&scalars, &arrays})
       for (const H5::DataSet& data : *list) hdf5::set_attribute(data, "coordinates", coordinates);
     for (const H5::DataSet& data : {status, message}) hdf5::set_attribute(data, "coordinates", coordinates);
-    write_inputs(root.child("inputs"), plan.scenario);
-    root.child("sweep").text("sweep_text", plan.text, "the sweep file as read; empty when made in memory");
+    write_inputs(root.child("inputs"), head.inputs);
+    root.child("sweep").text("sweep_text", head.text, "the sweep file as read; empty when made in memory");
     flush();
   }
 
@@ -128,15 +125,6 @@ struct SweepFileWriter::Impl {
     file.flush(H5F_SCOPE_GLOBAL);
     if (const int error = hdf5::disk_error(file); error != 0)
       throw IoError("cannot write '" + path + "': " + std::strerror(error), path);
-  }
-
-  void write_head(const SweepPlan& plan) const {
-    root.attribute("Conventions", "CF-1.11");
-    root.attribute("title", plan.scenario.title.empty() ? "Sweep of containment predictions" : plan.scenario.title);
-    root.attribute("source", "hoopfield " + build_version());
-    root.attribute("comment", std::string(short_caution) + " Values of failed and pending cases are NaN.");
-    root.attribute("sampling", sampling_names.at(static_cast<std::size_t>(plan.sampling)));
-    root.attribute(hash_attribute, layout.hash);
   }
 
   void write_flags() const {
@@ -222,8 +210,8 @@ struct SweepFileWriter::Impl {
   H5::DataSet status, message;
 };
 
-SweepFileWriter::SweepFileWriter(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout) {
-  impl_ = guarded(path.string(), "cannot write", [&] { return std::make_unique<Impl>(path, plan, layout); });
+SweepFileWriter::SweepFileWriter(const std::filesystem::path& path, const SweepHead& head, const SweepLayout& layout) {
+  impl_ = guarded(path.string(), "cannot write", [&] { return std::make_unique<Impl>(path, head, layout); });
 }
 
 SweepFileWriter::~SweepFileWriter() {

@@ -3,6 +3,7 @@
 /// The HDF5 file of a sweep: written piece by piece, readable by xarray at every flush. No HDF5 types show.
 #pragma once
 
+#include "sim/io/hdf5/sweep_head.hpp"
 #include "sim/sweep/layout.hpp"
 #include "sim/sweep/sweep.hpp"
 
@@ -17,7 +18,7 @@ namespace hoopfield {
 class SweepFileWriter {
  public:
   /// Fills a file that create_new_file() made, every case pending. Throws IoError.
-  SweepFileWriter(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout);
+  SweepFileWriter(const std::filesystem::path& path, const SweepHead& head, const SweepLayout& layout);
   ~SweepFileWriter();
   /// Writes records sorted by case and hands them to the system: data first, then their status. Throws IoError.
   void write(std::span<const CaseRecord> records);
@@ -34,7 +35,7 @@ class SweepFileWriter {
 class SweepFileReader {
  public:
   /// Opens for reading; throws IoError when that is not possible.
-  SweepFileReader(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout);
+  SweepFileReader(const std::filesystem::path& path, std::size_t cases, const SweepLayout& layout);
   ~SweepFileReader();
   [[nodiscard]] const std::string& hash() const;
   /// Finished cases among `count` from `first`, as far as they can be read. Throws IoError.

@@ -37,7 +37,7 @@ Field trimmed(const std::vector<double>& block, const std::vector<std::size_t>& 
 }  // namespace
 
 struct SweepFileReader::Impl {
-  Impl(const std::filesystem::path& source, const SweepPlan& plan, const SweepLayout& sweep_layout)
+  Impl(const std::filesystem::path& source, std::size_t cases, const SweepLayout& sweep_layout)
       : path(source.string()), layout(sweep_layout), file(path, H5F_ACC_RDONLY) {
     const H5::Attribute attribute = file.openGroup("/").openAttribute(hash_attribute);
     attribute.read(attribute.getDataType(), hash);
@@ -47,9 +47,9 @@ struct SweepFileReader::Impl {
     for (const SummaryOutput* output : layout.selected.scalars) scalars.push_back(file.openDataSet(output->name));
     for (const ArrayColumn& column : layout.fields.arrays) arrays.push_back(file.openDataSet(column.name));
     for (const std::vector<H5::DataSet>* list : {&scalars, &arrays})
-      for (const H5::DataSet& data : *list) check_cases(data, plan.case_count());
-    check_cases(status, plan.case_count());
-    check_cases(message, plan.case_count());
+      for (const H5::DataSet& data : *list) check_cases(data, cases);
+    check_cases(status, cases);
+    check_cases(message, cases);
   }
 
   static void check_cases(const H5::DataSet& data, std::size_t cases) {
@@ -117,8 +117,8 @@ struct SweepFileReader::Impl {
   H5::DataSet status, message;
 };
 
-SweepFileReader::SweepFileReader(const std::filesystem::path& path, const SweepPlan& plan, const SweepLayout& layout) {
-  impl_ = guarded(path.string(), "cannot read", [&] { return std::make_unique<Impl>(path, plan, layout); });
+SweepFileReader::SweepFileReader(const std::filesystem::path& path, std::size_t cases, const SweepLayout& layout) {
+  impl_ = guarded(path.string(), "cannot read", [&] { return std::make_unique<Impl>(path, cases, layout); });
 }
 
 SweepFileReader::~SweepFileReader() {

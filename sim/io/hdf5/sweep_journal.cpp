@@ -10,16 +10,48 @@
 #include <charconv>
 #include <cstring>
 #include <fstream>
+#include <mutex>
 #include <optional>
 #include <utility>
 
 #include <fcntl.h>
+#include <pthread.h>
 #include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 namespace hoopfield {
 namespace {
+
+/// Handles of the journals that are open. A lock belongs to an open file, which a forked child has as well: it would
+/// hold the lock on when this process has ended. So the child closes its copies.
+class OpenJournals {
+ public:
+  static OpenJournals& all() {
+    static OpenJournals one;
+    return one;
+  }
+  void add(int file) {
+    const std::lock_guard lock(mutex_);
+    files_.push_back(file);
+  }
+  void remove(int file) {
+    const std::lock_guard lock(mutex_);
+    std::erase(files_, file);
+  }
+
+ private:
+  OpenJournals() { ::pthread_atfork(&OpenJournals::lock, &OpenJournals::unlock, &OpenJournals::close_copies); }
+  static void lock() { all().mutex_.lock(); }
+  static void unlock() { all().mutex_.unlock(); }
+  static void close_copies() {
+    for (const int file : all().files_) ::close(file);
+    all().files_.clear();
+    unlock();
+  }
+  std::mutex mutex_;
+  std::vector<int> files_;
+};
 
 constexpr std::string_view header_start = "hoopfield sweep journal 1 ";
 
@@ -113,6 +145,7 @@ Journal::Journal(std::filesystem::path path) : path_(std::move(path)) {
     // Whoever held the lock before may just have removed the file it was on.
     while (!open_and_lock()) ::close(std::exchange(file_, -1));
     refuse_foreign();
+    OpenJournals::all().add(file_);
   } catch (...) {
     if (file_ >= 0) ::close(file_);
     throw;
@@ -120,7 +153,9 @@ Journal::Journal(std::filesystem::path path) : path_(std::move(path)) {
 }
 
 Journal::~Journal() {
-  if (file_ >= 0) ::close(file_);
+  if (file_ < 0) return;
+  OpenJournals::all().remove(file_);
+  ::close(file_);
 }
 
 bool Journal::open_and_lock() {

@@ -75,7 +75,7 @@ bool SweepStore::part_is_ours() const {
   if (fs::symlink_status(part_, none).type() != fs::file_type::regular) return false;
   if (!journal_->is_new() && fs::file_size(journal_path_, none) > 0) return true;
   try {
-    return !SweepFileReader(part_, plan_, layout_).hash().empty();
+    return !SweepFileReader(part_, plan_.case_count(), layout_).hash().empty();
   } catch (const IoError&) {
     return false;
   }
@@ -111,7 +111,7 @@ void SweepStore::open_fresh() {
   const NewFile file = create_new_file(part_);
   ::close(file.handle);
   fresh_ = file.path;
-  writer_.emplace(fresh_, plan_, layout_);
+  writer_.emplace(fresh_, sweep_head(plan_, layout_), layout_);
 }
 
 void SweepStore::place_fresh() {
@@ -141,7 +141,7 @@ void SweepStore::check_disk() const {
 
 bool SweepStore::load_complete() {
   if (std::error_code none; !fs::exists(file_, none)) return false;
-  SweepFileReader reader(file_, plan_, layout_);
+  SweepFileReader reader(file_, plan_.case_count(), layout_);
   if (reader.hash() != layout_.hash) {
     if (options_.overwrite) return false;
     throw IoError(
@@ -167,7 +167,7 @@ bool SweepStore::load_complete() {
 void SweepStore::resume() {
   std::optional<SweepFileReader> old;
   try {
-    if (std::error_code none; fs::exists(part_, none)) old.emplace(part_, plan_, layout_);
+    if (std::error_code none; fs::exists(part_, none)) old.emplace(part_, plan_.case_count(), layout_);
   } catch (const IoError&) {
     old.reset();  // not readable: the journal has to do
   }

@@ -42,6 +42,14 @@ def test_map_of_settings(root, tmp_path):
     assert is_picture(tmp_path / "map_of_settings.png")
 
 
+def test_map_on_a_cluster(root, tmp_path):
+    lines = run(root, "16_map_on_a_cluster", "map_on_a_cluster.py", tmp_path, 3).splitlines()
+    assert lines[0] == "27 cases in map.h5, 0 failed"
+    rows = [[float(word) for word in line.split()] for line in lines[-3:]]
+    assert [row[0] for row in rows] == [45, 70, 95] and all(len(row) == 4 for row in rows)
+    assert rows[0][1] < rows[1][1] < rows[2][1]
+
+
 def test_sobol_sensitivity(root, tmp_path):
     pytest.importorskip("SALib")
     text = run(root, "06_sobol_sensitivity", "sobol_sensitivity.py", tmp_path, 16)
@@ -96,11 +104,12 @@ def test_span_ripple(root, tmp_path, command):
 
 def test_readme_of_the_package_runs(root, scenario_path, tmp_path, monkeypatch):
     text = (root / "bindings" / "python" / "README.md").read_text(encoding="utf-8")
-    code = re.search(r"```python\n(.*?)```", text, re.DOTALL).group(1)
+    code = "\n".join(re.findall(r"```python\n(.*?)```", text, re.DOTALL))
     assert "hf.predict" in code
     names = {}
     monkeypatch.chdir(tmp_path)
     exec(code.replace('"scenario.toml"', repr(str(scenario_path))), names)
+    assert all((tmp_path / name).exists() for name in ("r.h5", "pool.h5", "all.h5"))
     assert names["ds"].sizes["case"] == 6 and pathlib.Path(names["sc"].path) == scenario_path
 
 

@@ -16,19 +16,25 @@ def test_texts_and_si_numbers_say_the_same(scenario):
         {"delivery.tension.force": "60 N", "delivery.prestretch": "230 %", "rotation.speed": "9 rpm"}
     )
     by_number = scenario.replace(
-        {"delivery.tension.force": 60, "delivery.prestretch": 2.3, "rotation.speed": np.float64(9) * np.pi / 30}
+        {
+            "delivery.tension.force": 60,
+            "delivery.prestretch": hf.with_unit(230, "%"),
+            "rotation.speed": hf.with_unit(np.float64(9) * np.pi / 30, "rad/s"),
+        }
     )
     assert by_text["delivery.tension.force"] == by_number["delivery.tension.force"] == 60.0
-    assert by_number["delivery.prestretch"] == 2.3
+    assert by_number["delivery.prestretch"] == by_text["delivery.prestretch"] == pytest.approx(2.3, rel=1e-15)
     assert by_text["rotation.speed"] == pytest.approx(by_number["rotation.speed"], rel=1e-15)
 
 
 def test_numbers_among_texts_keep_every_bit(scenario):
     values = random.Random(7)
     for _ in range(200):
-        strain, width = values.uniform(0.5, 3.0), values.uniform(0.3, 0.6)
-        changed = scenario.replace({"delivery.prestretch": strain, "film.width": width, "scenario.title": "x"})
-        assert (changed["delivery.prestretch"], changed["film.width"]) == (strain, width)
+        friction, width = values.uniform(0.2, 0.9), values.uniform(0.3, 0.6)
+        changed = scenario.replace(
+            {"friction.film_on_film": friction, "film.width": hf.with_unit(width, "m"), "scenario.title": "x"}
+        )
+        assert (changed["friction.film_on_film"], changed["film.width"]) == (friction, width)
 
 
 def test_replace_leaves_the_original(scenario):
@@ -40,10 +46,10 @@ def test_replace_leaves_the_original(scenario):
 @pytest.mark.parametrize(
     "change",
     [
-        {"storage.temperature": [[0, 296.15], ["1 h", "30 degC"]]},
+        {"storage.temperature": [[0, "296.15 K"], ["1 h", "30 degC"]]},
         {"storage.temperature": "5 degC"},
         {"delivery.tension.dial": 3.0, "delivery.tension.dial_table": [[1, "50 N"], [5, 90.0]]},
-        {"pattern.overlap": 0.35},
+        {"pattern.overlap": "35 %"},
         {"carriage.speed_up": "40 mm/s"},
         {"load.kind": "rigid"},
         {"load.stiffness_along_length": float("inf")},
@@ -135,3 +141,42 @@ def test_a_scenario_is_a_mapping(scenario):
     assert wrong.value.key == "delivery.prestrech"
     assert str(pickle.loads(pickle.dumps(wrong.value))) == str(wrong.value)
     assert dict(scenario) == {key: scenario[key] for key in scenario} and len(dict(scenario)) == len(scenario)
+
+
+@pytest.mark.parametrize(
+    "key, value, spellings",
+    [
+        ("rotation.speed", 12, ('"12 rpm"', '"12 rad/s"')),
+        ("delivery.prestretch", 2.5, ('"2.5 %"', '"250 %"')),
+        ("film.thickness", 23e-6, ('"2.3e-05 um"', '"2.3e-05 m"')),
+        ("storage.duration", np.float64(7.0), ('"7 d"', '"7 s"')),
+        ("storage.temperature", 300, ('"300 degC"', '"300 K"')),
+        ("storage.temperature", 0, ('"0 degC"', '"0 K"')),
+        ("storage.temperature", [["0 h", 296.15]], ('"296.15 degC"', '"296.15 K"')),
+        ("storage.temperature", [[0, "20 degC"], [3600, "30 degC"]], ('"3600 h"', '"3600 s"')),
+        ("pattern.pitch", np.int64(300), ('"300 mm"', '"300 m"')),
+    ],
+)
+def test_a_number_that_could_be_two_values_is_refused(scenario, key, value, spellings):
+    with pytest.raises(hf.InputError, match="has no unit") as raised:
+        scenario.replace({key: value})
+    assert all(spelling in str(raised.value) for spelling in spellings)
+    assert raised.value.key == key
+
+
+def test_numbers_with_a_unit(scenario):
+    assert hf.with_unit(12, "rpm") == "12 rpm" and hf.with_unit(0.1, "m") == "0.1 m"
+    assert hf.with_unit(np.linspace(0.0, 1.0, 3), "%") == ["0 %", "0.5 %", "1 %"]
+    assert hf.with_unit(np.array(2.5), "N") == "2.5 N" and hf.with_unit((1, 2.0), "") == ["1", "2"]
+    with pytest.raises(hf.InputError, match="is a text"):
+        hf.with_unit("12", "rpm")
+    # Nothing to confuse: SI is what people use, there is no unit, or the value is nothing or without end.
+    changed = scenario.replace(
+        {
+            "load.height": 1.5,
+            "friction.film_on_film": 0.3,
+            "pattern.start_height": 0,
+            "load.stiffness_along_length": float("inf"),
+        }
+    )
+    assert changed["load.height"] == 1.5 and changed["pattern.start_height"] == 0.0

@@ -28,7 +28,7 @@ def quick(scenario):
 @pytest.fixture(scope="module")
 def grid(quick):
     return hf.sweep(
-        quick, {FORCE: [50.0, "60 N", "0.07 kN"], STRETCH: {"from": "200 %", "to": 2.5, "steps": 2}}, jobs=2
+        quick, {FORCE: [50.0, "60 N", "0.07 kN"], STRETCH: {"from": "200 %", "to": "250 %", "steps": 2}}, jobs=2
     )
 
 
@@ -38,7 +38,7 @@ def test_cases_are_single_predictions(quick, grid):
     np.testing.assert_array_equal(grid[STRETCH], [2.0, 2.5] * 3)
     for case in (0, 3, 5):
         one = grid.isel(case=case)
-        r = hf.predict(quick.replace({FORCE: float(one[FORCE]), STRETCH: float(one[STRETCH])}))
+        r = hf.predict(quick.replace({FORCE: float(one[FORCE]), STRETCH: hf.with_unit(100 * float(one[STRETCH]), "%")}))
         assert float(one[MIDDLE]) == r.containment.after_storage.middle.hoop_tension
         assert float(one["film.mass"]) == r.film.mass
         assert float(one["film.stretch_on_load"]) == r.film_path.stretch_on_load
@@ -46,7 +46,7 @@ def test_cases_are_single_predictions(quick, grid):
 
 
 def test_the_number_of_threads_changes_nothing(quick, grid):
-    vary = {FORCE: [50.0, 60.0, 70.0], STRETCH: [2.0, 2.5]}
+    vary = {FORCE: [50.0, 60.0, 70.0], STRETCH: ["200 %", "250 %"]}
     for jobs in (1, 3):
         again = hf.sweep(quick, vary, jobs=jobs)
         for name in grid.data_vars:
@@ -87,7 +87,7 @@ def test_the_command_sweeps_alike(command, quick, tmp_path, film_path):
     assert done.returncode == 0, done.stderr
     mine = hf.sweep(
         hf.read(tmp_path / "sc.toml"),
-        {FORCE: {"from": "50 N", "to": "80 N"}, STRETCH: {"from": 2.0, "to": 2.6}},
+        {FORCE: {"from": "50 N", "to": "80 N"}, STRETCH: {"from": "200 %", "to": "260 %"}},
         sampling="sobol",
         samples=8,
     )
@@ -100,7 +100,7 @@ def test_sobol_points_are_those_of_scipy(quick):
     qmc = pytest.importorskip("scipy.stats.qmc")
     ds = hf.sweep(
         quick,
-        {FORCE: {"from": 50.0, "to": 80.0}, STRETCH: {"from": 2.0, "to": 2.6}},
+        {FORCE: {"from": 50.0, "to": 80.0}, STRETCH: {"from": "200 %", "to": "260 %"}},
         sampling="sobol",
         samples=8,
         outputs="film.mass",
@@ -198,7 +198,7 @@ def test_ctrl_c_then_resume(scenario_path, tmp_path):
         common = textwrap.dedent(f"""
             import hoopfield as hf, numpy as np
             sc = hf.read({str(scenario_path)!r}).replace({{"numerics.slices": 3, "numerics.tolerance": 1e-2}})
-            vary = {{"storage.duration": list(np.linspace(1e5, 6e5, {cases}))}}
+            vary = {{"storage.duration": hf.with_unit(np.linspace(1e5, 6e5, {cases}), "s")}}
             out = {str(out)!r}
         """)
         script = common + textwrap.dedent("""
@@ -225,7 +225,12 @@ def test_ctrl_c_then_resume(scenario_path, tmp_path):
 
 def test_problem_for_salib():
     problem = hf.sweep_problem({FORCE: ("50 N", 80.0), STRETCH: ("200 %", "250 %")})
-    assert problem == {"num_vars": 2, "names": [FORCE, STRETCH], "bounds": [[50.0, 80.0], [2.0, 2.5]]}
+    assert problem == {
+        "num_vars": 2,
+        "names": [FORCE, STRETCH],
+        "bounds": [[50.0, 80.0], [200.0, 250.0]],
+        "units": ["N", "%"],
+    }
     with pytest.raises(hf.InputError, match=FORCE):
         hf.sweep_problem({"delivery.tension.forc": (1.0, 2.0)})
     with pytest.raises(hf.InputError, match="low"):
@@ -342,3 +347,50 @@ def test_swept_inputs_in_customary_units(scenario):
     xarray.testing.assert_identical(hf.in_customary_units(shown), shown)  # once is enough
     grid = hf.in_customary_units(hf.unstack(data))
     np.testing.assert_allclose(grid["rotation.speed"].values, [10, 12])
+
+
+def test_shards_merge(quick, tmp_path):
+    vary = {FORCE: [50.0, 60.0, 500.0, 70.0, 80.0], STRETCH: ["200 %", "250 %"]}
+    whole = hf.sweep(quick, vary)
+    files = [tmp_path / f"{number}.h5" for number in (1, 2, 3)]
+    for number, file in enumerate(files, 1):
+        with hf.sweep(quick, vary, shard=f"{number}/3", file=file) as shard:
+            near = hf.sweep(quick, vary, shard=f"{number}/3")
+            assert {k: v for k, v in shard.attrs.items() if k != "Conventions"} == near.attrs
+            np.testing.assert_array_equal(shard["case"].values, near["case"].values)
+    with hf.merge(files[::-1], tmp_path / "all.h5") as merged:
+        for name in whole.variables:
+            np.testing.assert_array_equal(merged[name].values, whole[name].values, err_msg=str(name))
+        assert merged.attrs["sweep_hash"] == whole.attrs["sweep_hash"] and "shard" not in merged.attrs
+    with pytest.raises(hf.InputError, match="shards 1, 2 of 3 are missing"):
+        hf.merge(files[2:], tmp_path / "new.h5")
+    with pytest.raises(hf.InputError, match="a list"):
+        hf.merge(files[0], tmp_path / "new.h5")
+    with pytest.raises(hf.IoError):
+        hf.merge(files, tmp_path / "all.h5")
+    with pytest.raises(hf.InputError, match="3/16"):
+        hf.sweep(quick, vary, shard="third")
+
+
+def test_values_out_of_bounds_by_choice(quick):
+    vary = {STRETCH: ["250 %", "900 %"], FORCE: [60.0, -5.0]}
+    with pytest.raises(hf.OutOfRange, match=STRETCH):
+        hf.sweep(quick, vary)
+    data = hf.sweep(quick, vary, out_of_bounds="failed")
+    np.testing.assert_array_equal(data["status"], [0, 1, 1, 1])
+    assert "900 %" in str(data["message"].values[2]) and FORCE in str(data["message"].values[1])
+    with pytest.raises(hf.InputError, match='expected "refused" or "failed"'):
+        hf.sweep(quick, vary, out_of_bounds="ignored")
+
+
+def test_bare_numbers_are_taken_where_they_can_be_one_thing_only(quick):
+    with pytest.raises(hf.InputError, match=r'rotation.speed: 8 has no unit; write "8 rpm" or "8 rad/s"'):
+        hf.sweep(quick, {SPEED: [8, 12]})
+    with pytest.raises(hf.InputError, match=r'write "2.5 %" or "250 %"'):
+        hf.sweep(quick, {STRETCH: {"from": 2.5, "to": "300 %", "steps": 2}})
+    with pytest.raises(hf.InputError, match=r'write "8 rpm" or "8 rad/s"'):
+        hf.sweep_problem({SPEED: (8, 12)})
+    swept = hf.sweep(quick, {SPEED: hf.with_unit(np.array([8.0, 12.0]), "rpm"), FORCE: [60.0]}, outputs="film.mass")
+    shown = hf.in_customary_units(swept)
+    again = quick.replace({SPEED: hf.with_unit(shown[SPEED].values[1], shown[SPEED].attrs["units"])})
+    assert again[SPEED] == swept[SPEED].values[1]

@@ -5,6 +5,7 @@
 
 #include "models/error.hpp"
 #include "sim/io/hdf5/detail/hdf5_file.hpp"
+#include "sim/io/hdf5/sweep_head.hpp"
 
 #include <string>
 #include <vector>
@@ -12,6 +13,10 @@
 namespace hoopfield::sweep_file {
 
 inline constexpr const char* hash_attribute = "sweep_hash";
+inline constexpr const char* shard_attribute = "shard";          // "3/16"
+inline constexpr const char* whole_hash_attribute = "shard_of";  // hash of the sweep it is a share of
+
+void write_attributes(const hdf5::Node& root, const SweepHead& head);
 
 /// Every call of the library goes through here: one caller at a time, its errors as ours.
 template <typename Action>
