@@ -12,7 +12,7 @@ install(EXPORT hoopfieldTargets NAMESPACE hoopfield:: DESTINATION ${hoopfield_pa
 install(DIRECTORY models sim DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/hoopfield COMPONENT dev
         FILES_MATCHING PATTERN "*.hpp" PATTERN "detail" EXCLUDE PATTERN "*_detail.hpp" EXCLUDE
         PATTERN "parameters" EXCLUDE PATTERN "install" EXCLUDE)
-install(DIRECTORY models/parameters/films DESTINATION ${CMAKE_INSTALL_DATADIR}/hoopfield
+install(DIRECTORY models/parameters/films models/parameters/requirements DESTINATION ${CMAKE_INSTALL_DATADIR}/hoopfield
         FILES_MATCHING PATTERN "*.toml")
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 

@@ -1,11 +1,16 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/transit/ride.hpp"
 
+#include "models/error.hpp"
+#include "models/units.hpp"
+
 #include <algorithm>
 #include <cmath>
 
 namespace hoopfield {
 namespace {
+
+constexpr double most_steps = 2e6;
 
 /// Follows a motion and notes what it did.
 class Watch {
@@ -106,7 +111,13 @@ Ride ride(const TransitStack& stack, const Blow& blow, const RideOptions& option
   const double duration = options.duration > 0.0 ? options.duration : ride_duration(stack, blow);
   // What stays is the mean over the last quarter of the time after the blow.
   Watch watch(motion, options, duration - 0.25 * std::max(0.0, duration - blow.end));
-  const auto steps = static_cast<long>(std::ceil(duration / motion.step()));
+  const double count = std::ceil(duration / motion.step());
+  if (!(count <= most_steps))
+    throw SolverError(
+        "the load in transit would take " + short_number(count) + " steps in time: its goods are too stiff",
+        "stiff goods hardly move: take transit.sway_stiffness, transit.tier_stiffness or transit.damping "
+        "lower, down to where results no longer change");
+  const auto steps = static_cast<long>(count);
   bool fallen = false;
   for (long k = 0; k < steps && !fallen; ++k) {
     const Drive drive = blow.at(motion.time());

@@ -53,6 +53,7 @@ struct Ride {
   std::vector<double> time, shift, turn, slip, film_force;
 };
 
+/// Throws SolverError for goods so stiff that more than two million steps would be taken.
 [[nodiscard]] Ride ride(const TransitStack& stack, const Blow& blow, const RideOptions& options);
 
 /// Time that a ride takes when `duration` is left open: the blow and as long as sways need to die out.

@@ -17,9 +17,10 @@ TEST_CASE("the summary holds the agreed keys in the agreed order") {
   const Json json = Json::parse(summary_json(synthetic_scenario(), synthetic_result()));
   std::vector<std::string> keys;
   for (const auto& item : json.items()) keys.push_back(item.key());
-  CHECK(keys == std::vector<std::string>{"schema", "version", "title", "caution", "containment", "film", "span",
-                                         "pattern", "load", "sensitivity", "targets", "assumed", "ranking", "indices",
-                                         "band", "cost", "warnings", "inputs", "inputs_hash"});
+  CHECK(keys == std::vector<std::string>{"schema",  "version", "title",    "caution", "containment",
+                                         "film",    "span",    "pattern",  "load",    "sensitivity",
+                                         "targets", "assumed", "ranking",  "indices", "band",
+                                         "cost",    "transit", "warnings", "inputs",  "inputs_hash"});
   const Json& middle = json.at("containment").at("after_storage").at("middle");
   CHECK(middle.at("hoop_tension_N_per_m") == 450.0);
   CHECK(middle.at("faces").size() == 4);

@@ -91,3 +91,11 @@ TEST_CASE("transit ride: courses of acceleration", "[transit]") {
   CHECK_THROWS_AS(sampled_blow({{1.0, {}}, {1.0, {}}}), OutOfRange);
   CHECK(slow_tilt(0.1, 1.0).at(5.0).normal == Approx(gn * std::cos(0.5)));
 }
+
+TEST_CASE("transit ride: goods too stiff for any patience are refused", "[transit]") {
+  TransitStack stack = eight_tiers(1.0, 600.0);
+  stack.sway_stiffness = 1e10;
+  stack.tier_stiffness = 1e11;
+  stack.damping = 1.0;
+  CHECK_THROWS_AS(held_at(stack, 0.3), SolverError);
+}
