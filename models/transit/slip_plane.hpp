@@ -14,7 +14,7 @@ namespace hoopfield {
 struct SlipPlaneInput {
   double side = 0.0;            ///< b, side of the load along the motion, m, > 0
   double tension = 0.0;         ///< N, hoop tension on the side faces at the plane, N/m, >= 0
-  double stiffness = 0.0;    ///< EA at the rate of the motion, N/m, >= 0: N = EA e, so dN/d(ln stretch) = EA + N
+  double stiffness = 0.0;       ///< EA at the rate of the motion, N/m, >= 0: N = EA e, so dN/d(ln stretch) = EA + N
   double film_above = 0.0;      ///< D_top, height of film above the plane, m; <= 0: no film across it
   double film_below = 0.0;      ///< D_bot, height of film below it, film on the pallet included, m
   double hold_above = 0.0;      ///< V_up, greatest vertical force that film above the plane can hand to the load, N

@@ -3,9 +3,10 @@
 
     python tests/bench/compare_builds.py BEFORE_BUILD AFTER_BUILD [--rounds N] [--filter REGEX]
 
-Both builds need the benchmarks (`-DHOOPFIELD_BUILD_BENCH=ON`). Their `bench_stages` run in turns, so that whatever else
-the machine does falls on both. Printed as JSON: for every stage that both have the ratio of the least times, before over
-after, with compiler, version and instruction set of each. Times themselves are left out: they belong to one machine.
+Both builds need the benchmarks (`-DHOOPFIELD_BUILD_BENCH=ON`). Their `bench_stages` run in turns, so that whatever
+else the machine does falls on both. Printed as JSON: for every stage that both have the ratio of the least times,
+before over after, with compiler, version and instruction set of each. Times
+themselves are left out: they belong to one machine.
 """
 
 from __future__ import annotations

@@ -10,7 +10,9 @@ when the tolerance of the integration falls tenfold. Readings that had to be cho
 - w1 takes the mean mass of the tiers; c_R stays when the bed narrows with d, only the share that touches acts;
 - the uplift of the rear edge is |phi| (b_e - c), V_r and the contact width c agree (implicit);
 - P in the leaning terms is the weight, without V_f and V_r;
-- a lock or a held fold takes the free edge's image away and adds nothing; film forces follow slip s and do work on d;
+- a lock or a held fold takes the free edge's image away and adds nothing;
+- film forces do work on d; they follow slip s, or d itself ("offset"): film then carries its share of the goods'
+  stiffness before anything slips, as the design's first finding has it, and the design's example comes out best;
 - the fall of the trapezoid is as long as its rise;
 - peak: greatest x of a tier's centre;
 - permanent: x at the end of the run, 1 s or more after the pulse, sway mostly gone.
@@ -73,6 +75,7 @@ CASES = {
     ),
 }
 READINGS = {
+    "tier, bearing, offset": dict(slider="tier", rocking="bearing", film="offset"),
     "tier, bearing": dict(slider="tier", rocking="bearing"),
     "whole, bearing": dict(slider="whole", rocking="bearing"),
     "tier, side": dict(slider="tier", rocking="side"),
@@ -88,7 +91,8 @@ def pulse_of(numbers):
 def answers(case, reading, tolerance):
     """Numbers of one run, m and s, arrays over interfaces or tiers from below."""
     tiers, pulse, end = case
-    motion = Motion(tiers.but(rocking=reading["rocking"]), pulse_of(pulse), tolerance, reading["slider"])
+    tiers = tiers.but(rocking=reading["rocking"])
+    motion = Motion(tiers, pulse_of(pulse), tolerance, reading["slider"], reading.get("film", "slip"))
     history = motion.run(end)
     place, slip = history.part("x", tiers.count), history.part("slip", tiers.count)
     first = {interface: time for time, interface, sense in reversed(history.events) if sense}

@@ -108,8 +108,8 @@ TEST_CASE("transit: stiffness to a blow is that of film whose force is EA times 
   std::array<double, face_count> expected{};
   for (std::size_t i = 0; i < slice.film.size; ++i) {
     FilmState film = slice.film.state_of(i, branches);
-    const FilmStress end = plan.law->step(film, film.stretch, blow_duration, plan.film_path.mode,
-                                          plan.wrap_temperature, plan.wrap_temperature);
+    const FilmStress end = plan.law->step(film, film.stretch, blow_duration, plan.film_path.mode, plan.wrap_temperature,
+                                          plan.wrap_temperature);
     expected[slice.face[i]] += slice.weight[i] * (end.slope - end.nominal);
   }
   for (std::size_t f = 0; f < face_count; ++f) CHECK(stiffness.at(f, 3) == Approx(expected[f]).epsilon(1e-9));

@@ -7,6 +7,9 @@ reverses. How slip follows from the force of a sliding interface is a reading of
 ``tier``   ``T = k (d - s) + c (d' - s')``: spring and dashpot are the tier's, the slider comes after both;
 ``whole``  ``T = k (d - s) + c d'``, also while sliding: slip jumps by ``(mu_s - mu_k) P'/k`` as sliding begins;
 ``spring`` ``T = k (d - s)`` while sliding: the dashpot acts in stick only.
+
+What film answers is another (``Motion.film``): the ``slip`` s of the interface, or the whole ``offset`` d of its tiers,
+so that film takes its share before anything slips. The latter with ``tier`` only.
 """
 
 from dataclasses import dataclass, field
@@ -31,8 +34,8 @@ class History:
 class Motion:
     """State: x, th, x', th', s of each tier or interface and, last, the work put in less the work taken by forces."""
 
-    def __init__(self, stack, pulse, tolerance=1e-9, slider="tier"):
-        self.stack, self.pulse, self.tolerance, self.slider = stack, pulse, tolerance, slider
+    def __init__(self, stack, pulse, tolerance=1e-9, slider="tier", film="slip"):
+        self.stack, self.pulse, self.tolerance, self.slider, self.film = stack, pulse, tolerance, slider, film
         count = stack.count
         self.sense = np.zeros(count)  # 0 sticks, +1 or -1 slides
         self.most, self.least = np.zeros(count), np.zeros(count)
@@ -44,7 +47,7 @@ class Motion:
         x, turn, speed, spin, slip = state[:-1].reshape(5, -1)
         d, phi = stack.relative(x, turn)
         d_rate, phi_rate = stack.relative(speed, spin)
-        film, clamp = stack.film_force(slip, self.most, self.least)
+        film, clamp = stack.film_force(self.moved(d, slip), self.most, self.least)
         pressed, pull, width = stack.pressed(clamp, d, phi)
         held = stack.k * (d - slip) + stack.c * d_rate
         sliding = self.sense != 0
@@ -61,6 +64,10 @@ class Motion:
         rates = np.concatenate([speed, spin, ax, turning, slip_rate, [power]])
         margin = np.where(sliding, self.sense * slip_rate * stack.c, stack.mu_s * pressed - np.abs(held))
         return rates, margin, held
+
+    def moved(self, d, slip):
+        """What film follows."""
+        return d if self.film == "offset" else slip
 
     def rate_without_lag(self, d, phi, d_rate, phi_rate, d_bend, clamp, pressed, slip):
         """s' from the rate of ``k (d - s) + c d' = +-mu_k P'``; that of P' by differences along the motion."""
@@ -150,7 +157,8 @@ class Motion:
         raise ArithmeticError(f"stick and slip without end at {time} s")
 
     def keep(self, time, state):
-        slip = state[4 * self.stack.count : 5 * self.stack.count]
-        self.most, self.least = np.maximum(self.most, slip), np.minimum(self.least, slip)
+        x, turn, _, _, slip = state[:-1].reshape(5, -1)
+        moved = self.moved(self.stack.relative(x, turn)[0], slip)
+        self.most, self.least = np.maximum(self.most, moved), np.minimum(self.least, moved)
         self.history.time.append(time)
         self.history.state.append(state.copy())
