@@ -132,7 +132,9 @@ def test_indices_equal_those_of_salib_on_a_scenario(quick):
 
 def test_indices_of_a_scenario(result):
     indices = result.indices(band_samples=32)
-    assert {i.key for i in indices} == {u.key for u in result.band.unknowns}
+    # What acts on the load in transit alone does not move what is ranked.
+    in_transit = ("transit.", "friction.between_tiers", "friction.tier_on_pallet", "friction.sliding_share")
+    assert {i.key for i in indices} == {u.key for u in result.band.unknowns if not u.key.startswith(in_transit)}
     assert indices[0].key == "delivery.tension.force_scale"
     assert indices[0].total > 0.4
 
