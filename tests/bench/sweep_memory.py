@@ -3,10 +3,11 @@
 
     python tests/bench/sweep_memory.py COMMAND [--cases 12500 25000 50000] [--jobs N] [--extrapolate N] [--failing]
 
-COMMAND is the built hoopfield. Every number of cases is a process of its own, whose greatest resident size the system
-tells at its end. The cases vary three inputs of the first example with one slice and a minute of storage, so that a
-case is cheap; with --failing the load is out of reach and each case fails at once, with a message, which takes more memory than
-a number. The line through the measured points gives bytes a case and, at --extrapolate cases, the memory.
+COMMAND is the built hoopfield. Every number of cases is a process of its own, whose greatest resident size the
+system tells at its end. The cases vary three inputs of the first example with one slice and a minute of storage, so
+that a case is cheap; with --failing the load is out of reach and each case fails at once, with a message, which
+takes more memory than a number. The line through the measured points gives bytes a case and, at --extrapolate
+cases, the memory.
 """
 
 from __future__ import annotations
