@@ -13,6 +13,7 @@
 #include <cmath>
 #include <iostream>
 #include <map>
+#include <utility>
 #include <vector>
 
 namespace hoopfield::cli {
@@ -24,22 +25,30 @@ struct Failure {
   std::size_t count = 0, first = 0;
 };
 
-std::vector<Failure> failures(const FinishedSweep& finished) {
-  const SweepResult& result = finished.result;
-  std::map<std::string, Failure> by_message;
-  for (std::size_t i = 0; i < result.status.size(); ++i) {
-    if (result.status[i] != CaseStatus::failed) continue;
-    Failure& failure =
-        by_message.try_emplace(result.message[i], Failure{result.message[i], 0, finished.first_case + i}).first->second;
-    ++failure.count;
+/// Counts equal messages. Where every case has a message of its own, memory must not grow with the cases: then only the
+/// first thousand are told apart.
+class Failures {
+ public:
+  void add(const std::string& message, std::size_t number) {
+    constexpr std::size_t most = 1000;
+    const auto found = by_message_.find(message);
+    if (found != by_message_.end())
+      ++found->second.count;
+    else if (by_message_.size() < most)
+      by_message_.emplace(message, Failure{message, 1, number});
   }
-  std::vector<Failure> list;
-  for (auto& [message, failure] : by_message) list.push_back(std::move(failure));
-  std::stable_sort(list.begin(), list.end(), [](const Failure& a, const Failure& b) {
-    return a.count != b.count ? a.count > b.count : a.first < b.first;
-  });
-  return list;
-}
+  [[nodiscard]] std::vector<Failure> list() const {
+    std::vector<Failure> list;
+    for (const auto& [message, failure] : by_message_) list.push_back(failure);
+    std::stable_sort(list.begin(), list.end(), [](const Failure& a, const Failure& b) {
+      return a.count != b.count ? a.count > b.count : a.first < b.first;
+    });
+    return list;
+  }
+
+ private:
+  std::map<std::string, Failure> by_message_;
+};
 
 /// Targets as the file states them.
 SweepTarget target_of(const SweepFileHead& file) {
@@ -54,18 +63,29 @@ SweepTarget target_of(const SweepFileHead& file) {
   return target;
 }
 
-/// Best, worst and map, from the file: no case is kept in memory but for one number.
-std::string table_of(const std::string& path) {
+/// What the page says of the cases.
+struct CasesRead {
+  Failures failures;
+  std::string table;  ///< best, worst and map
+};
+
+/// From the file: of a case no more than one number and its film stay in memory.
+CasesRead read_cases(const std::string& path) {
   SweepFileHead file = read_sweep_head(path);
   const SweepTarget target = target_of(file);
   std::vector<const SummaryOutput*>& outputs = file.layout.selected.scalars;
   outputs = table_outputs(outputs, target);
-  if (outputs.empty()) return {};
-  SweepNumbers numbers(file.head.axes, file.head.first_case, outputs, target);
-  visit_cases(path, file, [&](const CaseRecord& record) {
-    if (record.status == CaseStatus::done) numbers.take(record.index, record.scalars);
+  const std::size_t cases = file.head.case_count();
+  SweepNumbers numbers(std::move(file.head.axes), file.head.first_case, outputs, target);
+  CasesRead read;
+  visit_cases(path, cases, file.layout, [&](const CaseRecord& record) {
+    if (record.status == CaseStatus::done)
+      numbers.take(record.index, record.scalars);
+    else
+      read.failures.add(record.message, file.head.first_case + record.index);
   });
-  return sweep_text(numbers);
+  read.table = sweep_text(numbers);
+  return read;
 }
 
 void print_page(const SweepCommandOptions& options, const FinishedSweep& finished) {
@@ -76,14 +96,14 @@ void print_page(const SweepCommandOptions& options, const FinishedSweep& finishe
   if (result.resumed > 0) std::cout << ", " << result.resumed << " from an earlier run";
   if (finished.rate > 0.0) std::cout << " (" << rate_text(finished.rate) << ")";
   std::cout << '\n';
-  const std::vector<Failure> list = failures(finished);
+  const CasesRead read = read_cases(options.output);
+  const std::vector<Failure> list = read.failures.list();
   for (std::size_t i = 0; i < std::min(list.size(), shown); ++i)
     std::cout << wrap(
         cases_text(list[i].count) + ", first case " + std::to_string(list[i].first) + ": " + list[i].message, "  ",
         "    ");
   if (list.size() > shown) std::cout << "  further messages are in the variable `message`\n";
-  const std::string table = table_of(options.output);
-  if (!table.empty()) std::cout << '\n' << table << '\n';
+  if (!read.table.empty()) std::cout << '\n' << read.table << '\n';
   if (!options.csv.empty()) std::cout << wrap("every case in " + options.csv, "", "  ");
   std::cout << wrap(std::string(short_caution), "", "");
 }
@@ -94,7 +114,7 @@ void print_json(const SweepCommandOptions& options, const FinishedSweep& finishe
       {"file", options.output},  {"cases", result.status.size()}, {"done", result.finished - result.failed},
       {"failed", result.failed}, {"resumed", result.resumed},     {"caution", short_caution}};
   json["failures"] = nlohmann::ordered_json::array();
-  for (const Failure& f : failures(finished))
+  for (const Failure& f : read_cases(options.output).failures.list())
     json["failures"].push_back({{"message", f.message}, {"cases", f.count}, {"first_case", f.first}});
   std::cout << json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
 }

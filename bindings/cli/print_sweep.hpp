@@ -14,8 +14,7 @@ namespace hoopfield::cli {
 /// A sweep that came to its end.
 struct FinishedSweep {
   const SweepResult& result;
-  std::size_t first_case = 0;  ///< number of its first case in the whole sweep
-  double rate = 0.0;           ///< cases/s; 0 when unknown
+  double rate = 0.0;  ///< cases/s; 0 when unknown
 };
 
 /// The page or, on request, one JSON object.

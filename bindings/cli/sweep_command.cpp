@@ -87,8 +87,19 @@ void finish(const SweepCommandOptions& options, const CommonOptions& common, con
 int merge_shards(const SweepCommandOptions& options, const CommonOptions& common) {
   const std::vector<std::filesystem::path> shards(options.merged.begin(), options.merged.end());
   check_csv(options, common, shards);
-  finish(options, common, {merge_sweeps(shards, options.output, common.overwrite), 0, 0.0});
+  finish(options, common, {merge_sweeps(shards, options.output, common.overwrite), 0.0});
   return exit_done;
+}
+
+/// Predicts to the file; the plan with its values is gone when the page is made.
+SweepResult compute(const SweepCommandOptions& options, const CommonOptions& common, SweepProgress& progress) {
+  SweepPlan plan = read_sweep(options.sweep);
+  if (!options.shard.empty()) plan = take_shard(plan, parse_shard(options.shard));
+  check_csv(options, common, {plan.files.begin(), plan.files.end()});
+  SweepBar bar;
+  SweepResult result = run_sweep(plan, {options.jobs, options.output, common.overwrite, options.resume, false}, &bar);
+  progress = bar.last();
+  return result;
 }
 
 }  // namespace
@@ -96,23 +107,15 @@ int merge_shards(const SweepCommandOptions& options, const CommonOptions& common
 int sweep_cases(const SweepCommandOptions& options, const CommonOptions& common) {
   check_words(options);
   if (!options.merged.empty()) return merge_shards(options, common);
-  SweepPlan plan = read_sweep(options.sweep);
-  if (!options.shard.empty()) plan = take_shard(plan, parse_shard(options.shard));
-  check_csv(options, common, {plan.files.begin(), plan.files.end()});
-  SweepResult result;
   SweepProgress progress;
-  {
-    SweepBar bar;
-    result = run_sweep(plan, {options.jobs, options.output, common.overwrite, options.resume, false}, &bar);
-    progress = bar.last();
-  }
+  const SweepResult result = compute(options, common, progress);
   if (result.stopped) {
     std::cerr << "hoopfield: stopped on request; " << result.finished << " of " << cases_text(result.status.size())
               << " are kept in '" << options.output
               << ".part'.\nThe same command with --resume continues from there.\n";
     return exit_interrupted;
   }
-  finish(options, common, {result, plan.first_case, progress.rate});
+  finish(options, common, {result, progress.rate});
   return exit_done;
 }
 

@@ -10,7 +10,7 @@ namespace hoopfield {
 SweepMemory::SweepMemory(const SweepPlan& plan, const SweepLayout& layout, bool keep) : layout_(layout), keep_(keep) {
   const std::size_t cases = plan.case_count();
   result_.status.assign(cases, CaseStatus::pending);
-  result_.message.resize(cases);
+  if (keep) result_.message.resize(cases);
   if (keep) arrays_.assign(layout.fields.arrays.size(), std::vector<Field>(cases));
   for (const SummaryOutput* s : layout.selected.scalars) {
     result_.outputs.push_back({s->name, s->unit, s->long_name, {}, {}, {}});
@@ -22,7 +22,7 @@ void SweepMemory::take(const CaseRecord& record) {
   const std::size_t i = record.index;
   if (finished(i)) return;
   result_.status[i] = record.status;
-  result_.message[i] = record.message;
+  if (keep_) result_.message[i] = record.message;
   ++result_.finished;
   if (record.status == CaseStatus::failed) ++result_.failed;
   if (!keep_ || record.status != CaseStatus::done) return;
@@ -36,8 +36,8 @@ void SweepMemory::drop(const CaseRecord& record) {
   if (result_.status[i] == CaseStatus::failed) --result_.failed;
   --result_.finished;
   result_.status[i] = CaseStatus::pending;
-  result_.message[i].clear();
   if (!keep_) return;
+  result_.message[i].clear();
   for (std::size_t s = 0; s < record.scalars.size(); ++s)
     result_.outputs[s].values[i] = std::numeric_limits<double>::quiet_NaN();
   for (std::vector<Field>& array : arrays_) array[i] = {};

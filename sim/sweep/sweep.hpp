@@ -67,7 +67,7 @@ struct SweepCoordinate {
 
 struct SweepResult {
   std::vector<CaseStatus> status;    ///< one per case
-  std::vector<std::string> message;  ///< why a case failed; empty otherwise
+  std::vector<std::string> message;  ///< why a case failed, one per case; none when not kept
   std::vector<SweepOutput> outputs;
   std::vector<SweepCoordinate> coordinates;
   std::size_t finished = 0, failed = 0, resumed = 0;

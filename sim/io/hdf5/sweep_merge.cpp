@@ -116,7 +116,6 @@ void copy_cases(const Shard& shard, SweepFileWriter& to, SweepResult& result) {
     for (CaseRecord& record : records) {
       record.index += head.first_case;
       result.status[record.index] = record.status;
-      result.message[record.index] = record.message;
       ++result.finished;
       if (record.status == CaseStatus::failed) ++result.failed;
     }
@@ -144,7 +143,6 @@ SweepResult merge_sweeps(const std::vector<fs::path>& shards, const fs::path& fi
   const SweepFileHead whole = whole_of(sorted);
   SweepResult result;
   result.status.assign(whole.head.case_count(), CaseStatus::pending);
-  result.message.resize(whole.head.case_count());
   FreshFile fresh(file, overwrite);
   {
     SweepFileWriter writer(fresh.path(), whole.head, whole.layout);

@@ -99,10 +99,10 @@ class CsvWriter {
 
 }  // namespace
 
-void visit_cases(const fs::path& path, const SweepFileHead& head, const std::function<void(const CaseRecord&)>& visit) {
-  SweepLayout numbers = head.layout;
+void visit_cases(const fs::path& path, std::size_t cases, const SweepLayout& layout,
+                 const std::function<void(const CaseRecord&)>& visit) {
+  SweepLayout numbers = layout;
   numbers.fields = {};
-  const std::size_t cases = head.head.case_count();
   SweepFileReader reader(path, cases, numbers);
   for (std::size_t i = 0; i < cases; i += cases_at_once)
     for (const CaseRecord& record : reader.read(i, std::min(cases_at_once, cases - i))) visit(record);
@@ -113,7 +113,7 @@ void write_sweep_csv(const fs::path& sweep, const fs::path& csv, bool overwrite)
   FreshFile fresh(csv, overwrite);
   CsvWriter writer(fresh.path(), csv);
   writer.head(head);
-  visit_cases(sweep, head, [&](const CaseRecord& record) { writer.line(head, record); });
+  visit_cases(sweep, head.head.case_count(), head.layout, [&](const CaseRecord& record) { writer.line(head, record); });
   writer.close();
   fresh.place();
 }

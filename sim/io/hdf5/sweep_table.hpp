@@ -10,9 +10,9 @@
 
 namespace hoopfield {
 
-/// Calls `visit(record)` for every finished case of a sweep file, without its fields, in order. `head` is that of
-/// read_sweep_head(). Throws IoError.
-void visit_cases(const std::filesystem::path& path, const SweepFileHead& head,
+/// Calls `visit(record)` for every finished case of a sweep file, without its fields, in order. `cases` and `layout`
+/// are those of read_sweep_head(); of the layout any outputs may be left out. Throws IoError.
+void visit_cases(const std::filesystem::path& path, std::size_t cases, const SweepLayout& layout,
                  const std::function<void(const CaseRecord&)>& visit);
 
 /// Writes one line per finished case: its number, status, message, varied inputs and single numbers, units in the
