@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CollectedSweep', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'compute_packed', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'merge_sweeps', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CollectedSweep', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'compute_packed', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'merge_sweeps', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'ride', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'transit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -1140,6 +1140,11 @@ class Result:
     def film_path(self) -> FilmPathResult:
         ...
     @property
+    def film_stiffness(self) -> numpy.typing.NDArray[numpy.float64]:
+        """
+        Film force per height of load and per strain since the film was stress-free, after storage, all layers, in a stretch of 0.05 s: what the film answers a blow with. (N/m)
+        """
+    @property
     def force_balance_error(self) -> float:
         """
         Greatest relative difference between closing force and film force: a numerical error of the solution.
@@ -1690,6 +1695,10 @@ def report_page_absence() -> str:
     """
     Why this build writes plain tables only; empty when it has the page.
     """
+def ride(tiers: list, time: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], along: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], normal: collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], duration: typing.SupportsFloat | typing.SupportsIndex, interval: typing.SupportsFloat | typing.SupportsIndex, step: typing.SupportsFloat | typing.SupportsIndex | None, keys: dict) -> dict:
+    """
+    A stack under a course of acceleration.
+    """
 def run_sweep(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex, file: os.PathLike | str | bytes, overwrite: bool, resume: bool, keep: bool, progress: typing.Any) -> SweepResult:
     """
     Predicts every case of a plan on `jobs` threads (0 = one per processor).
@@ -1723,6 +1732,10 @@ def summary_json(scenario: Scenario, result: Result) -> str:
 def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) -> float:
     """
     An SI value in another unit. Raises InputError.
+    """
+def transit(scenario: Scenario, result: Result, tilt: bool = False, progress: typing.Any = None) -> tuple:
+    """
+    JSON, time histories by direction and words of the load in transit.
     """
 def with_ranking(scenario: Scenario, result: Result, progress: typing.Any, known_for: typing.SupportsInt | typing.SupportsIndex) -> Result:
     """
