@@ -71,6 +71,18 @@ def truth_of(unknowns, random) -> dict[str, float]:
     return {u.key: value_at(u, random.standard_normal()) for u in unknowns}
 
 
+def written(values: dict[str, float]) -> dict[str, object]:
+    """SI numbers as a scenario takes them, with their units."""
+    texts: dict[str, object] = {}
+    for key, value in values.items():
+        declared = hf.explain(key).parameters[0]
+        if declared.unit:
+            texts[key] = hf.with_unit(value, declared.unit)
+        else:
+            texts[key] = f"{100 * value!r} %" if declared.customary_unit == "%" else value
+    return texts
+
+
 def measured(scenario, unknowns, truth, random):
     """Every second unknown read with an error; positive ones only, as the error is a share."""
     changes: dict[str, object] = {}
@@ -81,7 +93,7 @@ def measured(scenario, unknowns, truth, random):
         percent = u.key in ("delivery.prestretch_slip", "load.creep_per_decade")  # keys that take points
         points = f"{100 * READING_ERROR * changes[u.key]!r} points"
         changes[f"uncertainty.{u.key}"] = points if percent else f"{100 * READING_ERROR:g} %"
-    values = {k: v for k, v in changes.items() if not k.startswith("uncertainty.")}
+    values = written({k: v for k, v in changes.items() if not k.startswith("uncertainty.")})
     spreads = {k: v for k, v in changes.items() if k.startswith("uncertainty.")}
     return scenario.replace(values).replace(spreads)
 
@@ -102,7 +114,7 @@ def one_seed(job) -> np.ndarray:
     while tried < truths:
         truth = truth_of(unknowns, random)
         try:
-            answer = numbers_of(hf.predict(scenario.replace(truth), band_samples=0))
+            answer = numbers_of(hf.predict(scenario.replace(written(truth)), band_samples=0))
             if not one_band:
                 seen = measured(scenario, unknowns, truth, random).replace(
                     {"numerics.seed": int(random.integers(1 << 30))}

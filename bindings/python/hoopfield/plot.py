@@ -215,6 +215,13 @@ def _band_mean(field: np.ndarray, load_height: float, centre: float, band: float
     return field @ weight / weight.sum()
 
 
+def _through(band: np.ndarray, first: float, last: float) -> np.ndarray:
+    """A series of slices that begins and ends at the numbers of its station, which reads film by its edges."""
+    if not (band[0] > 0 and band[-1] > 0):
+        return band
+    return band * np.linspace(first / band[0], last / band[-1], len(band))
+
+
 def over_time(result: Result, ax: Axes | None = None) -> Axes:
     """Hoop tension at the stations over the time since wrapping; the temperature when it changes."""
     ax = _axes(ax, 6.8, 4.4)
@@ -224,8 +231,11 @@ def over_time(result: Result, ax: Axes | None = None) -> Axes:
     mean = result.hoop_tension.mean(axis=1)
     for name in result.stations:
         colour, style = STATION_STYLE[name]
-        band = _band_mean(
-            mean, height, result.containment.end[name].height, float(result.scenario["stations.band_height"])
+        station = result.containment.end[name]
+        band = _through(
+            _band_mean(mean, height, station.height, float(result.scenario["stations.band_height"])),
+            station.hoop_tension,
+            result.containment.after_storage[name].hoop_tension,
         )
         ax.plot(shown, band, style, color=colour, linewidth=2, label=name)
     ax.set_xscale("log")
