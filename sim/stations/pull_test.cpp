@@ -37,14 +37,16 @@ void add_gauss_points(double low, double high, std::vector<std::pair<double, dou
   }
 }
 
-/// Many thin slices under the plate need few points each. Three points a thick one: two would miss 2e-4 of the force,
-/// more of them change less than 1e-4 of it.
-std::vector<std::pair<double, double>> gauss_points(double low, double high, bool is_thin) {
+/// Many thin slices under the plate need few points each: two in slices of 0.4 of its radius at most, three in those of
+/// its radius at most, five in thicker ones. More of them change the force by less than 1e-4.
+std::vector<std::pair<double, double>> gauss_points(double low, double high, double slice_height, double radius) {
   std::vector<std::pair<double, double>> points;
-  if (is_thin)
+  if (slice_height <= 0.4 * radius)
     add_gauss_points<2>(low, high, points);
-  else
+  else if (slice_height <= radius)
     add_gauss_points<3>(low, high, points);
+  else
+    add_gauss_points<5>(low, high, points);
   return points;
 }
 
@@ -167,8 +169,10 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const std::vector<SlicePart> parts =
       slice_parts(setup.slice_height, slices.size(), std::max(0.0, test.height - test.plate_radius),
                   std::min(setup.slice_height * static_cast<double>(slices.size()), test.height + test.plate_radius));
-  const bool is_thin = setup.slice_height <= 0.4 * test.plate_radius;  // decided once: strands are counted by it
-  const std::size_t points_per_slice = gauss_points(0.0, setup.slice_height, is_thin).size();
+  const auto points_of = [&](double low, double high) {
+    return gauss_points(low, high, setup.slice_height, test.plate_radius);
+  };
+  const std::size_t points_per_slice = points_of(0.0, setup.slice_height).size();
   std::size_t most = 1;
   for (const SlicePart& part : parts) {
     const auto& faces = slices[part.slice].face;
@@ -181,7 +185,7 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
     const double low = part.low - test.height, high = part.high - test.height;
     if (!(high > low)) continue;
     const LoadStack::Slice& slice = slices[part.slice];
-    const auto points = gauss_points(low, high, is_thin);
+    const auto points = points_of(low, high);
     const std::size_t first_point = strands.heights.size();
     double resting_weight = 0.0;  // Gauss weights times what of a tension pulls on the plate
     for (const auto& [z, gauss_weight] : points) {
