@@ -28,17 +28,11 @@ constexpr std::array json_units = {
     JsonUnit{"/kg", "_per_kg", 0.0, 1.0},
 };
 
-/// "_N_per_m" of "N/m"; nothing of a pure number.
-std::string ending_of(std::string_view unit) {
-  std::string ending;
-  for (const char c : unit) ending += c == '/' ? std::string("_per_") : std::string(1, c);
-  return ending.empty() || ending == "1" ? std::string() : "_" + ending;
-}
-
-const JsonUnit* json_unit(const Parameter& output) {
+/// Null for an SI unit: its own ending, no conversion.
+const JsonUnit* json_unit(std::string_view name) {
   for (const JsonUnit& unit : json_units)
-    if (unit.unit == output.json_unit) return &unit;
-  return nullptr;  // an SI unit: its own ending, no conversion
+    if (unit.unit == name) return &unit;
+  return nullptr;
 }
 
 std::size_t last_dot(std::string_view key) {
@@ -68,12 +62,12 @@ std::string json_key(const Parameter& output) {
 }
 
 double json_number(const Parameter& output, double in_si) {
-  const JsonUnit* unit = json_unit(output);
+  const JsonUnit* unit = json_unit(output.json_unit);
   return unit != nullptr ? (in_si - unit->offset) * unit->scale : in_si;
 }
 
 double si_of_json(const Parameter& output, double number) {
-  const JsonUnit* unit = json_unit(output);
+  const JsonUnit* unit = json_unit(output.json_unit);
   return unit != nullptr ? number / unit->scale + unit->offset : number;
 }
 
@@ -84,8 +78,14 @@ std::string file_unit(const Parameter& output) {
 }
 
 std::string named_with_unit(std::string_view name, const Parameter& output) {
-  const JsonUnit* unit = json_unit(output);
-  return std::string(name) + (unit != nullptr ? std::string(unit->ending) : ending_of(output.json_unit));
+  return std::string(name) + unit_ending(output.json_unit);
+}
+
+std::string unit_ending(std::string_view unit) {
+  if (const JsonUnit* known = json_unit(unit)) return std::string(known->ending);
+  std::string ending;
+  for (const char c : unit) ending += c == '/' ? std::string("_per_") : std::string(1, c);
+  return ending.empty() || ending == "1" ? std::string() : "_" + ending;
 }
 
 std::string file_group(const Parameter& output) {

@@ -32,6 +32,9 @@ namespace hoopfield {
 /// object.
 [[nodiscard]] std::string named_with_unit(std::string_view name, const Parameter& output);
 
+/// What stands behind a name for a unit, "_N_per_m", "_percent", "_C"; nothing for a pure number.
+[[nodiscard]] std::string unit_ending(std::string_view unit);
+
 /// Group and name in a result file; the group of the root is empty.
 [[nodiscard]] std::string file_group(const Parameter& output);
 [[nodiscard]] std::string file_name(const Parameter& output);

@@ -3,8 +3,8 @@
 
 #include "models/error.hpp"
 #include "sim/io/hdf5/sweep_file.hpp"
-#include "sim/io/text/fresh_file.hpp"
 #include "sim/io/text/output_files.hpp"
+#include "sim/io/text/part_file.hpp"
 
 #include <algorithm>
 #include <string>
@@ -143,13 +143,13 @@ SweepResult merge_sweeps(const std::vector<fs::path>& shards, const fs::path& fi
   const SweepFileHead whole = whole_of(sorted);
   SweepResult result;
   result.status.assign(whole.head.case_count(), CaseStatus::pending);
-  FreshFile fresh(file, overwrite);
+  PartFile part(file, overwrite);
   {
-    SweepFileWriter writer(fresh.path(), whole.head, whole.layout);
+    SweepFileWriter writer(part.start(), whole.head, whole.layout);
     for (const Shard& shard : sorted) copy_cases(shard, writer, result);
     writer.close();
   }
-  fresh.place();
+  part.commit();
   return result;
 }
 

@@ -6,7 +6,7 @@
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/hdf5/sweep_file.hpp"
-#include "sim/io/text/fresh_file.hpp"
+#include "sim/io/text/part_file.hpp"
 
 #include <cerrno>
 #include <cmath>
@@ -24,15 +24,7 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t cases_at_once = 1024;
 
-/// A field of a table; in quotes where a reader would take it apart.
-std::string field(const std::string& text) {
-  if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
-  std::string out = "\"";
-  for (const char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return out + "\"";
-}
-
-std::string field(double number) { return std::isfinite(number) ? shortest(number) : std::string(); }
+std::string cell(double number) { return std::isfinite(number) ? shortest(number) : std::string(); }
 
 std::string_view unit_people_write(const SweepAxis& axis) {
   const Parameter* declared = find_parameter(ParameterRoom::scenario, axis.key);
@@ -41,17 +33,7 @@ std::string_view unit_people_write(const SweepAxis& axis) {
 
 /// "rotation.speed_rpm"
 std::string input_name(const SweepAxis& axis) {
-  if (!axis.texts.empty()) return axis.key;
-  std::string ending;
-  for (const char c : unit_people_write(axis)) {
-    if (c == '/')
-      ending += "_per_";
-    else if (c == '%')
-      ending += "percent";
-    else if (c != '^')
-      ending += c;
-  }
-  return axis.key + (ending.empty() ? "" : "_" + ending);
+  return axis.texts.empty() ? axis.key + unit_ending(unit_people_write(axis)) : axis.key;
 }
 
 class CsvWriter {
@@ -60,22 +42,23 @@ class CsvWriter {
 
   void head(const SweepFileHead& file) {
     out_ << "case,status,message";
-    for (const SweepAxis& axis : file.head.axes) out_ << ',' << field(input_name(axis));
+    for (const SweepAxis& axis : file.head.axes) out_ << ',' << csv_cell(input_name(axis));
     for (const SummaryOutput* output : file.layout.selected.scalars)
-      out_ << ',' << field(named_with_unit(output->name, *output->declaration));
+      out_ << ',' << csv_cell(named_with_unit(output->name, *output->declaration));
     out_ << '\n';
   }
 
   void line(const SweepFileHead& file, const CaseRecord& record) {
     const bool is_done = record.status == CaseStatus::done;
-    out_ << file.head.first_case + record.index << ',' << (is_done ? "done" : "failed") << ',' << field(record.message);
+    out_ << file.head.first_case + record.index << ',' << (is_done ? "done" : "failed") << ','
+         << csv_cell(record.message);
     for (const SweepAxis& axis : file.head.axes)
       out_ << ','
-           << (axis.texts.empty() ? field(to_unit(axis.numbers[record.index], unit_people_write(axis)))
-                                  : field(axis.texts[record.index]));
+           << (axis.texts.empty() ? cell(to_unit(axis.numbers[record.index], unit_people_write(axis)))
+                                  : csv_cell(axis.texts[record.index]));
     const std::vector<const SummaryOutput*>& outputs = file.layout.selected.scalars;
     for (std::size_t i = 0; i < outputs.size(); ++i)
-      out_ << ',' << (is_done ? field(json_number(*outputs[i]->declaration, record.scalars[i])) : std::string());
+      out_ << ',' << (is_done ? cell(json_number(*outputs[i]->declaration, record.scalars[i])) : std::string());
     out_ << '\n';
     if (!out_) fail();
   }
@@ -110,12 +93,12 @@ void visit_cases(const fs::path& path, std::size_t cases, const SweepLayout& lay
 
 void write_sweep_csv(const fs::path& sweep, const fs::path& csv, bool overwrite) {
   const SweepFileHead head = read_sweep_head(sweep);
-  FreshFile fresh(csv, overwrite);
-  CsvWriter writer(fresh.path(), csv);
+  PartFile part(csv, overwrite);
+  CsvWriter writer(part.start(), csv);
   writer.head(head);
   visit_cases(sweep, head.head.case_count(), head.layout, [&](const CaseRecord& record) { writer.line(head, record); });
   writer.close();
-  fresh.place();
+  part.commit();
 }
 
 }  // namespace hoopfield

@@ -63,6 +63,14 @@ void PartFile::fail(const std::string& action, int error) const {
   throw IoError(action + " '" + target_.string() + "': " + std::strerror(error), target_.string());
 }
 
+const fs::path& PartFile::start() {
+  remove_part();
+  const NewFile file = create_new_file(target_);
+  part_ = file.path;
+  ::close(file.handle);
+  return part_;
+}
+
 void PartFile::write(std::string_view bytes) {
   remove_part();
   const NewFile file = create_new_file(target_);

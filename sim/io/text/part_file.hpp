@@ -20,6 +20,8 @@ class PartFile {
   PartFile(const PartFile&) = delete;
   PartFile& operator=(const PartFile&) = delete;
 
+  /// An empty part for a writer of its own, who forces its bytes to the disk before commit().
+  const std::filesystem::path& start();
   /// Writes the bytes and forces them to the disk.
   void write(std::string_view bytes);
   /// place() and settle().
