@@ -13,7 +13,6 @@
 #include "sim/words/transit_text.hpp"
 #include "sim/wrap/predict.hpp"
 
-#include <filesystem>
 #include <iostream>
 #include <memory>
 #include <string>
@@ -26,13 +25,6 @@ struct TransitCommandOptions {
   std::string hdf5;  ///< result file; empty = none
   bool tilt = false, json = false;
 };
-
-/// A set that is built in, or a file seen from where the command runs.
-std::string named(const std::string& requirement) {
-  std::error_code code;
-  const bool is_file = library_requirement(requirement).empty() && std::filesystem::exists(requirement, code);
-  return is_file ? std::filesystem::absolute(requirement).string() : requirement;
-}
 
 TransitAnswer compute(const Scenario& scenario, const TransitCommandOptions& options) {
   ProgressBar bar;
@@ -48,7 +40,8 @@ TransitAnswer compute(const Scenario& scenario, const TransitCommandOptions& opt
 
 int transit_scenario(const TransitCommandOptions& options, const CommonOptions& common) {
   Scenario scenario = read_scenario(options.scenario);
-  if (!options.requirement.empty()) set_value(scenario, "transit.requirement", named(options.requirement));
+  if (!options.requirement.empty())
+    set_value(scenario, "transit.requirement", requirement_from_here(options.requirement));
   if (common.overwrite && options.hdf5.empty())
     throw InputError("--overwrite: nothing is written; expected -o beside it");
   OutputFiles files(common.overwrite);

@@ -18,6 +18,9 @@ enum Face : std::size_t { front = 0, left = 1, back = 2, right = 3 };
 /// Strands on the left and right face run along the length (direction 0), those on front and back along the width (1).
 constexpr std::size_t direction_of(std::size_t face) { return face == left || face == right ? 0 : 1; }
 
+/// Directions of the load, 0 along its length, 1 along its width.
+inline constexpr std::array<const char*, 2> load_direction_names = {"along_length", "along_width"};
+
 inline constexpr std::array<const char*, 3> station_names = {"top", "middle", "bottom"};
 
 /// Dense row-major array with named use; `data.size() == product of shape`.

@@ -92,6 +92,12 @@ const char* vehicle_direction_name(VehicleDirection direction) {
   return names[static_cast<std::size_t>(direction)];
 }
 
+std::string requirement_from_here(const std::string& name) {
+  std::error_code code;
+  const bool is_file = library_requirement(name).empty() && fs::exists(name, code);
+  return is_file ? fs::absolute(name).string() : name;
+}
+
 Requirement read_requirement(const InputText& input) {
   const RawNode root = parse_toml_file(input, {"a set of requirements", set_keys});
   Requirement out;

@@ -16,6 +16,10 @@ namespace hoopfield {
 /// Text of a set by name; empty when there is none.
 [[nodiscard]] std::string library_requirement(const std::string& name);
 
+/// What transit.requirement takes for a name given on a surface: a set that is built in stays as it is, a file that is
+/// seen from the working folder gets its whole path, so that it does not count as one beside the scenario.
+[[nodiscard]] std::string requirement_from_here(const std::string& name);
+
 /// Reads name, source, status and the tables [[case]]. Throws InputError with file, line and key.
 [[nodiscard]] Requirement read_requirement(const InputText& input);
 

@@ -180,7 +180,7 @@ std::vector<SummaryOutput> list_summary() {
 std::vector<std::string> axis_names(const std::string& axis) {
   if (axis == "moment") return {moment_names.begin(), moment_names.end()};
   if (axis == "station") return {station_names.begin(), station_names.end()};
-  if (axis == "direction") return {"along_length", "along_width"};
+  if (axis == "direction") return {load_direction_names.begin(), load_direction_names.end()};
   if (axis == "face") return {face_names.begin(), face_names.end()};
   return {};
 }

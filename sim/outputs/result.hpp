@@ -133,7 +133,7 @@ struct Result {
   std::vector<double> turn;         ///< 1, 2, ... finished turns
   Field hoop_tension;               ///< (time, face, height) N/m
   Field film_layers;                ///< (face, height)
-  Field film_stiffness;             ///< (face, height) N/m per log stretch after storage, at the rate of a blow
+  Field film_stiffness;             ///< (face, height) EA in N/m, after storage, at the rate of a blow
   Field hoop_tension_buildup;       ///< (turn, face, height) N/m
   Field layer_tension;              ///< (film_layer, face, height) N/m at time 0; NaN where there is no such layer
   Field closing_along_length;       ///< (time, height) m

@@ -49,7 +49,7 @@ TransitRemedy tried(const TransitInput& input, const Remedy& remedy, const BothS
   BothStacks changed = stacks;
   for (std::size_t d = 0; d < 2; ++d) {
     remedy.apply(changed[d]);
-    out.withstood[d] = withstood(stack_statics(changed[d], input.slip_allowed));
+    out.withstood[d] = stack_statics(changed[d], input.slip_allowed).withstood();
     out.largest_blow[d] = largest_of(changed[d], shape);
   }
   out.margin = least_margin(judge_levels(input, changed, out.largest_blow));

@@ -13,10 +13,10 @@ constexpr double usual_ratio = 11.0;     // EA/N where no film tells it
 LevelAnswer judge_static(const TransitInput& input, const RequirementCase& level, const TransitStack& stack,
                          std::size_t direction) {
   const StackStatics statics = stack_statics(stack, input.slip_allowed);
-  LevelAnswer out{level, direction, withstood(statics), TransitVerdict::hold, RideFailure::none};
+  LevelAnswer out{level, direction, statics.withstood(), TransitVerdict::hold, RideFailure::none};
   if (level.level <= out.capacity) return out;
   // What slides first does not tip: friction lets no more act on it.
-  const bool tips = statics.tipping < statics.withstood;
+  const bool tips = statics.tipping < statics.sliding;
   out.verdict = tips ? TransitVerdict::fall : TransitVerdict::slip;
   out.fails_by = tips ? RideFailure::tip : RideFailure::slip;
   return out;
@@ -90,8 +90,6 @@ bool acts_along(const TransitInput& input, const RequirementCase& level, std::si
   const std::size_t along_vehicle = input.direction == TransitDirection::along_length ? 0 : 1;
   return (level.direction == VehicleDirection::sideways) != (direction == along_vehicle);
 }
-
-double withstood(const StackStatics& statics) { return std::min(statics.withstood, statics.tipping); }
 
 std::vector<LevelAnswer> static_levels(const TransitInput& input, const std::array<TransitSide, 2>& sides) {
   std::vector<LevelAnswer> answers;

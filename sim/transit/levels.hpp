@@ -12,9 +12,6 @@ using BothStacks = std::array<TransitStack, 2>;
 /// True when a level acts along a direction of the load (0 length, 1 width).
 [[nodiscard]] bool acts_along(const TransitInput& input, const RequirementCase& level, std::size_t direction);
 
-/// Least of slip and tipping, m/s^2.
-[[nodiscard]] double withstood(const StackStatics& statics);
-
 /// All levels, pulses ridden. `largest` = largest blow by direction where known, else NaN: then pulses are only ridden
 /// at their level and their capacity is the level or nothing.
 [[nodiscard]] std::vector<LevelAnswer> judge_levels(const TransitInput& input, const BothStacks& stacks,

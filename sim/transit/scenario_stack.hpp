@@ -14,8 +14,6 @@
 
 namespace hoopfield {
 
-/// Directions of motion, along the load's own sides; in the order of TransitDirection.
-inline constexpr std::array<const char*, 2> load_direction_names = {"along_length", "along_width"};
 /// Moments, in the order of the outputs' axis "moment". "weakest": the least hoop tension of each height between the
 /// end of wrapping and the end of storage.
 inline constexpr std::size_t transit_moments = 3, weakest_moment = 1;

@@ -47,7 +47,7 @@ StackStatics stack_statics(const TransitStack& stack, double slip_allowed) {
 
 StackStatics stack_statics(const TransitStack& stack, const std::vector<InterfaceLaw>& laws, double slip_allowed) {
   StackStatics out;
-  out.first_slip = out.held = out.withstood = out.tipping = std::numeric_limits<double>::infinity();
+  out.first_slip = out.held = out.sliding = out.tipping = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < laws.size(); ++i) {
     const InterfaceLaw& law = laws[i];
     const double weight = law.mass_above * standard_gravity;
@@ -62,7 +62,7 @@ StackStatics stack_statics(const TransitStack& stack, const std::vector<Interfac
     }
     out.first_slip = std::min(out.first_slip, at.first_slip);
     out.held = std::min(out.held, at.held);
-    out.withstood = std::min(out.withstood, std::max(at.first_slip, at.held));
+    out.sliding = std::min(out.sliding, std::max(at.first_slip, at.held));
     out.tipping = std::min(out.tipping, at.tipping);
     out.interfaces.push_back(at);
   }

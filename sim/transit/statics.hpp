@@ -5,6 +5,7 @@
 
 #include "sim/transit/transit_stack.hpp"
 
+#include <algorithm>
 #include <cstddef>
 #include <vector>
 
@@ -21,10 +22,12 @@ struct InterfaceStatics {
 struct StackStatics {
   std::vector<InterfaceStatics> interfaces;            ///< from below
   double first_slip = 0.0, held = 0.0, tipping = 0.0;  ///< least of all interfaces
-  /// What a slow push may reach before an interface moves on: friction at rest, or friction sliding with the film.
-  double withstood = 0.0;
+  double sliding =
+      0.0;  ///< at which an interface moves on, past friction at rest and past friction and film in sliding
   std::size_t weakest = 0;  ///< interface that holds least
   double film_share = 0.0;  ///< of what holds the weakest interface at the allowed slip
+  /// What a slow push may reach: least of sliding and tipping, m/s^2.
+  [[nodiscard]] double withstood() const { return std::min(sliding, tipping); }
 };
 
 /// First slip: `mu_s (P + V_f) + F(d)` over M_i, d the shear of the goods then. Held with slip s: `mu_k (P + V_f) +

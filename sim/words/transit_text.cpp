@@ -6,6 +6,7 @@
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/requirement.hpp"
+#include "sim/inputs/unknowns.hpp"
 #include "sim/transit/levels.hpp"
 #include "sim/words/text_layout.hpp"
 
@@ -107,9 +108,9 @@ const LevelAnswer* worst_of(const std::vector<LevelAnswer>& levels) {
 std::string assumed_words(const Scenario& s, UnitStyle style) {
   std::string list;
   for (const ResolvedValue& value : resolved_values(s)) {
-    const bool acts = value.key.starts_with("transit.") || value.key == "friction.between_tiers" ||
-                      value.key == "friction.tier_on_pallet" || value.key == "friction.sliding_share";
-    if (!acts || value.source.origin != Origin::assumed || value.parameter->range_low.empty()) continue;
+    if (!acts_in_transit_only(value.key) || value.source.origin != Origin::assumed ||
+        value.parameter->range_low.empty())
+      continue;
     list += (list.empty() ? "" : ", ") + std::string(value.parameter->label) + " " +
             customary_text(value, style == UnitStyle::inch_pound);
   }

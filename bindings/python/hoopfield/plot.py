@@ -16,6 +16,7 @@ import numpy as np
 from . import _core
 from .errors import InputError
 from .film import Film
+from .scenario import declaration
 from .stages import take_up
 
 if TYPE_CHECKING:
@@ -389,7 +390,7 @@ def film_fit(fit: FilmFit, axes: Sequence[Axes] | None = None) -> Sequence[Axes]
 
 def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:
     """Swept values in the unit people write, with a label."""
-    declared = [p for p in _core.find_parameters(key) if p.key == key]
+    declared = declaration(key)
     name = key.rsplit(".", 1)[-1].replace("_", " ")
     name = {
         "delivery.tension.force": "span force",
@@ -397,9 +398,9 @@ def _shown(key: str, values: np.ndarray) -> tuple[np.ndarray, str]:
         "delivery.prestretch": "pre-stretch",
     }.get(key, name)
     label = name[0].upper() + name[1:]
-    if not declared or not declared[0].customary_unit:
+    if declared is None or not declared.customary_unit:
         return values, label
-    unit = declared[0].customary_unit
+    unit = declared.customary_unit
     return np.array([_core.to_unit(float(v), unit) for v in values]), f"{label}, {unit}"
 
 

@@ -41,10 +41,15 @@ def need_scenario(what: str, given: Any) -> None:
     raise TypeError(f"{what} needs a Scenario, not {type(given).__name__}; {hint}")
 
 
+def declaration(key: str) -> _core.Parameter | None:
+    """What declares a key; None for one that nobody declared."""
+    return next((p for p in _core.find_parameters(key) if p.key == key), None)
+
+
 @cache
 def _bare_units(key: str) -> tuple[str, str] | None:
     """(customary, SI) unit of a key whose bare number could be meant in either; None where both are one."""
-    declared = next((p for p in _core.find_parameters(key) if p.key == key), None)
+    declared = declaration(key)
     if declared is None or not declared.customary_unit:
         return None
     customary, si = declared.customary_unit, declared.unit

@@ -14,7 +14,7 @@ from . import _core
 from ._blocks import check_executor, compute_on
 from .errors import InputError
 from .opening import check_reader, need_xarray
-from .scenario import Scenario, _plain, need_scenario
+from .scenario import Scenario, _plain, declaration, need_scenario
 
 if TYPE_CHECKING:
     import xarray
@@ -203,14 +203,14 @@ def in_customary_units(data: xarray.Dataset) -> xarray.Dataset:
     """
     changed = {}
     for name, coordinate in data.coords.items():
-        declared = [p for p in _core.find_parameters(str(name)) if p.key == name]
+        declared = declaration(str(name))
         if (
-            not declared
+            declared is None
             or coordinate.dtype.kind not in "fi"
-            or coordinate.attrs.get("units") != (declared[0].unit or "1")
+            or coordinate.attrs.get("units") != (declared.unit or "1")
         ):
             continue
-        unit = declared[0].customary_unit
+        unit = declared.customary_unit
         values = np.array([_core.to_unit(float(v), unit) for v in coordinate.values])
         changed[name] = (coordinate.dims, values, coordinate.attrs | {"units": unit or "1"})
     return data.assign_coords(changed)
@@ -224,10 +224,10 @@ def sweep_problem(vary: Mapping[str, tuple[float | str, float | str]]) -> dict[s
     """
     bounds, units = [], []
     for key, limits in vary.items():
-        declared = [p for p in _core.find_parameters(key) if p.key == key]
-        if not declared:
+        declared = declaration(key)
+        if declared is None:
             raise InputError(f"{key}: unknown key; did you mean {', '.join(_core.nearest_keys(key, 2))}?", key=key)
-        si, unit = declared[0].unit, declared[0].customary_unit
+        si, unit = declared.unit, declared.customary_unit
         ends = (_plain(key, limit) for limit in limits)
         low, high = (_core.to_unit(_core.parse_quantity(v, si) if isinstance(v, str) else v, unit) for v in ends)
         if not low < high:

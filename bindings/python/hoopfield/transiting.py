@@ -78,8 +78,8 @@ def transit(
     """
     need_scenario("transit", scenario)
     if requirement is not None:
-        name = os.fspath(requirement)
-        scenario = scenario.replace({"transit.requirement": os.path.abspath(name) if os.path.isfile(name) else name})
+        name = _core.requirement_from_here(os.fspath(requirement))
+        scenario = scenario.replace({"transit.requirement": name})
     if result is None:
         result = predict(scenario, progress, band_samples=0)
     return Transit(*_core.transit(scenario._core, result._core, tilt, progress))

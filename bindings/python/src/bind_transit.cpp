@@ -4,6 +4,7 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
+#include "sim/inputs/requirement.hpp"
 #include "sim/io/text/transit_json.hpp"
 #include "sim/transit/answer.hpp"
 #include "sim/words/transit_text.hpp"
@@ -113,6 +114,7 @@ py::dict ride_of(const py::list& tiers, const std::vector<double>& time, const s
 void bind_transit(py::module_& m) {
   m.def("transit", &answer, py::arg("scenario"), py::arg("result"), py::arg("tilt") = false,
         py::arg("progress") = py::none(), "JSON, time histories by direction and words of the load in transit.");
+  m.def("requirement_from_here", &requirement_from_here, py::arg("name"), "What transit.requirement takes for it.");
   m.def("ride", &ride_of, py::arg("tiers"), py::arg("time"), py::arg("along"), py::arg("normal"), py::arg("duration"),
         py::arg("interval"), py::arg("step"), py::arg("keys"), "A stack under a course of acceleration.");
 }

@@ -71,7 +71,7 @@ Json side_json(const TransitSide& side) {
   put(json, "transit.first_slip", side.statics.first_slip);
   put(json, "transit.held", side.statics.held);
   put(json, "transit.tipping", side.statics.tipping);
-  put(json, "transit.withstood", withstood(side.statics));
+  put(json, "transit.withstood", side.statics.withstood());
   put(json, "transit.film_share", side.statics.film_share);
   json["weakest_interface"] = side.statics.weakest + 1;
   return json;
