@@ -53,7 +53,7 @@ std::vector<double> drawn_numbers(const Scenario& s, const Result& r) {
   if (!missing_for_transit(s).empty()) return numbers;
   for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
     const StackStatics at = stack_statics(transit_stack(s, r, weakest_moment, d), s.transit.slip_allowed);
-    numbers.insert(numbers.end(), {at.first_slip, at.held, at.tipping, std::min(at.withstood, at.tipping)});
+    numbers.insert(numbers.end(), {at.first_slip, at.held, at.tipping, at.withstood()});
   }
   return numbers;
 }

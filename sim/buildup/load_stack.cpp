@@ -92,18 +92,22 @@ void LoadStack::lay(std::size_t slice, std::size_t face, const FilmState& state,
   pending_.push_back({slice, face, patch, state, weight, 0.0});
 }
 
+void LoadStack::stretch_to(std::size_t s, const Pair& closing) {
+  const Slice& slice = slices_[s];
+  loops_.stretch(slice.strands(), slice.reference_stretch.data(), slice.reference_path.data(),
+                 {(setup_.length - closing[0]) * surroundings_.path_factor_end,
+                  (setup_.width - closing[1]) * surroundings_.path_factor_end},
+                 path_[s].data());
+}
+
 void LoadStack::evaluate(std::size_t s) {
   const Slice& slice = slices_[s];
-  const StrandArrays strands = slice.strands();
   base_[s] = unknown_[s];
-  loops_.stretch(strands, slice.reference_stretch.data(), slice.reference_path.data(),
-                 {(setup_.length - base_[s][0]) * surroundings_.path_factor_end,
-                  (setup_.width - base_[s][1]) * surroundings_.path_factor_end},
-                 path_[s].data());
+  stretch_to(s, base_[s]);
   setup_.law->step_block(slice.film, trial_[s], path_[s].data(), dt_, setup_.mode, surroundings_.temperature_mid,
                          surroundings_.temperature_end, stress_[s]);
   counters.branch_updates += slice.film.size * setup_.law->branch_count();
-  base_sums_[s] = loops_.sums(strands, stress_[s], path_[s].data());
+  base_sums_[s] = loops_.sums(slice.strands(), stress_[s], path_[s].data());
   for (std::size_t d = 0; d < 2; ++d) base_sums_[s].tension[d] += held_[s][d];
 }
 
@@ -357,16 +361,11 @@ std::array<double, face_count> LoadStack::tension_within_step(std::size_t s, dou
   const Slice& slice = slices_[s];
   const FilmBlock& start = trial_[s];
   const std::size_t branches = setup_.law->branch_count();
-  if (sample_.stride < start.stride || sample_.strain.size() < sample_.stride * branches)
-    sample_.allocate(start.stride, branches);
-  const auto path = [&](std::size_t d, double plan) {
-    const double closing = start_closing_[s][d] + share * (slice.closing[d] - start_closing_[s][d]);
-    return (plan - closing) * surroundings_.path_factor_end;
-  };
-  loops_.stretch(slice.strands(), slice.reference_stretch.data(), slice.reference_path.data(),
-                 {path(0, setup_.length), path(1, setup_.width)}, path_[s].data());
+  Pair closing = start_closing_[s];
+  for (std::size_t d = 0; d < 2; ++d) closing[d] += share * (slice.closing[d] - closing[d]);
+  stretch_to(s, closing);
+  sample_.allocate(start.stride, branches);
   BlockStress& stress = stress_[s];
-  if (stress.strain_slope.size() < sample_.stride * branches) stress.allocate(sample_.stride, branches);
   setup_.law->step_block(start, sample_, path_[s].data(), dt, setup_.mode, surroundings_.temperature_mid,
                          surroundings_.temperature_end, stress);
   counters.branch_updates += start.size * branches;

@@ -125,6 +125,8 @@ class LoadStack {
   bool solve();
   void add_element(Slice& slice, const Pending& film, double path_factor);
   void evaluate(std::size_t s);
+  /// Fills `path_` with the stretches of a slice that has closed so far, at the end of the step.
+  void stretch_to(std::size_t s, const std::array<double, 2>& closing);
   bool balance();
   double residual(std::size_t s, double& rounding, double& scale);
   /// Shear stiffness between neighbouring slices per height of one, Pa; 0 for a slice alone.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/inputs/spreads.hpp"
 
+#include "models/text.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/assign.hpp"
 #include "sim/inputs/inputs_detail.hpp"
@@ -15,7 +16,6 @@ namespace {
 constexpr std::string_view table_name = "uncertainty";
 
 std::string shown(const std::string& key) { return std::string(table_name) + ".\"" + key + "\""; }
-std::string in_quotes(std::string_view text) { return '"' + std::string(text) + '"'; }
 
 bool in_percent(const Parameter& p) { return p.unit.empty() && p.metric == "%"; }
 

@@ -42,13 +42,17 @@ double section_in(const SlicePart& part, const LoadStack::Slice& slice, std::siz
   return laid.section_per_width * covered_fraction(laid.patch, part.low, part.high);
 }
 
+std::pair<double, double> band_ends(double load_height, double height, double band) {
+  return {std::clamp(height - 0.5 * band, 0.0, load_height), std::clamp(height + 0.5 * band, 0.0, load_height)};
+}
+
 double BandTension::mean_of_faces() const {
   return std::accumulate(mean.begin(), mean.end(), 0.0) / static_cast<double>(face_count);
 }
 
 BandTension band_tension(const StationMoment& m, double height, double band) {
-  const double slice_height = m.setup->slice_height, total = slice_height * static_cast<double>(m.slices->size());
-  const double low = std::clamp(height - 0.5 * band, 0.0, total), high = std::clamp(height + 0.5 * band, 0.0, total);
+  const double slice_height = m.setup->slice_height;
+  const auto [low, high] = band_ends(slice_height * static_cast<double>(m.slices->size()), height, band);
   BandTension out;
   out.least = std::numeric_limits<double>::infinity();
   std::vector<SlicePart> parts = slice_parts(slice_height, m.slices->size(), low, high);

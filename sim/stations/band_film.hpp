@@ -6,6 +6,7 @@
 #include "sim/stations/containment.hpp"
 
 #include <array>
+#include <utility>
 #include <vector>
 
 namespace hoopfield {
@@ -27,8 +28,10 @@ struct SlicePart {
 [[nodiscard]] double section_in(const SlicePart& part, const LoadStack::Slice& slice, std::size_t element,
                                 const std::vector<LaidPatch>* patches);
 
-/// Hoop tension over the band [height - band/2, height + band/2] cut to the load; a band of no height reads the slice
-/// it stands in.
+/// Ends of the band [height - band/2, height + band/2] cut to a load.
+[[nodiscard]] std::pair<double, double> band_ends(double load_height, double height, double band);
+
+/// Hoop tension over a band cut to the load; a band of no height reads the slice it stands in.
 struct BandTension {
   std::array<double, face_count> mean{};  ///< per face, N/m
   double least = 0.0;                     ///< of any face in any part of a slice, N/m

@@ -59,8 +59,7 @@ void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& 
 
 double band_mean(const std::vector<double>& value, double slice_height, double height, double band) {
   const double total = slice_height * static_cast<double>(value.size());
-  const double low = std::clamp(height - 0.5 * band, 0.0, total);
-  const double high = std::clamp(height + 0.5 * band, 0.0, total);
+  const auto [low, high] = band_ends(total, height, band);
   if (!(high > low)) {  // a band of no height reads the slice it stands in
     const auto s =
         static_cast<std::size_t>(std::clamp(height / slice_height, 0.0, static_cast<double>(value.size()) - 1.0));
@@ -82,9 +81,8 @@ StationResult station_at(const ResolvedScenario& resolved, const StationMoment& 
   station.time = m.time;
   station.temperature = m.temperature;
   const BandTension tension = band_tension(m, station.height, in.band_height);
-  const double load_height = m.setup->slice_height * static_cast<double>(m.slices->size());
-  const double low = std::max(0.0, station.height - 0.5 * in.band_height);
-  const double high = std::min(load_height, station.height + 0.5 * in.band_height);
+  const auto [low, high] =
+      band_ends(m.setup->slice_height * static_cast<double>(m.slices->size()), station.height, in.band_height);
   station.hoop_tension = tension.mean_of_faces();
   station.band_least_tension = tension.least;
   for (std::size_t f = 0; f < face_count; ++f) {

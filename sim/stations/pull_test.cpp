@@ -166,9 +166,9 @@ PullReading pull_test(const PullTest& test, const StackSetup& setup, const std::
   const std::size_t branches = setup.law->branch_count();
   const std::size_t direction = direction_of(face);
   const double plan = direction == 0 ? setup.length : setup.width;
-  const std::vector<SlicePart> parts =
-      slice_parts(setup.slice_height, slices.size(), std::max(0.0, test.height - test.plate_radius),
-                  std::min(setup.slice_height * static_cast<double>(slices.size()), test.height + test.plate_radius));
+  const auto [bottom, top] =
+      band_ends(setup.slice_height * static_cast<double>(slices.size()), test.height, 2.0 * test.plate_radius);
+  const std::vector<SlicePart> parts = slice_parts(setup.slice_height, slices.size(), bottom, top);
   const auto points_of = [&](double low, double high) {
     return gauss_points(low, high, setup.slice_height, test.plate_radius);
   };

@@ -12,8 +12,6 @@ namespace hoopfield {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr std::size_t cases_per_save = 256;
-constexpr auto save_interval = std::chrono::seconds(1);
 
 }  // namespace
 

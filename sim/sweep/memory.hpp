@@ -6,9 +6,15 @@
 #include "sim/sweep/layout.hpp"
 #include "sim/sweep/sweep.hpp"
 
+#include <chrono>
+#include <cstddef>
 #include <vector>
 
 namespace hoopfield {
+
+/// Finished cases are saved when so many have gathered, or after so long.
+inline constexpr std::size_t cases_per_save = 256;
+inline constexpr auto save_interval = std::chrono::seconds(1);
 
 /// Records of all cases in memory; turned into padded arrays at the end.
 class SweepMemory {

@@ -22,11 +22,9 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-constexpr std::size_t cases_per_save = 256;
 constexpr std::size_t queue_limit = 4 * cases_per_save;      // finished and not yet taken: threads wait beyond it
 constexpr std::size_t values_per_save = 1U << 19U;           // 4 MB: a fraction of a second even on a slow disk
 constexpr auto last_saves = std::chrono::milliseconds(300);  // of a sweep that is to stop
-constexpr auto save_interval = std::chrono::seconds(1);
 constexpr auto report_interval = std::chrono::milliseconds(20);
 
 class StopWatcher : public Observer {
