@@ -104,7 +104,7 @@ def reports(tmp_path_factory):
 
     add("plain", "predict", written(folder / "plain.toml", REFERENCE, (r'^price = .*\n', "")))
     full = written(
-        folder / "full.toml", PAIR[0], more='[target]\nquantity = "hoop_tension"\ntop = "500 N/m"\nmiddle = "600 N/m"\n'
+        folder / "full.toml", PAIR[0], more='[target]\nquantity = "hoop_tension"\ntop = "500 N/m"\nmiddle = "700 N/m"\n'
     )
     add("full", "predict", full)
     add(
