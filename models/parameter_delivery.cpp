@@ -280,6 +280,11 @@ constexpr Parameter declarations[] = {
     {.key = "pattern.descent", .kind = flag, .default_text = "true",
      .sentence = "Whether the carriage also wraps on its way down.",
      .measure = {"Machine setting.", none}, .reference = "Definition.", .label = "wrap on the way down"},
+    {.key = "pattern.turns", .kind = integer, .lower = at_least(1.0), .upper = Bound{1000.0, true},
+     .sentence = "Whole turns of the wrap as counted; when absent, the turns that bottom, climb, top and descent need, "
+                 "the last one completed.",
+     .measure = {"Count the times one corner of the load passes the film while a load is wrapped, from outside of the "
+                 "fence.", running_machine}, .reference = "Definition.", .label = "turns counted"},
     // Bounds: own assumption. A rope of film is no thinner than a thread.
     {.key = "pattern.roping_width", .unit = "m", .metric = "mm", .inch_pound = "in",
      .lower = at_least(1e-4), .upper = Bound{10.0, true},

@@ -181,6 +181,14 @@ constexpr Parameter declarations[] = {
                  "standard deviation of the readings.", none},
      .reference = "Definition. An input that is not listed has its declared range when assumed, its declared error "
                   "when given, and the covariance of the film file when fitted."},
+    {.key = "calibration", .kind = table,
+     .sentence = "What readings said of several inputs together, written by hoopfield calibrate: keys, correlation "
+                 "(rows of 1, 2, 3, ... numbers between their standard normal numbers), film_mean and film_deviation "
+                 "(of the film file's uncertain numbers), load_scatter (standard deviation of hoop tension from load "
+                 "to load, as a share) and the readings it was made from. The range of each key stands in "
+                 "[uncertainty].",
+     .measure = {"Wrap a trial load, read it, and run hoopfield calibrate.", running_machine},
+     .reference = "Definition."},
 };
 // clang-format on
 

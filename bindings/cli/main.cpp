@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "bindings/cli/calibrate_command.hpp"
 #include "bindings/cli/check_command.hpp"
 #include "bindings/cli/compare_command.hpp"
 #include "bindings/cli/explain_command.hpp"
@@ -20,7 +21,7 @@ int main(int argc, char** argv) {
       "computed, 4 a file could not be read or written, 130 stopped by Ctrl-C or a termination request.");
   for (const auto& add :
        {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
-        add_transit_command, add_film_command, add_explain_command, add_selftest_command}) {
+        add_transit_command, add_calibrate_command, add_film_command, add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

@@ -35,7 +35,7 @@ Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
   descent_start_ = climb_end_ + plan_.top_turns;
   const bool down = plan_.descent && !one_height;
   descent_end_ = descent_start_ + (down ? rise / plan_.pitch_down : 0.0);
-  turns_ = std::ceil(descent_end_ - 1e-9);
+  turns_ = plan_.turns > 0.0 ? plan_.turns : std::ceil(descent_end_ - 1e-9);
   if (!(turns_ >= 1.0))
     throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0,
                      "pattern.bottom_turns");

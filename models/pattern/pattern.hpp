@@ -20,6 +20,7 @@ struct PatternPlan {
   double top_overhang = 0.0;
   double start_height = 0.0;
   bool descent = true;
+  double turns = 0.0;        ///< whole turns that were counted; 0 = those the parts need, the last one completed
   double start_phase = 0.0;  ///< extra share of a turn before the climb, 0..1: where the carriage happens to start
 };
 
@@ -28,7 +29,8 @@ enum class PatternZone : std::size_t { bottom, climb, top, descent, last };
 inline constexpr std::size_t pattern_zone_count = 5;
 
 /// Lower film edge over the rotation: bottom turns at `start_height`, climb at the pitch until the upper edge stands at
-/// `load_height + top_overhang`, top turns, descent. The last turn is completed, so the wrap ends where it began.
+/// `load_height + top_overhang`, top turns, descent. The last turn is completed, so the wrap ends where it began. Where
+/// turns were counted the wrap ends after them: what is more stands at the start, what is less is left out.
 /// Pinned by tests/unit/pattern_test.cpp.
 class Pattern {
  public:

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/bands/detail/drawer.hpp"
 #include "models/error.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
 #include "sim/transit/scenario_stack.hpp"
@@ -74,6 +75,31 @@ void Drawer::collect_unknowns(const BandOptions& options) {
   for (Unknown& u : unknown_inputs(scenario_))
     if (!is_held(options, u.key)) unknowns_.push_back(std::move(u));
   if (film_is_unknown(scenario_) && !is_held(options, "film.file")) film_.emplace(scenario_.film_description);
+  if (scenario_.calibration) collect_fitted(*scenario_.calibration);
+}
+
+void Drawer::collect_fitted(const CalibrationInput& calibration) {
+  std::vector<std::size_t> rows;  // of the calibration, for what is drawn here
+  for (std::size_t i = 0; i < calibration.keys.size(); ++i)
+    for (std::size_t k = 0; k < unknowns_.size(); ++k)
+      if (unknowns_[k].key == calibration.keys[i]) fitted_.push_back(k), rows.push_back(i);
+  if (film_)
+    for (std::size_t i = 0; i < calibration.film_mean.size(); ++i)
+      fitted_.push_back(unknowns_.size() + i), rows.push_back(calibration.keys.size() + i);
+  const std::size_t all = calibration.keys.size() + calibration.film_mean.size();
+  std::vector<double> correlation;
+  for (const std::size_t row : rows)
+    for (const std::size_t column : rows) correlation.push_back(calibration.correlation[row * all + column]);
+  root_ = symmetric_root(correlation, rows.size());
+}
+
+void Drawer::correlate(std::vector<double>& normals) const {
+  std::vector<double> own;
+  for (const std::size_t place : fitted_) own.push_back(normals[place]);
+  for (std::size_t i = 0; i < fitted_.size(); ++i) {
+    normals[fitted_[i]] = 0.0;
+    for (std::size_t j = 0; j < fitted_.size(); ++j) normals[fitted_[i]] += root_[i * fitted_.size() + j] * own[j];
+  }
 }
 
 std::vector<std::string> Drawer::names() const {
@@ -92,6 +118,7 @@ std::vector<double> Drawer::normals(std::size_t point, std::size_t set) const {
     z.push_back(points_->normal(point, set * set_size_ + dimension_of(u.key, film_block_)));
   for (std::size_t i = 0; i < film_size(); ++i)
     z.push_back(points_->normal(point, set * set_size_ + film_dimension(i, film_block_)));
+  correlate(z);
   return z;
 }
 
@@ -100,14 +127,20 @@ std::pair<std::size_t, std::size_t> Drawer::place(std::size_t group) const {
   return {unknowns_.size(), unknowns_.size() + film_size()};
 }
 
+std::vector<double> Drawer::film_normals(const std::vector<double>& normals) const {
+  std::vector<double> film(normals.begin() + static_cast<std::ptrdiff_t>(unknowns_.size()), normals.end());
+  if (!scenario_.calibration || scenario_.calibration->film_mean.empty()) return film;
+  const CalibrationInput& fitted = *scenario_.calibration;
+  for (std::size_t i = 0; i < film.size(); ++i) film[i] = fitted.film_mean[i] + fitted.film_deviation[i] * film[i];
+  return film;
+}
+
 Draw Drawer::draw(const std::vector<double>& normals, Observer* observer) const {
   Draw d;
   for (std::size_t i = 0; i < unknowns_.size(); ++i) d.inputs.push_back(value_at(unknowns_[i], normals[i]));
   try {
     Scenario moved = scenario_;
-    if (film_)
-      moved.film_description =
-          film_->at({normals.begin() + static_cast<std::ptrdiff_t>(unknowns_.size()), normals.end()});
+    if (film_) moved.film_description = film_->at(film_normals(normals));
     set_unknowns(moved, unknowns_, d.inputs);
     d.numbers = drawn_numbers(moved, predict(moved, observer));
   } catch (const InputError& error) {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/base/faces.hpp"
+#include "sim/base/reading.hpp"
 #include "sim/base/warning.hpp"
 #include "sim/inputs/scenario.hpp"
 
@@ -13,16 +14,6 @@
 #include <vector>
 
 namespace hoopfield {
-
-/// One line of a readings file, SI (stretch as strain).
-struct Reading {
-  std::string quantity;          ///< "pull_force", "film_mass", "stretch_on_load", "laid_width", "girth_before", ...
-  std::optional<double> height;  ///< m above the deck
-  std::string face;              ///< one of face_names; empty when it is about the whole load
-  double value = 0.0;
-  std::string load_id;  ///< empty: all such lines are one load
-  int line = 0;
-};
 
 /// Mean over loads, with what says how far it can be trusted.
 struct MeasuredValue {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/inputs/assign.hpp"
+#include "sim/inputs/calibration_table.hpp"
 
 #include "models/text.hpp"
 #include "models/units.hpp"
@@ -206,6 +207,10 @@ void Assigner::operator()(const RawNode& node, Spreads<SpreadMap> field) const {
 
 void Assigner::operator()(const RawNode& node, Tiers<std::vector<TierInput>> field) const {
   field.value = read_tiers(input_, node);
+}
+
+void Assigner::operator()(const RawNode& node, Calibrated<CalibrationTable> field) const {
+  field.value = read_calibration(input_, node);
 }
 
 }  // namespace hoopfield

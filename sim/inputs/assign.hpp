@@ -33,6 +33,7 @@ class Assigner {
   void operator()(const RawNode& node, Pairs<std::vector<std::pair<double, double>>> field) const;
   void operator()(const RawNode& node, Spreads<SpreadMap> field) const;
   void operator()(const RawNode& node, Tiers<std::vector<TierInput>> field) const;
+  void operator()(const RawNode& node, Calibrated<CalibrationTable> field) const;
   template <typename Enum>
   requires std::is_enum_v<Enum>
   void operator()(const RawNode& node, Enum& field) const { field = static_cast<Enum>(choice(node)); }

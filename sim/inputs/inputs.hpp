@@ -51,9 +51,18 @@ struct Tiers {
 template <typename FieldType>
 Tiers(FieldType&) -> Tiers<FieldType>;
 
+/// What a calibration learned.
+template <typename FieldType>
+struct Calibrated {
+  FieldType& value;
+};
+template <typename FieldType>
+Calibrated(FieldType&) -> Calibrated<FieldType>;
+using CalibrationTable = std::optional<CalibrationInput>;
+
 /// Calls `visit(key, field)` for every scenario key in the order of the reference. `ScenarioType` is Scenario or const
 /// Scenario. Field types: std::string, int, bool, double, std::optional of int and double, the enums of scenario.hpp,
-/// StuckOr, Pairs, Spreads, Tiers. Keys of [target] are visited only when `scenario.target` is there.
+/// StuckOr, Pairs, Spreads, Tiers, Calibrated. Keys of [target] are visited only when `scenario.target` is there.
 template <typename ScenarioType, typename Visitor>
 void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("scenario.title", s.title);
@@ -101,6 +110,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("pattern.top_overhang", pattern.top_overhang);
   visit("pattern.start_height", pattern.start_height);
   visit("pattern.descent", pattern.descent);
+  visit("pattern.turns", pattern.turns);
   visit("pattern.roping_width", pattern.roping_width);
   auto& load = s.load;
   visit("load.length", load.length);
@@ -175,6 +185,7 @@ void visit_inputs(ScenarioType& s, Visitor&& visit) {
   visit("numerics.band_samples", s.numerics.band_samples);
   visit("numerics.seed", s.numerics.seed);
   visit("uncertainty", Spreads{s.uncertainty});
+  visit("calibration", Calibrated{s.calibration});
 }
 
 /// One input after reading and defaults.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // Listing of resolved inputs, ranges of unknowns, warnings about inputs.
 #include "models/units.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
@@ -86,6 +87,9 @@ class Lister {
     std::string text;
     for (const auto& [of, spread] : field.value) text += (text.empty() ? "{\"" : ", \"") + of + "\" = " + spread.text;
     add(key, {}, text + "}");
+  }
+  void operator()(std::string_view key, const Calibrated<const CalibrationTable>& field) {
+    if (field.value) add(key, {}, calibration_text(*field.value));
   }
   void operator()(std::string_view key, const Tiers<const std::vector<TierInput>>& field) {
     if (!field.value.empty()) add(key, {}, tiers_text(field.value));

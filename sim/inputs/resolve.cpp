@@ -4,6 +4,7 @@
 #include "models/film/equilibrium.hpp"
 #include "models/film/law_registry.hpp"
 #include "models/units.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
@@ -337,6 +338,7 @@ void resolve_scenario(Scenario& scenario) {
   check_activation(scenario);
   check_tiers(scenario);
   detail::check_spreads(scenario);
+  check_calibration(scenario);
   if (!is_draw_count(scenario.numerics.band_samples))
     fail_range_at(scenario, "numerics.band_samples",
                   {std::to_string(scenario.numerics.band_samples) + " is not a number of draws", draw_counts, {}});

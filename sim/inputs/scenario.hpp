@@ -81,6 +81,7 @@ struct PatternInput {
   double top_overhang = 0.05;  ///< m
   double start_height = 0.0;   ///< m, lower film edge of the bottom turns
   bool descent = true;
+  std::optional<int> turns;            ///< counted, whole wrap
   std::optional<double> roping_width;  ///< m, width of the gathered film of the bottom turns
 };
 
@@ -170,6 +171,17 @@ struct InputSpread {
   bool operator==(const InputSpread&) const = default;
 };
 
+/// What a calibration learned of several inputs together. The range of each of `keys` stands in [uncertainty].
+struct CalibrationInput {
+  std::vector<std::string> keys;
+  /// Of the film file's uncertain numbers, as standard normals before the readings: mean and standard deviation now.
+  std::vector<double> film_mean, film_deviation;
+  std::vector<double> correlation;    ///< of keys, then film numbers; square, row by row
+  double load_scatter = 0.0;          ///< standard deviation of hoop tension from load to load, share
+  std::vector<std::string> readings;  ///< files it was made from
+  bool operator==(const CalibrationInput&) const = default;
+};
+
 /// A complete, validated set of inputs. Copy it, change it, predict it.
 struct Scenario {
   std::string title, notes;
@@ -193,6 +205,7 @@ struct Scenario {
   CostInput cost;
   NumericsInput numerics;
   std::map<std::string, InputSpread> uncertainty;  ///< by key
+  std::optional<CalibrationInput> calibration;     ///< correlations of inputs fitted to readings
   std::map<std::string, Source> sources;           ///< by key, e.g. "delivery.tension.force"; absent = assumed default
 };
 

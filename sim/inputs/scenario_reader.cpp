@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 #include "sim/inputs/assign.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/inputs/film_reader.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
@@ -40,6 +41,12 @@ class ScenarioFileReader {
     if constexpr (std::is_same_v<std::decay_t<FieldType>, Spreads<SpreadMap>>) {
       if (const RawNode* table = root_.find(std::string(key))) {
         detail::read_spreads(input_, *table, field.value);
+        const Position at = table->key_at.line > 0 ? table->key_at : table->value_at;
+        scenario_.sources[std::string(key)] = {Origin::given, input_.name, at.line, at.column};
+      }
+    } else if constexpr (std::is_same_v<std::decay_t<FieldType>, Calibrated<CalibrationTable>>) {
+      if (const RawNode* table = root_.find(std::string(key))) {
+        field.value = read_calibration(input_, *table);
         const Position at = table->key_at.line > 0 ? table->key_at : table->value_at;
         scenario_.sources[std::string(key)] = {Origin::given, input_.name, at.line, at.column};
       }

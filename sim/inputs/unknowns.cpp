@@ -3,10 +3,9 @@
 
 #include "models/error.hpp"
 #include "models/units.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
-
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <bit>
@@ -197,23 +196,13 @@ FilmSpread::FilmSpread(const FilmDescription& film) : film_(film) {
   const FilmCovariance& c = *film_.covariance;
   keys_ = c.keys;
   const std::size_t n = c.keys.size();
-  const auto count = static_cast<Eigen::Index>(n);
-  Eigen::MatrixXd correlation(count, count);
-  for (std::size_t i = 0; i < n; ++i) {
+  for (std::size_t i = 0; i < n; ++i)
     if (film_number(film_, c.keys[i]) == nullptr)
       throw InputError("covariance.parameters: \"" + c.keys[i] + "\" is not a number of this film", {}, 0, 0,
                        "covariance.parameters");
-    for (std::size_t j = 0; j < n; ++j)
-      correlation(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) = c.correlation[i * n + j];
-  }
-  // The symmetric root; what rounding to four digits has made slightly negative counts as none.
-  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(correlation);
-  const Eigen::VectorXd roots = solver.eigenvalues().cwiseMax(0.0).cwiseSqrt();
-  const Eigen::MatrixXd root = solver.eigenvectors() * roots.asDiagonal() * solver.eigenvectors().transpose();
-  root_.resize(n * n);
+  root_ = symmetric_root(c.correlation, n);
   for (std::size_t i = 0; i < n; ++i)
-    for (std::size_t j = 0; j < n; ++j)
-      root_[i * n + j] = c.error[i] * root(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j));
+    for (std::size_t j = 0; j < n; ++j) root_[i * n + j] *= c.error[i];
 }
 
 FilmDescription FilmSpread::at(const std::vector<double>& z) const {

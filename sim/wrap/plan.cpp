@@ -72,6 +72,7 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
   plan.top_overhang = s.pattern.top_overhang;
   plan.start_height = s.pattern.start_height;
   plan.descent = s.pattern.descent;
+  plan.turns = s.pattern.turns.value_or(0);
   set_pitches(s, plan);
   if (plan.top_overhang >= laid_width)
     throw InputError("pattern.top_overhang: as wide as the film on the load (" + short_number(laid_width * 1e3) +
@@ -264,6 +265,18 @@ BuildUpInput build_up_input(const Scenario& s, const WrapPlan& plan) {
   constexpr double stuck = std::numeric_limits<double>::infinity();
   in.corners = {s.friction.film_on_load.value_or(stuck), s.friction.film_on_film.value_or(stuck)};
   return in;
+}
+
+std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, double load_height) {
+  std::array<std::array<double, 2>, face_count> edges;
+  edges.fill({load_height, 0.0});
+  for (const LaidPatch& p : plan.patches) {
+    auto& [low, high] = edges[p.patch.face];
+    const double lower = 0.5 * (p.patch.edge_begin + p.patch.edge_end);
+    low = std::min(low, std::max(lower, 0.0));
+    high = std::max(high, std::min(lower + p.patch.width, load_height));
+  }
+  return edges;
 }
 
 std::pair<double, double> layer_range(const WrapPlan& plan, double load_height, double height, double band) {

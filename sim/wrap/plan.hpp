@@ -11,6 +11,7 @@
 #include "sim/winding/take_up.hpp"
 #include "sim/winding/winding.hpp"
 
+#include <array>
 #include <memory>
 #include <vector>
 
@@ -42,6 +43,9 @@ struct WrapPlan {
 
 /// Input of the build-up for a plan.
 [[nodiscard]] BuildUpInput build_up_input(const Scenario& scenario, const WrapPlan& plan);
+
+/// Lower and upper edge of the film on each face, m, mean along the face, within the height of the load.
+[[nodiscard]] std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, double load_height);
 
 /// Least and greatest number of film layers in a band over the start phase of the carriage (8 phases), by geometry
 /// alone.

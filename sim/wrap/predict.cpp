@@ -83,19 +83,6 @@ void fill_load(const Scenario& s, const BuildUpResult& built, LoadResult& out) {
   if (s.load.corner_radius > 0.0) out.edge_pressure = out.edge_line_force / std::numbers::sqrt2 / s.load.corner_radius;
 }
 
-/// Lower and upper edge of the film on each face, mean along the face, within the height of the load.
-std::array<std::array<double, 2>, face_count> film_edges(const WrapPlan& plan, double height) {
-  std::array<std::array<double, 2>, face_count> edges;
-  edges.fill({height, 0.0});
-  for (const LaidPatch& p : plan.patches) {
-    auto& [low, high] = edges[p.patch.face];
-    const double lower = 0.5 * (p.patch.edge_begin + p.patch.edge_end);
-    low = std::min(low, std::max(lower, 0.0));
-    high = std::max(high, std::min(lower + p.patch.width, height));
-  }
-  return edges;
-}
-
 void fill_targets(const Scenario& s, Result& r) {
   if (!s.target) return;
   const bool hoop = s.target->quantity == TargetQuantity::hoop_tension;

@@ -25,6 +25,7 @@ from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wr
 
 if TYPE_CHECKING:
     from . import plot
+    from .calibrating import Calibration, calibrate, next_readings, predicted_readings
     from .comparison import ComparedSide, Comparison, compare
     from .opening import open
     from .sweeping import in_customary_units, merge, sweep, sweep_problem, unstack
@@ -32,6 +33,10 @@ if TYPE_CHECKING:
 
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {
+    "Calibration": "calibrating",
+    "calibrate": "calibrating",
+    "next_readings": "calibrating",
+    "predicted_readings": "calibrating",
     "compare": "comparison",
     "ComparedSide": "comparison",
     "Comparison": "comparison",
@@ -49,6 +54,7 @@ _LATER = {
 
 __all__ = [
     "Buildup",
+    "Calibration",
     "Comparison",
     "Error",
     "Explanation",
@@ -69,6 +75,7 @@ __all__ = [
     "UnknownKey",
     "__version__",
     "buildup",
+    "calibrate",
     "compare",
     "explain",
     "film_from_datasheet",
@@ -77,11 +84,13 @@ __all__ = [
     "in_customary_units",
     "merge",
     "nearest_keys",
+    "next_readings",
     "open",
     "parse_quantity",
     "plan_wrap",
     "plot",
     "predict",
+    "predicted_readings",
     "rank_unknowns",
     "read",
     "ride",

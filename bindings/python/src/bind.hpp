@@ -17,6 +17,7 @@ void bind_lab_curve(pybind11::module_& m);
 void bind_stages(pybind11::module_& m);
 void bind_sweep(pybind11::module_& m);
 void bind_sweep_blocks(pybind11::module_& m);
+void bind_calibrate(pybind11::module_& m);
 void bind_transit(pybind11::module_& m);
 void bind_compare(pybind11::module_& m);
 void bind_report(pybind11::module_& m);

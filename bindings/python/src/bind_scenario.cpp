@@ -48,6 +48,14 @@ struct ToPython {
     for (const auto& [of, spread] : field.value) entries[py::str(of)] = spread.text;
     out = entries;
   }
+  void operator()(const Calibrated<const CalibrationTable>& field) const {
+    if (!field.value) return;
+    py::dict table;
+    table["keys"] = field.value->keys;
+    table["load_scatter"] = field.value->load_scatter;
+    table["readings"] = field.value->readings;
+    out = table;
+  }
   void operator()(const Tiers<const std::vector<TierInput>>& field) const {
     if (field.value.empty()) return;
     py::list tiers;

@@ -65,6 +65,7 @@ PYBIND11_MODULE(_core, m) {
   bind_sweep(m);
   bind_sweep_blocks(m);
   bind_transit(m);
+  bind_calibrate(m);
   bind_compare(m);
   bind_report(m);
   refuse_empty_objects(m);

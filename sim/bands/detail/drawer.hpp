@@ -59,10 +59,17 @@ class Drawer {
 
  private:
   void collect_unknowns(const BandOptions& options);
+  void collect_fitted(const CalibrationInput& calibration);
+  void correlate(std::vector<double>& normals) const;
+  /// Standard normals of the film file's numbers, where a calibration has moved them.
+  [[nodiscard]] std::vector<double> film_normals(const std::vector<double>& normals) const;
   const Scenario& scenario_;
   std::size_t film_block_ = 0, set_size_ = 0;  ///< dimensions of a set, where there are several
   std::vector<Unknown> unknowns_;
   std::optional<FilmSpread> film_;
+  // What a calibration fitted together: places in normals(), and the root of their correlation.
+  std::vector<std::size_t> fitted_;
+  std::vector<double> root_;
   std::shared_ptr<const DrawPoints> points_;
 };
 

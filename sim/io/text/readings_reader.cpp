@@ -3,6 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/parameter.hpp"
+#include "models/reading_quantity.hpp"
 #include "models/units.hpp"
 #include "sim/base/csv_rows.hpp"
 
@@ -14,19 +15,8 @@ namespace hoopfield {
 
 namespace {
 
-struct Quantity {
-  std::string_view name, unit;
-  bool percent_due;
-  bool zero_allowed;
-};
-constexpr std::array<Quantity, 7> quantities = {{{"pull_force", "N", false, true},
-                                                 {"film_mass", "kg", false, false},
-                                                 {"stretch_on_load", "", true, true},
-                                                 {"laid_width", "m", false, false},
-                                                 {"girth_before", "m", false, false},
-                                                 {"girth_after", "m", false, false},
-                                                 {"turns", "", false, false}}};
-constexpr std::array<std::string_view, 6> columns = {"quantity", "height", "face", "value", "unit", "load_id"};
+constexpr std::array<std::string_view, 11> columns = {
+    "quantity", "height", "face", "value", "unit", "load_id", "error", "time", "temperature", "instrument", "note"};
 
 std::string joined(const auto& list) {
   std::string text;
@@ -78,29 +68,32 @@ class ReadingsReader {
             {}});
     Reading r;
     r.line = line_;
-    const Quantity& quantity = find_quantity(cells);
+    const ReadingQuantity& quantity = find_quantity(cells);
     r.quantity = quantity.name;
     r.value = read_value(cells, quantity);
-    r.height = read_height(cells);
+    r.height = read_optional(cells, "height", "m", "at least 0 m, from the pallet deck up");
     r.face = read_face(cells);
-    if (places_.count("load_id") != 0) r.load_id = cells[places_.at("load_id")].text;
-    if (r.quantity == "pull_force" && !r.height)
-      fail({line_, 1}, "height",
-           {"is missing", "the height above the deck at which the film was pulled, \"0.75 m\"", {}});
+    r.load_id = cell_text(cells, "load_id");
+    r.error = read_error(cells, quantity);
+    r.time = read_optional(cells, "time", "s", "at least 0 s after the end of wrapping");
+    r.temperature = read_optional(cells, "temperature", "K", "at least 0 K");
+    r.instrument = cell_text(cells, "instrument");
+    r.note = cell_text(cells, "note");
+    r.file = input_.name;
+    if (quantity.needs_height && !r.height)
+      fail({line_, 1}, "height", {"is missing", "the height above the deck at which it was read, \"0.75 m\"", {}});
     readings_.push_back(std::move(r));
   }
 
-  [[nodiscard]] const Quantity& find_quantity(const std::vector<CsvCell>& cells) const {
+  [[nodiscard]] const ReadingQuantity& find_quantity(const std::vector<CsvCell>& cells) const {
     const CsvCell& cell = cells[places_.at("quantity")];
-    const auto found =
-        std::find_if(quantities.begin(), quantities.end(), [&](const Quantity& q) { return q.name == cell.text; });
-    if (found != quantities.end()) return *found;
+    if (const ReadingQuantity* found = find_reading_quantity(cell.text)) return *found;
     std::vector<std::string_view> names;
-    for (const Quantity& q : quantities) names.push_back(q.name);
+    for (const ReadingQuantity& q : reading_quantities()) names.push_back(q.name);
     fail(cell, "quantity", {"\"" + cell.text + "\" is not known", joined(names), nearest_key(cell.text, names)});
   }
 
-  [[nodiscard]] double read_value(const std::vector<CsvCell>& cells, const Quantity& quantity) const {
+  [[nodiscard]] double read_value(const std::vector<CsvCell>& cells, const ReadingQuantity& quantity) const {
     const CsvCell &number = cells[places_.at("value")], &unit = cells[places_.at("unit")];
     const std::string key(quantity.name);
     if (quantity.percent_due && unit.text.empty())
@@ -118,17 +111,39 @@ class ReadingsReader {
     return *value;
   }
 
-  [[nodiscard]] std::optional<double> read_height(const std::vector<CsvCell>& cells) const {
-    if (places_.count("height") == 0) return std::nullopt;
-    const CsvCell& cell = cells[places_.at("height")];
+  [[nodiscard]] std::string cell_text(const std::vector<CsvCell>& cells, const char* column) const {
+    return places_.count(column) != 0 ? cells[places_.at(column)].text : std::string();
+  }
+
+  /// A cell that carries its unit; empty or left out = nothing.
+  [[nodiscard]] std::optional<double> read_optional(const std::vector<CsvCell>& cells, const char* column,
+                                                    const char* unit, const char* bound) const {
+    if (places_.count(column) == 0) return std::nullopt;
+    const CsvCell& cell = cells[places_.at(column)];
     if (cell.text.empty()) return std::nullopt;
     UnitProblem problem;
-    const auto value = read_quantity(cell.text, "m", problem);
-    if (!value) fail(cell, "height", {problem.what, problem.expected, problem.hint});
+    const auto value = read_quantity(cell.text, unit, problem);
+    if (!value) fail(cell, column, {problem.what, problem.expected, problem.hint});
     if (*value < 0.0)
-      fail_range(input_, cell.at, "height",
-                 {"\"" + cell.text + "\" is outside the physical bounds", "at least 0 m, from the pallet deck up", {}});
+      fail_range(input_, cell.at, column, {"\"" + cell.text + "\" is outside the physical bounds", bound, {}});
     return value;
+  }
+
+  /// In the unit of the value, which has no offset here: 2 degC are 2 K.
+  [[nodiscard]] std::optional<double> read_error(const std::vector<CsvCell>& cells,
+                                                 const ReadingQuantity& quantity) const {
+    const std::string number = cell_text(cells, "error");
+    if (number.empty()) return std::nullopt;
+    const CsvCell& cell = cells[places_.at("error")];
+    const std::string unit = cells[places_.at("unit")].text;
+    UnitProblem problem;
+    const auto value = read_quantity(unit.empty() ? number : number + " " + unit, quantity.unit, problem);
+    if (!value)
+      fail(cell, "error", {problem.what, "a number in the unit of the value: half of the central 90 %", problem.hint});
+    const double zero = quantity.unit == "K" ? parse_quantity("0 " + unit, "K") : 0.0;
+    if (!(*value - zero > 0.0))
+      fail_range(input_, cell.at, "error", {"\"" + number + "\" is outside the physical bounds", "more than 0", {}});
+    return *value - zero;
   }
 
   [[nodiscard]] std::string read_face(const std::vector<CsvCell>& cells) const {

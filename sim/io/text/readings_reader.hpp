@@ -11,10 +11,10 @@
 
 namespace hoopfield {
 
-/// Reads `quantity,height,face,value,unit,load_id` (columns in any order; height, face and load_id may be left out),
-/// one reading a line, `#` starts a comment line. Heights carry a unit ("0.75 m"). Quantities: pull_force (needs a
-/// height), film_mass, stretch_on_load, laid_width, girth_before, girth_after, turns. Throws InputError or OutOfRange
-/// with file, line and column.
+/// Reads `quantity,height,face,value,unit,load_id,error,time,temperature,instrument,note`: columns in any order, all
+/// but quantity, value and unit may be left out; one reading a line, `#` starts a comment line. Heights, times and
+/// temperatures carry a unit ("0.75 m", "10 min"); an error is in the unit of its value. Quantities are those of
+/// models/reading_quantity.hpp. Throws InputError or OutOfRange with file, line and column.
 [[nodiscard]] std::vector<Reading> read_readings_text(const InputText& input);
 
 /// Reads a `kind = "measured"` file and its readings. Throws IoError when the file cannot be read, InputError or

@@ -4,6 +4,7 @@
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/base/toml_text.hpp"
+#include "sim/inputs/calibration_table.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/reader_support.hpp"
@@ -64,6 +65,9 @@ class ValueWriter {
       text += (text.empty() ? "" : "\n") + toml_text(key) + " = " + spread.text;
     return text;
   }
+  [[nodiscard]] std::string operator()(const Calibrated<const CalibrationTable>& field) const {
+    return field.value ? calibration_text(*field.value) : std::string();
+  }
   [[nodiscard]] std::string operator()(const Tiers<const std::vector<TierInput>>& field) const {
     return field.value.empty() ? std::string() : tiers_text(field.value);
   }
@@ -90,7 +94,7 @@ std::string scenario_text(const Scenario& scenario) {
     const Parameter declaration = detail::declaration_for(scenario, key);
     std::string value = ValueWriter(declaration)(field);
     if (value.empty()) return;
-    if (key == "uncertainty") {
+    if (key == "uncertainty" || key == "calibration") {
       text += (text.empty() ? "[" : "\n[") + std::string(key) + "]\n" + value + "\n";
       return;
     }
