@@ -7,6 +7,7 @@
 #include "bindings/cli/program.hpp"
 #include "bindings/cli/sweep_command.hpp"
 #include "bindings/cli/transit_command.hpp"
+#include "bindings/cli/trial_command.hpp"
 #include "sim/base/build_info.hpp"
 
 // Setting the commands up throws for a mistake in them or for want of memory: nothing to be said better than by the
@@ -21,7 +22,7 @@ int main(int argc, char** argv) {
       "computed, 4 a file could not be read or written, 130 stopped by Ctrl-C or a termination request.");
   for (const auto& add :
        {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
-        add_transit_command, add_calibrate_command, add_film_command, add_explain_command, add_selftest_command}) {
+        add_transit_command, add_calibrate_command, add_trial_command, add_film_command, add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

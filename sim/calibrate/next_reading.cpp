@@ -10,33 +10,6 @@ namespace hoopfield {
 namespace calibrate_detail {
 namespace {
 
-/// Where and when each quantity can be read: at the three stations right after wrapping and after storage, or once.
-std::vector<Reading> readable(const Scenario& s) {
-  const auto heights = ResolvedScenario(s).station_heights();
-  std::vector<Reading> list;
-  const auto add = [&](const ReadingQuantity& q, std::optional<double> height, double time) {
-    Reading reading;
-    reading.quantity = q.name;
-    reading.height = height;
-    reading.time = time;
-    reading.value = 1.0;
-    reading.load_id = "next";
-    list.push_back(std::move(reading));
-  };
-  for (const ReadingQuantity& q : reading_quantities()) {
-    if (q.name == "turns" || q.name == "girth_before") continue;
-    const bool closing = q.name == "closing_along_length" || q.name == "closing_along_width" || q.name == "girth_after";
-    if (q.is_of_wrap) {
-      for (const double height : heights)
-        for (const double time : {usual_reading_time, std::max(s.storage.duration, usual_reading_time)})
-          add(q, height, time);
-    } else {
-      add(q, closing ? std::optional<double>(heights[1]) : std::nullopt, usual_reading_time);
-    }
-  }
-  return list;
-}
-
 /// What is asked for: the first target, else the hoop tension after storage at the bottom.
 std::pair<std::string, Reading> asked(const Scenario& s) {
   const auto heights = ResolvedScenario(s).station_heights();
@@ -70,9 +43,35 @@ double variance(const ObservedReading& candidate, double load_scatter) {
 
 }  // namespace
 
+std::vector<Reading> readable_on(const Scenario& s) {
+  const auto heights = ResolvedScenario(s).station_heights();
+  std::vector<Reading> list;
+  const auto add = [&](const ReadingQuantity& q, std::optional<double> height, double time) {
+    Reading reading;
+    reading.quantity = q.name;
+    reading.height = height;
+    reading.time = time;
+    reading.value = 1.0;
+    reading.load_id = "next";
+    list.push_back(std::move(reading));
+  };
+  for (const ReadingQuantity& q : reading_quantities()) {
+    if (q.name == "turns" || q.name == "girth_before") continue;
+    const bool closing = q.name == "closing_along_length" || q.name == "closing_along_width" || q.name == "girth_after";
+    if (q.is_of_wrap) {
+      for (const double height : heights)
+        for (const double time : {usual_reading_time, std::max(s.storage.duration, usual_reading_time)})
+          add(q, height, time);
+    } else {
+      add(q, closing ? std::optional<double>(heights[1]) : std::nullopt, usual_reading_time);
+    }
+  }
+  return list;
+}
+
 Outlook outlook(const Scenario& scenario, const UnknownSpace& space, const Eigen::VectorXd& z, Observer* observer) {
   Outlook out;
-  std::vector<Reading> list = readable(scenario);
+  std::vector<Reading> list = readable_on(scenario);
   auto [measure, reading] = asked(scenario);
   list.push_back(std::move(reading));
   out.measure = std::move(measure);

@@ -8,6 +8,10 @@
 
 namespace hoopfield::calibrate_detail {
 
+/// Where and when each quantity can be read: forces at the three stations right after wrapping and after storage, the
+/// rest once. Values are 1.
+[[nodiscard]] std::vector<Reading> readable_on(const Scenario& scenario);
+
 /// Slopes of everything that could be read on this load, and of the hoop tension or pull force that is asked for, at a
 /// place among the unknowns.
 struct Outlook {

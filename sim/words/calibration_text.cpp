@@ -136,4 +136,62 @@ std::string calibration_text(const Calibration& c, const PrintStyle& style) {
   return text + '\n' + sentence(std::string(short_caution));
 }
 
+namespace {
+
+std::string loads_cell(double needed) { return needed > 999.0 ? "> 999" : fixed(std::ceil(needed), 0); }
+
+std::string trial_table(const Trial& trial, UnitStyle style) {
+  std::string text = pad_right("  reading", 44) + pad_left("present", 9) + pad_left("cand.", 9) + pad_left("", 5) +
+                     pad_left("loads", 7) + pad_left("min", 5) + '\n';
+  for (const TrialReading& r : trial.readings) {
+    if (r.loads_needed > 999.0) continue;
+    const DisplayUnit unit = unit_of(*r.place.quantity, style);
+    text += pad_right(clipped((r.is_chosen ? "* " : "  ") + reading_words(r.place, style), 44), 44) +
+            pad_left(number(r.present, unit), 9) + pad_left(number(r.candidate, unit), 9) + " " +
+            pad_right(unit.name, 4) + pad_left(loads_cell(r.loads_needed), 7) +
+            pad_left(fixed(r.place.quantity->minutes, 0), 5) + '\n';
+  }
+  return text;
+}
+
+std::string form(const Trial& trial, UnitStyle style) {
+  std::string text = pad_right("  reading", 44);
+  const std::size_t columns = std::min<std::size_t>(trial.options.loads, 3);
+  for (std::size_t load = 1; load <= columns; ++load) text += pad_left("load " + std::to_string(load), 11);
+  text += '\n';
+  for (const TrialReading& r : trial.readings) {
+    if (!r.is_chosen) continue;
+    const DisplayUnit unit = unit_of(*r.place.quantity, style);
+    text += pad_right(clipped("  " + reading_words(r.place, style) + ", " + unit.name, 44), 44);
+    for (std::size_t load = 0; load < columns; ++load) text += "  _________";
+    text += '\n';
+  }
+  return text + pad_right("  turns, counted", 44) + (columns > 0 ? "  _________" : "") + '\n';
+}
+
+}  // namespace
+
+std::string trial_text(const Trial& trial, const PrintStyle& style) {
+  std::string text = heading("Which readings tell the two sides apart", style.styled) + '\n';
+  text += sentence("Loads of each side until the difference shows nine times in ten, read with one instrument, at " +
+                   percent(trial.options.load_scatter) + " scatter from load to load; * stands on the form for " +
+                   std::to_string(trial.options.loads) + " loads of each side, " +
+                   fixed(trial.minutes_per_load, 0) + " minutes of reading a load.");
+  text += trial_table(trial, style.units);
+  const bool any = std::any_of(trial.readings.begin(), trial.readings.end(), [&](const TrialReading& r) {
+    return r.loads_needed <= static_cast<double>(trial.options.loads);
+  });
+  if (!any) text += sentence("No single reading tells them apart with so many loads; the nearest is on the form.");
+  text += '\n' + heading("Form, one for each side", style.styled) + '\n' + form(trial, style.units) + '\n';
+  text += heading("How to read, and what can hurt", style.styled) + '\n';
+  std::string told;
+  for (const TrialReading& r : trial.readings) {
+    const ReadingQuantity& q = *r.place.quantity;
+    if (!r.is_chosen || told.find(q.label) != std::string::npos) continue;
+    told += std::string(q.label) + ";";
+    text += sentence(std::string(q.label) + ": " + std::string(q.measure.text) + " " + caution_text(q.measure.hazards));
+  }
+  return text + '\n' + sentence(std::string(short_caution));
+}
+
 }  // namespace hoopfield::words

@@ -25,7 +25,7 @@ from .stages import Buildup, FilmPath, Plan, TakeUp, buildup, film_path, plan_wr
 
 if TYPE_CHECKING:
     from . import plot
-    from .calibrating import Calibration, calibrate, next_readings, predicted_readings
+    from .calibrating import Calibration, Trial, calibrate, next_readings, predicted_readings, trial
     from .comparison import ComparedSide, Comparison, compare
     from .opening import open
     from .sweeping import in_customary_units, merge, sweep, sweep_problem, unstack
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
 # Loaded when first asked for: a script that predicts once should start at once.
 _LATER = {
     "Calibration": "calibrating",
+    "Trial": "calibrating",
+    "trial": "calibrating",
     "calibrate": "calibrating",
     "next_readings": "calibrating",
     "predicted_readings": "calibrating",
@@ -72,6 +74,7 @@ __all__ = [
     "SolverError",
     "TakeUp",
     "Transit",
+    "Trial",
     "UnknownKey",
     "__version__",
     "buildup",
@@ -100,6 +103,7 @@ __all__ = [
     "take_up",
     "to_unit",
     "transit",
+    "trial",
     "unstack",
     "with_unit",
 ]

@@ -58,6 +58,11 @@ std::string next(const Scenario& scenario, py::object progress) {
   });
 }
 
+std::string trial(const Scenario& present, const Scenario& candidate, std::size_t loads, double minutes,
+                  double load_scatter) {
+  return trial_json(plan_trial(present, candidate, {loads, minutes, load_scatter}));
+}
+
 }  // namespace
 
 void bind_calibrate(py::module_& m) {
@@ -66,6 +71,8 @@ void bind_calibrate(py::module_& m) {
         "The corrected scenario, JSON and words of a calibration.");
   m.def("predicted_readings", &predicted, py::arg("scenario"), py::arg("readings"),
         "What each reading of some texts would show on the load of a scenario, SI.");
+  m.def("trial", &trial, py::arg("present"), py::arg("candidate"), py::arg("loads"), py::arg("minutes"),
+        py::arg("load_scatter"), "JSON of the readings that tell two scenarios apart.");
   m.def("next_readings", &next, py::arg("scenario"), py::arg("progress") = py::none(),
         "JSON of the readings that would narrow the band most.");
 }

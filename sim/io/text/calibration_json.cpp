@@ -106,6 +106,27 @@ std::string next_json(const std::vector<NextReading>& next) {
   return detail::json_text(Json{{"next", next_list(next)}});
 }
 
+std::string trial_json(const Trial& trial) {
+  Json json;
+  Json& out = json["trial"] = {{"loads", trial.options.loads}, {"minutes_per_load", trial.minutes_per_load}};
+  out["readings"] = Json::array();
+  for (const TrialReading& reading : trial.readings) {
+    Json item;
+    put_place(item, reading.place);
+    item["unit"] = reading.place.quantity->unit.empty() ? "1" : reading.place.quantity->unit;
+    item["present"] = finite(reading.present);
+    item["candidate"] = finite(reading.candidate);
+    item["loads_needed"] = finite(reading.loads_needed);
+    item["power"] = finite(reading.power);
+    item["minutes"] = reading.place.quantity->minutes;
+    item["chosen"] = reading.is_chosen;
+    item["how_to_measure"] = reading.place.quantity->measure.text;
+    item["caution"] = caution_text(reading.place.quantity->measure.hazards);
+    out["readings"].push_back(std::move(item));
+  }
+  return detail::json_text(json);
+}
+
 std::string readings_form(const std::vector<ReadingPlace>& places, std::size_t loads) {
   std::string text = "# Fill in the column value; delete lines that were not read. Errors: half of the central 90 %.\n";
   for (const ReadingPlace& place : places) {

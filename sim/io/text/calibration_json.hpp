@@ -4,6 +4,7 @@
 #pragma once
 
 #include "sim/calibrate/calibration.hpp"
+#include "sim/calibrate/trial.hpp"
 
 #include <string>
 
@@ -15,6 +16,9 @@ namespace hoopfield {
 
 /// `next[]` alone.
 [[nodiscard]] std::string next_json(const std::vector<NextReading>& next);
+
+/// `trial{loads, minutes_per_load, readings[]}`
+[[nodiscard]] std::string trial_json(const Trial& trial);
 
 /// An empty readings file for some readings, one line each, to be filled in at the line: `value` is left free.
 [[nodiscard]] std::string readings_form(const std::vector<ReadingPlace>& places, std::size_t loads);
