@@ -51,7 +51,7 @@ class Calibrator {
     errors_ = reading_errors(scenario_, readings_);
     if (errors_.readings.empty())
       throw InputError("readings: none but counted turns; expected at least one reading of a force, a mass or a length");
-    for (const ObservedReading& seen : errors_.readings) places_.push_back(seen.place);
+    for (const ObservedReading& seen : errors_.readings) find_place(seen.place);
     posterior_ = most_probable(errors_, space_.size(), [this](const Eigen::VectorXd& z, bool central) {
       return linearised(z, central, errors_.readings, [this](const Eigen::VectorXd& at) { return predicted(at); },
                         observer_);
@@ -72,8 +72,18 @@ class Calibrator {
   }
 
  private:
+  /// Readings taken at one place are predicted once.
+  void find_place(const ReadingPlace& place) {
+    const auto known = std::find(places_.begin(), places_.end(), place);
+    place_.push_back(static_cast<std::size_t>(known - places_.begin()));
+    if (known == places_.end()) places_.push_back(place);
+  }
+
   [[nodiscard]] std::vector<double> predicted(const Eigen::VectorXd& z) {
-    return predicted_readings(space_.at(z), places_, &cache_);
+    const std::vector<double> once = predicted_readings(space_.at(z), places_, &cache_);
+    std::vector<double> all;
+    for (const std::size_t place : place_) all.push_back(once[place]);
+    return all;
   }
 
   void flag(const char* code, const std::string& text) { out_.flags.push_back({code, text}); }
@@ -288,7 +298,8 @@ class Calibrator {
   FilmPathCache cache_;
   int counted_ = 0;
   ReadingErrors errors_;
-  std::vector<ReadingPlace> places_;
+  std::vector<ReadingPlace> places_;  ///< different ones
+  std::vector<std::size_t> place_;    ///< of each reading
   Posterior posterior_;
   calibrate_detail::Outlook outlook_;
   Calibration out_;

@@ -151,10 +151,14 @@ class Search {
     for (int i = 0; i <= 40; ++i) {
       const double scatter = 0.005 * i;
       set_scatter(scatter);
-      Eigen::MatrixXd s = at_.slopes * at_.slopes.transpose() + sharing_ * sharing_.transpose();
-      s.diagonal() += scale_.cwiseAbs2().cwiseQuotient(w.cwiseMax(1e-6));
-      const Eigen::LDLT<Eigen::MatrixXd> factor(s);
-      const double log_weight = -0.5 * left.dot(factor.solve(left)) - 0.5 * factor.vectorD().array().log().sum() -
+      // Of the covariance D + B B^T of the readings, D = scale^2/w: both terms through the small matrix I + B^T D^-1 B.
+      const Eigen::MatrixXd b = design();
+      const Eigen::VectorXd scaled = left.cwiseQuotient(scale_);
+      const Eigen::VectorXd v = b.transpose() * w.cwiseProduct(scaled);
+      Eigen::MatrixXd small = b.transpose() * w.asDiagonal() * b;
+      small.diagonal().array() += 1.0;
+      const Eigen::LDLT<Eigen::MatrixXd> factor(small);
+      const double log_weight = 0.5 * v.dot(factor.solve(v)) - 0.5 * factor.vectorD().array().log().sum() -
                                 0.5 * (scatter / load_scatter_prior) * (scatter / load_scatter_prior);
       grid.emplace_back(scatter, log_weight);
       greatest = std::max(greatest, log_weight);

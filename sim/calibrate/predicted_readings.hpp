@@ -19,6 +19,7 @@ struct ReadingPlace {
   double height = 0.0;                        ///< m above the deck; half of the load's where none is written
   std::optional<std::size_t> face;            ///< absent: least over the faces (pull force) or their mean (slit band)
   double time = 300.0;                        ///< s after the end of wrapping
+  bool operator==(const ReadingPlace&) const = default;
 };
 
 /// Time of a reading that does not say when it was taken, s.

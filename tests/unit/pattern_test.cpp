@@ -110,3 +110,17 @@ TEST_CASE("pattern: bare gaps and roping", "[pattern]") {
   CHECK(pattern.film_width(1.0) == 0.05);
   CHECK(pattern.film_width(5.0) == 0.4);
 }
+
+TEST_CASE("pattern: turns that were counted end the wrap", "[pattern]") {
+  PatternPlan plan = plan_of(1.5, 0.4, 0.2);
+  const Pattern natural(plan);
+  plan.turns = natural.turns() + 2.0;
+  const Pattern longer(plan);
+  CHECK(longer.turns() == natural.turns() + 2.0);
+  CHECK(longer.lower_edge(longer.turns()) == plan.start_height);  // two more turns where it began
+  CHECK(longer.lower_edge(5.5) == natural.lower_edge(5.5));
+  plan.turns = natural.turns() - 2.0;
+  const Pattern shorter(plan);
+  CHECK(shorter.turns() == natural.turns() - 2.0);
+  CHECK(shorter.lower_edge(shorter.turns()) > plan.start_height);  // on its way down
+}

@@ -68,6 +68,7 @@ struct DefaultCheck {
     CHECK(declared(key).empty());
     CHECK(field.value.empty());
   }
+  void operator()(std::string_view, const Calibrated<const CalibrationTable>& field) const { CHECK(!field.value); }
   void operator()(std::string_view key, const Tiers<const std::vector<TierInput>>& field) const {
     CHECK(declared(key).empty());
     CHECK(field.value.empty());

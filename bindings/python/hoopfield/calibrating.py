@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from . import _core
+from .errors import InputError, IoError
 from .result import Progress
 from .scenario import Scenario, need_scenario
 
@@ -92,7 +93,7 @@ def _as_text(table: Iterable[Mapping[str, Any]]) -> str:
     for row in table:
         unknown = set(row) - set(COLUMNS)
         if unknown:
-            raise _core.InputError(f"readings: {sorted(unknown)[0]!r} is no column; expected {', '.join(COLUMNS)}")
+            raise InputError(f"readings: {sorted(unknown)[0]!r} is no column; expected {', '.join(COLUMNS)}")
         writer.writerow({key: "" if value is None else value for key, value in row.items()})
     return out.getvalue()
 
@@ -111,7 +112,7 @@ def _texts(readings: Readings) -> list[tuple[str, str]]:
             with open(name, encoding="utf-8") as file:
                 texts.append((name, file.read()))
         except OSError as error:
-            raise _core.IoError(f"{name}: cannot be opened: {error.strerror}") from None
+            raise IoError(f"{name}: cannot be opened: {error.strerror}") from None
     return texts + ([("readings", _as_text(rows))] if rows else [])
 
 
