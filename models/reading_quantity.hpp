@@ -18,12 +18,12 @@ struct ReadingQuantity {
   std::string_view metric;  ///< unit people write
   std::string_view label;   ///< a few words
   double error = 0.0, common_error = 0.0;
-  bool error_is_share = true;   ///< of the value; else in the SI unit
-  double minutes = 0.0;         ///< of work, one reading, own assumption
-  bool percent_due = false;     ///< a stretch, which needs its %
+  bool error_is_share = true;  ///< of the value; else in the SI unit
+  double minutes = 0.0;        ///< of work, one reading, own assumption
+  bool percent_due = false;    ///< a stretch, which needs its %
   bool zero_allowed = false;
   bool needs_height = false;
-  bool is_of_wrap = false;      ///< a force of the film on the load, which scatters from load to load
+  bool is_of_wrap = false;  ///< a force of the film on the load, which scatters from load to load
   Measure measure = {};
 };
 

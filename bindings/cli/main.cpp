@@ -20,9 +20,9 @@ int main(int argc, char** argv) {
       "Example:\n  hoopfield predict scenario.toml\nEach command has its own --help.\nExit codes: 0 done, 1 a target "
       "is missed (--require), 2 bad input, 3 could not be "
       "computed, 4 a file could not be read or written, 130 stopped by Ctrl-C or a termination request.");
-  for (const auto& add :
-       {add_new_command, add_check_command, add_predict_command, add_compare_command, add_sweep_command,
-        add_transit_command, add_calibrate_command, add_trial_command, add_film_command, add_explain_command, add_selftest_command}) {
+  for (const auto& add : {add_new_command, add_check_command, add_predict_command, add_compare_command,
+                          add_sweep_command, add_transit_command, add_calibrate_command, add_trial_command,
+                          add_film_command, add_explain_command, add_selftest_command}) {
     add(program);
   }
   return run(program, argc, argv);

@@ -17,10 +17,10 @@ namespace hoopfield {
 namespace {
 
 constexpr double confounded_above = 0.8;
-constexpr double off_weight = 0.3;    // of a reading that is taken for a blunder
-constexpr double rare_pull = 2.6;     // of an input; one in a hundred
+constexpr double off_weight = 0.3;       // of a reading that is taken for a blunder
+constexpr double rare_pull = 2.6;        // of an input; one in a hundred
 constexpr double wrong_film_pull = 2.2;  // of the film's thickness; three in a hundred
-constexpr double unmoved = 0.97;      // an input of which more of the deviation is left was not learned of
+constexpr double unmoved = 0.97;         // an input of which more of the deviation is left was not learned of
 constexpr double large_scatter = 0.1;
 
 /// Whole turns that most of the loads were counted with; 0 when nobody counted.
@@ -50,11 +50,12 @@ class Calibrator {
     if (counted_ > 0) space_.count_turns(counted_);
     errors_ = reading_errors(scenario_, readings_);
     if (errors_.readings.empty())
-      throw InputError("readings: none but counted turns; expected at least one reading of a force, a mass or a length");
+      throw InputError(
+          "readings: none but counted turns; expected at least one reading of a force, a mass or a length");
     for (const ObservedReading& seen : errors_.readings) find_place(seen.place);
     posterior_ = most_probable(errors_, space_.size(), [this](const Eigen::VectorXd& z, bool central) {
-      return linearised(z, central, errors_.readings, [this](const Eigen::VectorXd& at) { return predicted(at); },
-                        observer_);
+      return linearised(
+          z, central, errors_.readings, [this](const Eigen::VectorXd& at) { return predicted(at); }, observer_);
     });
     outlook_ = calibrate_detail::outlook(scenario_, space_, posterior_.mean, observer_);
     fill_inputs();
@@ -197,7 +198,8 @@ class Calibrator {
 
   void flag_scatter() {
     if (errors_.loads < 2 || posterior_.load_scatter < large_scatter) return;
-    flag("scatter-large", "hoop tension differs from load to load by " + format_quantity(posterior_.load_scatter, "%", 2) +
+    flag("scatter-large", "hoop tension differs from load to load by " +
+                              format_quantity(posterior_.load_scatter, "%", 2) +
                               " (standard deviation): look for what differs, such as film, dial or load");
   }
 
@@ -316,12 +318,13 @@ const char* settled_word(Settled settled) {
   return "not_determined";
 }
 
-Calibration calibrate(const Scenario& scenario, const std::vector<Reading>& readings,
-                      const CalibrationOptions& options, Observer* observer) {
+Calibration calibrate(const Scenario& scenario, const std::vector<Reading>& readings, const CalibrationOptions& options,
+                      Observer* observer) {
   if (scenario.calibration)
-    throw InputError("calibration: this scenario was fitted to readings already; expected the scenario from before, with "
-                     "all readings together",
-                     scenario.path, 0, 0, "calibration");
+    throw InputError(
+        "calibration: this scenario was fitted to readings already; expected the scenario from before, with "
+        "all readings together",
+        scenario.path, 0, 0, "calibration");
   if (readings.empty()) throw InputError("readings: none are given; expected at least one");
   check_band_samples(static_cast<std::int64_t>(options.band_samples));
   return Calibrator(scenario, readings, options, observer).run();

@@ -16,9 +16,9 @@
 namespace hoopfield {
 
 struct CalibrationOptions {
-  std::vector<std::string> free;  ///< where not empty, these keys alone move
-  std::vector<std::string> held;  ///< keys that stay; "film.file" holds the numbers of the film file
-  std::size_t band_samples = 128; ///< of the predictions before and after; 0 = without bands
+  std::vector<std::string> free;   ///< where not empty, these keys alone move
+  std::vector<std::string> held;   ///< keys that stay; "film.file" holds the numbers of the film file
+  std::size_t band_samples = 128;  ///< of the predictions before and after; 0 = without bands
 };
 
 /// A value with the ends of its band, 5 % and 95 %, SI.
@@ -31,9 +31,9 @@ enum class Settled { determined, narrowed, not_determined };
 [[nodiscard]] const char* settled_word(Settled settled);
 
 struct CalibratedInput {
-  std::string key;       ///< "film.file 3" for the third uncertain number of the film file
-  bool is_film = false;  ///< its numbers are standard normals
-  bool is_share = false; ///< of what the formula of the tent factor adds to 1
+  std::string key;        ///< "film.file 3" for the third uncertain number of the film file
+  bool is_film = false;   ///< its numbers are standard normals
+  bool is_share = false;  ///< of what the formula of the tent factor adds to 1
   Banded before, after;
   double share = 1.0;  ///< deviation after over before, as standard normal numbers
   double pull = 0.0;   ///< how far the readings moved it, in deviations of what was expected: more than 2 is rare
@@ -83,11 +83,11 @@ struct Calibration {
   int iterations = 0;
 };
 
-/// The most probable inputs behind the readings, starting from what the scenario says of each (sim/inputs/unknowns.hpp),
-/// with Student-t errors, errors that readings of one instrument share, scatter from load to load and a model error
-/// (sim/calibrate/reading_errors.hpp, posterior.hpp). Counted turns are held.
-/// Throws InputError for a scenario that is calibrated already, for no reading, a height that is not on the load, or a
-/// key to free or hold that is not uncertain; SolverError where the scenario itself has no solution.
+/// The most probable inputs behind the readings, starting from what the scenario says of each
+/// (sim/inputs/unknowns.hpp), with Student-t errors, errors that readings of one instrument share, scatter from load to
+/// load and a model error (sim/calibrate/reading_errors.hpp, posterior.hpp). Counted turns are held. Throws InputError
+/// for a scenario that is calibrated already, for no reading, a height that is not on the load, or a key to free or
+/// hold that is not uncertain; SolverError where the scenario itself has no solution.
 [[nodiscard]] Calibration calibrate(const Scenario& scenario, const std::vector<Reading>& readings,
                                     const CalibrationOptions& options = {}, Observer* observer = nullptr);
 

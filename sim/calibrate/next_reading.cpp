@@ -126,8 +126,7 @@ std::pair<std::string, double> best_for(const Outlook& outlook, const Eigen::Mat
 std::vector<NextReading> next_readings(const Scenario& scenario, Observer* observer) {
   const UnknownSpace space(scenario, {}, {});
   const auto n = static_cast<Eigen::Index>(space.size());
-  const calibrate_detail::Outlook seen =
-      calibrate_detail::outlook(scenario, space, Eigen::VectorXd::Zero(n), observer);
+  const calibrate_detail::Outlook seen = calibrate_detail::outlook(scenario, space, Eigen::VectorXd::Zero(n), observer);
   return calibrate_detail::ranked_readings(seen, Eigen::MatrixXd::Identity(n, n), load_scatter_prior);
 }
 

@@ -15,7 +15,7 @@ namespace {
 constexpr double nu = degrees_of_freedom;
 constexpr double farthest = 5.0;  // standard normals; nobody's range means more
 constexpr int most_iterations = 25;
-constexpr double settled = 1e-3;  // step of z at which the search ends
+constexpr double settled = 1e-3;     // step of z at which the search ends
 constexpr double linear_step = 0.3;  // a step below which the slopes still hold
 
 class Search {

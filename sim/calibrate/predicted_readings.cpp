@@ -114,8 +114,8 @@ ReadingPlace place_of(const Scenario& s, const Reading& reading) {
                      reading.quantity);
   };
   if (quantity == nullptr) fail("\"" + reading.quantity + "\" is no quantity of a readings file");
-  ReadingPlace place{quantity, reading.height.value_or(0.5 * s.load.height), {},
-                     reading.time.value_or(usual_reading_time)};
+  ReadingPlace place{
+      quantity, reading.height.value_or(0.5 * s.load.height), {}, reading.time.value_or(usual_reading_time)};
   if (place.height > s.load.height)
     fail("height: " + format_quantity(place.height, "m", 4) + " is above the load; expected at most load.height, " +
          format_quantity(s.load.height, "m", 4));

@@ -22,8 +22,8 @@ inline constexpr double load_scatter_prior = 0.05;
 struct ObservedReading {
   ReadingPlace place;
   bool is_log = false;
-  double observed = 0.0;   ///< on that scale
-  double deviation = 0.0;  ///< standard deviation of its own error, on that scale
+  double observed = 0.0;            ///< on that scale
+  double deviation = 0.0;           ///< standard deviation of its own error, on that scale
   std::vector<std::size_t> shared;  ///< places of its shared errors
   /// A predicted value on the scale of the reading.
   [[nodiscard]] double scaled(double predicted) const;
@@ -44,7 +44,8 @@ struct ReadingErrors {
   std::size_t loads = 0;  ///< that forces on the load were read on
 };
 
-/// Readings of counted turns are left out: they fix the pattern. Throws InputError for a height that is not on the load.
+/// Readings of counted turns are left out: they fix the pattern. Throws InputError for a height that is not on the
+/// load.
 [[nodiscard]] ReadingErrors reading_errors(const Scenario& scenario, const std::vector<Reading>& readings);
 
 }  // namespace hoopfield

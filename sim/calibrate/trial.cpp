@@ -13,9 +13,7 @@ namespace {
 
 constexpr double normal_90 = 1.2815515655446004;  // 90 % quantile of the standard normal distribution
 
-double work(const TrialReading& reading) {
-  return std::ceil(reading.loads_needed) * reading.place.quantity->minutes;
-}
+double work(const TrialReading& reading) { return std::ceil(reading.loads_needed) * reading.place.quantity->minutes; }
 
 void choose(Trial& trial) {
   double minutes = 0.0;
@@ -37,9 +35,7 @@ void choose(Trial& trial) {
 
 }  // namespace
 
-double loads_to_tell(double difference) {
-  return 2.0 * std::pow((normal_95 + normal_90) / difference, 2);
-}
+double loads_to_tell(double difference) { return 2.0 * std::pow((normal_95 + normal_90) / difference, 2); }
 
 double power_to_tell(double difference, double loads) {
   const double z = std::abs(difference) / std::sqrt(2.0 / loads) - normal_95;

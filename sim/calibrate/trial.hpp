@@ -11,8 +11,8 @@
 namespace hoopfield {
 
 struct TrialOptions {
-  std::size_t loads = 3;       ///< to be wrapped of each side
-  double minutes = 0.0;        ///< of reading for each load; 0 = no limit
+  std::size_t loads = 3;                     ///< to be wrapped of each side
+  double minutes = 0.0;                      ///< of reading for each load; 0 = no limit
   double load_scatter = load_scatter_prior;  ///< standard deviation from load to load, share
 };
 
@@ -20,10 +20,11 @@ struct TrialOptions {
 struct TrialReading {
   ReadingPlace place;
   double present = 0.0, candidate = 0.0;  ///< predicted, SI
-  double difference = 0.0;  ///< of the scaled values, in standard deviations of one reading on one load
-  double loads_needed = 0.0;  ///< of each side, to be right nine times in ten at one false alarm in twenty; may be large
-  double power = 0.0;         ///< with the loads of the trial
-  bool is_chosen = false;     ///< stands on the form
+  double difference = 0.0;                ///< of the scaled values, in standard deviations of one reading on one load
+  double loads_needed =
+      0.0;                 ///< of each side, to be right nine times in ten at one false alarm in twenty; may be large
+  double power = 0.0;      ///< with the loads of the trial
+  bool is_chosen = false;  ///< stands on the form
 };
 
 struct Trial {

@@ -39,7 +39,8 @@ class UnknownSpace {
 
 /// Values at z and at one step of each number from it, on all threads: central differences, or forward ones where a
 /// rough slope will do. A side without a solution is left to the other.
-[[nodiscard]] LinearReadings linearised(const Eigen::VectorXd& z, bool central, const std::vector<ObservedReading>& scales,
+[[nodiscard]] LinearReadings linearised(const Eigen::VectorXd& z, bool central,
+                                        const std::vector<ObservedReading>& scales,
                                         const std::function<std::vector<double>(const Eigen::VectorXd&)>& values,
                                         Observer* observer);
 

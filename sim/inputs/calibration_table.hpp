@@ -11,8 +11,8 @@
 
 namespace hoopfield {
 
-/// Reads keys, film_mean, film_deviation, correlation (rows of 1, 2, 3, ... numbers, for all but the first), load_scatter
-/// and readings. Throws InputError or OutOfRange with the place in `input`.
+/// Reads keys, film_mean, film_deviation, correlation (rows of 1, 2, 3, ... numbers, for all but the first),
+/// load_scatter and readings. Throws InputError or OutOfRange with the place in `input`.
 [[nodiscard]] CalibrationInput read_calibration(const InputText& input, const RawNode& table);
 
 /// The lines of the table below its head, numbers with four digits.

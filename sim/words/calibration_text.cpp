@@ -63,8 +63,8 @@ std::string input_rows(const Calibration& c, UnitStyle style) {
 }
 
 std::string reading_table(const Calibration& c, UnitStyle style) {
-  std::string text = pad_right("  line  reading", 40) + pad_left("read", 9) + pad_left("before", 9) +
-                     pad_left("after", 9) + "\n";
+  std::string text =
+      pad_right("  line  reading", 40) + pad_left("read", 9) + pad_left("before", 9) + pad_left("after", 9) + "\n";
   for (const CalibratedReading& r : c.readings) {
     const DisplayUnit unit = unit_of(*r.place.quantity, style);
     const std::string label = pad_left(std::to_string(r.reading.line), 6) + "  " + reading_words(r.place, style);
@@ -99,8 +99,7 @@ std::string next_rows(const Calibration& c, UnitStyle style) {
   for (const NextReading& reading : c.next) {
     if (shown == shown_next || reading.share > 0.97) break;
     text += pad_right(clipped("  " + reading_words(reading.place, style), 46), 46) +
-            pad_left(whole_percent(reading.share), 12) +
-            pad_left(fixed(reading.place.quantity->minutes, 0), 10) + '\n';
+            pad_left(whole_percent(reading.share), 12) + pad_left(fixed(reading.place.quantity->minutes, 0), 10) + '\n';
     ++shown;
   }
   if (shown == 0) return sentence("No single reading would narrow it by more than 3 %.");
@@ -175,8 +174,8 @@ std::string trial_text(const Trial& trial, const PrintStyle& style) {
   std::string text = heading("Which readings tell the two sides apart", style.styled) + '\n';
   text += sentence("Loads of each side until the difference shows nine times in ten, read with one instrument, at " +
                    percent(trial.options.load_scatter) + " scatter from load to load; * stands on the form for " +
-                   std::to_string(trial.options.loads) + " loads of each side, " +
-                   fixed(trial.minutes_per_load, 0) + " minutes of reading a load.");
+                   std::to_string(trial.options.loads) + " loads of each side, " + fixed(trial.minutes_per_load, 0) +
+                   " minutes of reading a load.");
   text += trial_table(trial, style.units);
   const bool any = std::any_of(trial.readings.begin(), trial.readings.end(), [&](const TrialReading& r) {
     return r.loads_needed <= static_cast<double>(trial.options.loads);

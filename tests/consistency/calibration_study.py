@@ -128,7 +128,17 @@ if __name__ == "__main__":
     parser.add_argument("--truth", choices=("own", "foreign", "balance"), default="own")
     parser.add_argument("--pulls-alone", action="store_true")
     options = parser.parse_args()
-    kinds = ("pull_force",) if options.pulls_alone else (
-        "pull_force", "span_force", "film_mass", "stretch_on_load", "laid_width", "closing_along_length",
-        "closing_along_width")
+    kinds = (
+        ("pull_force",)
+        if options.pulls_alone
+        else (
+            "pull_force",
+            "span_force",
+            "film_mass",
+            "stretch_on_load",
+            "laid_width",
+            "closing_along_length",
+            "closing_along_width",
+        )
+    )
     print(json.dumps(run(kinds, options.seeds, options.truth), indent=2))

@@ -71,7 +71,8 @@ TEST_CASE("Inputs fitted together are drawn together", "[calibrate]") {
   }
   // Of 256 draws: the standard error of a correlation of -0.8 is 0.36/16 = 0.02.
   CHECK(correlation(band, force, stiffness) == Approx(-0.8).margin(0.07));
-  const BandResult apart = draw_bands(read(scenario_with(table.substr(0, table.find("[calibration]")))), {256, 1, {}, 0.0, 1.0});
+  const BandResult apart =
+      draw_bands(read(scenario_with(table.substr(0, table.find("[calibration]")))), {256, 1, {}, 0.0, 1.0});
   CHECK(std::abs(correlation(apart, force, stiffness)) < 0.2);
 }
 

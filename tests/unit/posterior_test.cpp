@@ -89,7 +89,8 @@ TEST_CASE("Scatter from load to load is found from many loads", "[calibrate]") {
       for (std::size_t load = 0; load < loads; ++load) {
         errors.shared.push_back({"load " + std::to_string(load), 0.0, true});
         const double more = truth * normal(random);
-        for (std::size_t j = 0; j < each; ++j) errors.readings.push_back(seen(more + 0.03 * normal(random), 0.03, {load}));
+        for (std::size_t j = 0; j < each; ++j)
+          errors.readings.push_back(seen(more + 0.03 * normal(random), 0.03, {load}));
       }
       errors.loads = loads;
       const auto rows = static_cast<Eigen::Index>(loads * each);
@@ -106,7 +107,8 @@ TEST_CASE("Intervals of a curved model hold truths drawn from its ranges", "[cal
   for (int repeat = 0; repeat < 400; ++repeat) {
     const Eigen::Vector2d truth(normal(random), normal(random));
     const auto values = [](const Eigen::VectorXd& z) {
-      return Eigen::VectorXd(Eigen::Vector3d(0.1 * z[0] + 0.02 * z[0] * z[0], 0.1 * z[0] * std::exp(0.2 * z[1]), 0.05 * z[1]));
+      return Eigen::VectorXd(
+          Eigen::Vector3d(0.1 * z[0] + 0.02 * z[0] * z[0], 0.1 * z[0] * std::exp(0.2 * z[1]), 0.05 * z[1]));
     };
     ReadingErrors errors;
     const Eigen::VectorXd exact = values(truth);

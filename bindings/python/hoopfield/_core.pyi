@@ -8,7 +8,7 @@ import numpy
 import numpy.typing
 import os
 import typing
-__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CollectedSweep', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'compare', 'compute_packed', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'merge_sweeps', 'nearest_keys', 'parse_quantity', 'predict', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'requirement_from_here', 'ride', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'transit', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
+__all__: list[str] = ['Band', 'BandResult', 'Buildup', 'CollectedSweep', 'CompareSide', 'Comparison', 'ContainmentResult', 'DrawnInput', 'Film', 'FilmCurve', 'FilmFit', 'FilmPathResult', 'FilmUse', 'LabCurve', 'LoadResult', 'Parameter', 'PatternResult', 'Plan', 'Result', 'Scenario', 'Sensitivity', 'SolverCounters', 'SpanResult', 'StationFace', 'StationResult', 'SweepAxis', 'SweepCoordinate', 'SweepOutput', 'SweepPlan', 'SweepResult', 'TakeUp', 'TargetResult', 'UnknownIndex', 'UnknownInput', 'Warning', 'band_of_draws', 'buildup', 'calibrate', 'compare', 'compute_packed', 'curve_from_arrays', 'curve_from_file', 'curve_of_test', 'explain_text', 'face_sketch', 'film_from_datasheet', 'film_from_text', 'film_numbers', 'film_path', 'find_parameters', 'first_sentence', 'fit_film', 'hdf5_bytes', 'indices', 'labelled', 'library_film', 'library_films', 'make_sweep_plan', 'merge_sweeps', 'nearest_keys', 'next_readings', 'parse_quantity', 'predict', 'predicted_readings', 'read_film', 'read_scenario', 'read_side', 'read_sweep', 'report_page_absence', 'requirement_from_here', 'ride', 'run_sweep', 'scenario_from_text', 'scenario_keys', 'scenario_side', 'scenario_with_film', 'short_caution', 'sobol_index', 'summary_json', 'to_unit', 'transit', 'trial', 'with_ranking', 'with_sensitivity', 'write_csv', 'write_hdf5', 'write_report']
 class Parameter:
     """
     Declaration of one input or output.
@@ -1583,6 +1583,10 @@ def buildup(plan: Plan, face_force: typing.Any, time: typing.Any, progress: typi
     """
     Winds the patches of a plan and stores the load.
     """
+def calibrate(scenario: Scenario, readings: collections.abc.Sequence[tuple[str, str]], free: collections.abc.Sequence[str], held: collections.abc.Sequence[str], band_samples: typing.SupportsInt | typing.SupportsIndex, progress: typing.Any = None) -> tuple:
+    """
+    The corrected scenario, JSON and words of a calibration.
+    """
 def compare(sides: collections.abc.Sequence[CompareSide], same: str, best_prestretch: bool, break_share: typing.SupportsFloat | typing.SupportsIndex, sensitivity: bool, factors: bool, unknowns: bool, present_unknowns: bool, band_samples: typing.SupportsInt | typing.SupportsIndex, words_at: typing.SupportsFloat | typing.SupportsIndex, progress: typing.Any) -> Comparison:
     ...
 def compute_packed(plan: SweepPlan, jobs: typing.SupportsInt | typing.SupportsIndex) -> bytes:
@@ -1669,6 +1673,10 @@ def nearest_keys(text: str, count: typing.SupportsInt | typing.SupportsIndex = 3
     """
     Declared keys nearest to a text.
     """
+def next_readings(scenario: Scenario, progress: typing.Any = None) -> str:
+    """
+    JSON of the readings that would narrow the band most.
+    """
 def parse_quantity(text: str, si_unit: str) -> float:
     """
     "12 rpm" to SI: parse_quantity("12 rpm", "rad/s"). Raises InputError.
@@ -1676,6 +1684,10 @@ def parse_quantity(text: str, si_unit: str) -> float:
 def predict(scenario: Scenario, progress: typing.Any, complete: bool, band_samples: typing.SupportsInt | typing.SupportsIndex | None) -> Result:
     """
     Predicts one wrap with its bands; `complete` adds sensitivity and ranked unknowns, as the command does.
+    """
+def predicted_readings(scenario: Scenario, readings: collections.abc.Sequence[tuple[str, str]]) -> list[float]:
+    """
+    What each reading of some texts would show on the load of a scenario, SI.
     """
 def read_film(path: str) -> Film:
     """
@@ -1740,6 +1752,10 @@ def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) ->
 def transit(scenario: Scenario, result: Result, tilt: bool = False, progress: typing.Any = None) -> tuple:
     """
     JSON, time histories by direction and words of the load in transit.
+    """
+def trial(present: Scenario, candidate: Scenario, loads: typing.SupportsInt | typing.SupportsIndex, minutes: typing.SupportsFloat | typing.SupportsIndex, load_scatter: typing.SupportsFloat | typing.SupportsIndex) -> str:
+    """
+    JSON of the readings that tell two scenarios apart.
     """
 def with_ranking(scenario: Scenario, result: Result, progress: typing.Any, known_for: typing.SupportsInt | typing.SupportsIndex) -> Result:
     """

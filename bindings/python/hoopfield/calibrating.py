@@ -22,7 +22,19 @@ if TYPE_CHECKING:
 
 __all__ = ["Calibration", "Trial", "calibrate", "next_readings", "predicted_readings", "trial"]
 
-COLUMNS = ("quantity", "height", "face", "value", "unit", "load_id", "error", "time", "temperature", "instrument", "note")
+COLUMNS = (
+    "quantity",
+    "height",
+    "face",
+    "value",
+    "unit",
+    "load_id",
+    "error",
+    "time",
+    "temperature",
+    "instrument",
+    "note",
+)
 Readings = str | os.PathLike[str] | Sequence[Any]
 
 

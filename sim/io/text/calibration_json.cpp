@@ -18,7 +18,9 @@ using detail::Json;
 
 Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
-Json banded_json(const Banded& b) { return {{"p05", finite(b.low)}, {"value", finite(b.value)}, {"p95", finite(b.high)}}; }
+Json banded_json(const Banded& b) {
+  return {{"p05", finite(b.low)}, {"value", finite(b.value)}, {"p95", finite(b.high)}};
+}
 
 Json unknown_json(const CalibratedInput& input) {
   Json json = {{"key", input.key},
@@ -131,8 +133,8 @@ std::string readings_form(const std::vector<ReadingPlace>& places, std::size_t l
   std::string text = "# Fill in the column value; delete lines that were not read. Errors: half of the central 90 %.\n";
   for (const ReadingPlace& place : places) {
     const std::string caution = caution_text(place.quantity->measure.hazards);
-    const std::string line = "# " + std::string(place.quantity->name) + ": " + std::string(place.quantity->measure.text) +
-                             (caution.empty() ? "" : " " + caution) + "\n";
+    const std::string line = "# " + std::string(place.quantity->name) + ": " +
+                             std::string(place.quantity->measure.text) + (caution.empty() ? "" : " " + caution) + "\n";
     if (text.find(line) == std::string::npos) text += line;
   }
   text += "quantity,height,face,value,unit,load_id,error,time,instrument,note\n";

@@ -55,19 +55,26 @@ def test_pull_forces_alone_leave_most_open(given):
     verdicts = {key: unknown["verdict"] for key, unknown in by_key(found).items()}
     for key in ("load.creep_per_decade", "friction.film_on_load", "film.stiffness_scale"):
         assert verdicts[key] == "not_determined", key
-    pair = {"delivery.tension.force_scale", "stations.tent_factor"}
-    [correlation] = [p["correlation"] for p in found.confounded if set(p["keys"]) == pair]
-    assert correlation <= -0.8
+    assert verdicts["delivery.tension.force_scale"] == "not_determined"
     assert verdicts["load.stiffness_along_length"] in ("narrowed", "not_determined")
+    # Were nothing else open, force scale and tent factor could not be told apart.
+    pair = ["delivery.tension.force_scale", "stations.tent_factor"]
+    two = hf.calibrate(given, exact(given, PULLS), free=pair, band_samples=0)
+    [confounded] = two.confounded
+    assert sorted(confounded["keys"]) == pair and confounded["correlation"] <= -0.85
 
 
-def test_one_reading_of_the_span_halves_the_band(given):
+def test_one_reading_of_span_or_slit_band_narrows_most(given):
     pulls = hf.calibrate(given, exact(given, PULLS), band_samples=256)
-    more = hf.calibrate(given, exact(given, (*PULLS, "span_force"), 1) + exact(given, PULLS, 3)[3:], band_samples=256)
+    more, slit = (
+        hf.calibrate(given, exact(given, (*PULLS, kind), 1) + exact(given, PULLS, 3)[3:], band_samples=256)
+        for kind in ("span_force", "band_tension")
+    )
     assert band(more, "after") < 0.75 * band(pulls, "after")
+    assert band(slit, "after") < 0.65 * band(pulls, "after")
     assert band(pulls, "after") < band(pulls, "before")
     share = {n["quantity"]: n["band_share"] for n in reversed(pulls.next)}
-    assert share["span_force"] < 0.75 and share["band_tension"] < 0.75 and share["temperature"] > 0.9
+    assert share["span_force"] < 0.75 and share["band_tension"] < 0.75 and share["temperature"] > 0.8
 
 
 def test_exact_readings_leave_the_values_in_use(given):
