@@ -72,8 +72,9 @@ constexpr Parameter declarations[] = {
             {"hoop tension times band height", "Hoop tension times stations.band_height.", no_direct}),
     station("containment.band_least_tension", tension, "stations/band_least_tension",
             {"least hoop tension within the band",
-             "Least hoop tension over the four faces and over the heights in the band of stations.band_height at a "
-             "station: that of its weakest spot, where hoop_tension is the mean.", no_direct}),
+             "Least hoop tension over the four faces and over single heights in the band of stations.band_height at a "
+             "station, each the mean along its face: that of its weakest spot, where hoop_tension is the mean.",
+             no_direct}),
     station("containment.pull_force", force, "stations/pull_force",
             {"pull test, least over the faces",
              "Force of the pull test at a station, least over the faces, tent factor included.",
@@ -120,10 +121,13 @@ constexpr Parameter declarations[] = {
          {"pull test", "Pull force on one face, tent factor included.",
          {"As containment.pull_force, at that face.", pulled_film | falling_goods}}),
     declare_output("containment.least.hoop_tension", tension, "moment", "",
-             {"least hoop tension over height and faces", "Least hoop tension over all heights and faces with film.",
+             {"least hoop tension over height and faces",
+              "Least hoop tension over faces and heights: the mean over that band of film on one face, as high as "
+              "stations.band_height, that holds least. A band, because what holds at a single height is the edge of a "
+              "film.",
               no_direct}, true),
     declare_output("containment.least.height", height, "moment", "",
-             {"height of the least hoop tension", "Height at which hoop tension is least.",
+             {"height of the least hoop tension", "Height of the middle of the band of film that holds least.",
              {"Measure with a tape from the deck.", falling_goods}},
                                                                                             true),
     declare_output("containment.least.face", pure, "moment", "",

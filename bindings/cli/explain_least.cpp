@@ -1,39 +1,71 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "bindings/cli/explain_least.hpp"
 
+#include "sim/stations/containment.hpp"
+
 #include <algorithm>
-#include <cmath>
+#include <utility>
+#include <vector>
 
 namespace hoopfield::cli {
 
 namespace {
 
-/// Place of the least hoop tension in the arrays.
+/// The band of film that holds least, and means over it of what slices hold: ratios of these are told.
 struct Least {
-  std::size_t face = 0, slice = 0;
+  std::size_t face = 0;
   double height = 0.0, layers = 0.0, end = 0.0, after = 0.0;
 };
 
-Least find_least(const Result& result) {
+/// Means over bands as high as those of the stations.
+class Bands {
+ public:
+  Bands(const Scenario& scenario, const Result& result)
+      : result_(result),
+        slice_height_(scenario.load.height / static_cast<double>(result.height.size())),
+        height_(scenario.stations.band_height) {}
+  /// \param value of a slice
+  template <typename Value>
+  [[nodiscard]] double mean(double height, Value&& value) const {
+    std::vector<double> values;
+    for (std::size_t h = 0; h < result_.height.size(); ++h) values.push_back(value(h));
+    return band_mean(values, slice_height_, height, height_);
+  }
+  [[nodiscard]] double tension(std::size_t time, std::size_t face, double height) const {
+    return mean(height, [&](std::size_t h) { return result_.hoop_tension.at(time, face, h); });
+  }
+  [[nodiscard]] double layers(std::size_t face, double height) const {
+    return mean(height, [&](std::size_t h) { return result_.film_layers.at(face, h); });
+  }
+  /// Fewest and most layers of a face in bands all of film.
+  [[nodiscard]] std::pair<double, double> layer_range(std::size_t face, double fewest, double most) const {
+    const auto bare = [&](std::size_t h) { return result_.film_layers.at(face, h) > 0.0 ? 0.0 : 1.0; };
+    for (const double height : result_.height) {
+      const double top = slice_height_ * static_cast<double>(result_.height.size());
+      if (height < 0.5 * height_ || height > top - 0.5 * height_ || mean(height, bare) > 0.0) continue;
+      fewest = std::min(fewest, layers(face, height));
+      most = std::max(most, layers(face, height));
+    }
+    return {fewest, most};
+  }
+
+ private:
+  const Result& result_;
+  double slice_height_, height_;  // m
+};
+
+Least find_least(const Bands& bands, const Result& result) {
   Least least;
   least.face = result.after_storage.least_face;
   least.height = result.after_storage.least_height;
-  for (std::size_t h = 1; h < result.height.size(); ++h)
-    if (std::abs(result.height[h] - least.height) < std::abs(result.height[least.slice] - least.height))
-      least.slice = h;
-  least.layers = result.film_layers.at(least.face, least.slice);
-  least.end = result.hoop_tension.at(0, least.face, least.slice);
-  least.after = result.hoop_tension.at(result.time.size() - 1, least.face, least.slice);
+  least.layers = bands.layers(least.face, least.height);
+  least.end = bands.tension(0, least.face, least.height);
+  least.after = bands.tension(result.time.size() - 1, least.face, least.height);
   return least;
 }
 
-std::string layers_sentence(const Result& result, const Least& least) {
-  double fewest = least.layers, most = least.layers;
-  for (std::size_t h = 0; h < result.height.size(); ++h) {
-    const double here = result.film_layers.at(least.face, h);
-    if (here > 0.0) fewest = std::min(fewest, here);
-    most = std::max(most, here);
-  }
+std::string layers_sentence(const Bands& bands, const Least& least) {
+  const auto [fewest, most] = bands.layer_range(least.face, least.layers, least.layers);
   std::string text = trimmed(least.layers) + " film layers lie there";
   if (most <= 1.02 * fewest) return text + ", as at every height of this face.";
   if (least.layers <= 1.02 * fewest) return text + ", the fewest of this face; the most are " + trimmed(most) + ".";
@@ -41,13 +73,15 @@ std::string layers_sentence(const Result& result, const Least& least) {
          "), so the number of layers is not the reason.";
 }
 
-std::string closing_sentence(const Result& result, const Least& least, const DisplayUnits& units) {
+std::string closing_sentence(const Bands& bands, const Result& result, const Least& least, const DisplayUnits& units) {
   if (!(result.film_path.laid_width > 0.0) || !(least.layers > 0.0)) return "";
   const double laid = least.layers * result.span.force_mean / result.film_path.laid_width;
   std::string text = " Laid at the mean span force, they would carry " + quantity(laid, units.tension) + "; " +
                      percent(least.end / laid) + " of that remains when wrapping ends";
-  const double length = result.closing_along_length.at(0, least.slice);
-  const double width = result.closing_along_width.at(0, least.slice);
+  const auto closing = [&](const Field& of) {
+    return bands.mean(least.height, [&](std::size_t h) { return of.at(0, h); });
+  };
+  const double length = closing(result.closing_along_length), width = closing(result.closing_along_width);
   if (std::max(length, width) < 5e-5) return text + ".";
   return text + ", with the load closed by " + quantity(length, units.small_length) + " along its length and " +
          quantity(width, units.small_length) + " along its width at this height.";
@@ -59,12 +93,11 @@ std::string storage_sentence(const Scenario& scenario, const Least& least) {
   return " Storage " + std::string(change < 0.0 ? "reduces it by " : "raises it by ") + percent(std::abs(change)) + ".";
 }
 
-std::string face_sentence(const Result& result, const Least& least, const DisplayUnits& units) {
-  const std::size_t last = result.time.size() - 1;
+std::string face_sentence(const Bands& bands, std::size_t last, const Least& least, const DisplayUnits& units) {
   std::size_t best = least.face;
+  double most = least.after;
   for (std::size_t f = 0; f < face_count; ++f)
-    if (result.hoop_tension.at(last, f, least.slice) > result.hoop_tension.at(last, best, least.slice)) best = f;
-  const double most = result.hoop_tension.at(last, best, least.slice);
+    if (const double held = bands.tension(last, f, least.height); held > most) most = held, best = f;
   if (!(most > 1.02 * least.after)) return "";
   const std::string held =
       least.after > 0.0 ? percent(most / least.after - 1.0) + " more" : quantity(most, units.tension);
@@ -75,13 +108,16 @@ std::string face_sentence(const Result& result, const Least& least, const Displa
 
 std::string least_explanation(const Scenario& scenario, const Result& result, UnitStyle style) {
   const DisplayUnits units(style);
-  const Least least = find_least(result);
-  std::string text = "Over all heights and faces with film, hoop tension " +
-                     std::string(scenario.storage.duration > 0.0 ? "after storage " : "") + "is least on the " +
-                     face_names[least.face] + " face at " + quantity(least.height, units.height) + ": " +
-                     quantity(result.after_storage.least_hoop_tension, units.tension) + ". ";
-  return text + layers_sentence(result, least) + closing_sentence(result, least, units) +
-         storage_sentence(scenario, least) + face_sentence(result, least, units);
+  const Bands bands(scenario, result);
+  const Least least = find_least(bands, result);
+  const std::string when = scenario.storage.duration > 0.0 ? " after storage" : "";
+  const std::string text = "Of all bands of film " + quantity(scenario.stations.band_height, units.height) +
+                           " high, on every face, the one with its middle at " + quantity(least.height, units.height) +
+                           " on the " + face_names[least.face] + " face holds least" + when +
+                           ": hoop tension there is " +
+                           quantity(result.after_storage.least_hoop_tension, units.tension) + ". ";
+  return text + layers_sentence(bands, least) + closing_sentence(bands, result, least, units) +
+         storage_sentence(scenario, least) + face_sentence(bands, result.time.size() - 1, least, units);
 }
 
 }  // namespace hoopfield::cli

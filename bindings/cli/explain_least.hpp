@@ -11,7 +11,7 @@
 
 namespace hoopfield::cli {
 
-/// Place of the least hoop tension after storage and the shares that led to it: film layers, tension laid down, what
+/// The band of film that holds least after storage and the shares that led to it: film layers, tension laid down, what
 /// the closing of the load took, what storage took, the difference between faces. Every statement is read off the
 /// result.
 [[nodiscard]] std::string least_explanation(const Scenario& scenario, const Result& result, UnitStyle units);

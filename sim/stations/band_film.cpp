@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <numeric>
 
 namespace hoopfield {
@@ -54,16 +53,12 @@ BandTension band_tension(const StationMoment& m, double height, double band) {
   const double slice_height = m.setup->slice_height;
   const auto [low, high] = band_ends(slice_height * static_cast<double>(m.slices->size()), height, band);
   BandTension out;
-  out.least = std::numeric_limits<double>::infinity();
   std::vector<SlicePart> parts = slice_parts(slice_height, m.slices->size(), low, high);
   if (!(high > low)) parts = {{parts.front().slice, 0.0, 1.0, true}};
   double length = 0.0;
   for (const SlicePart& part : parts) {
     const std::array<double, face_count> tension = tension_of(part, m);
-    for (std::size_t f = 0; f < face_count; ++f) {
-      out.mean[f] += tension[f] * (part.high - part.low);
-      out.least = std::min(out.least, tension[f]);
-    }
+    for (std::size_t f = 0; f < face_count; ++f) out.mean[f] += tension[f] * (part.high - part.low);
     length += part.high - part.low;
   }
   for (double& mean : out.mean) mean /= length;

@@ -34,7 +34,6 @@ struct SlicePart {
 /// Hoop tension over a band cut to the load; a band of no height reads the slice it stands in.
 struct BandTension {
   std::array<double, face_count> mean{};  ///< per face, N/m
-  double least = 0.0;                     ///< of any face in any part of a slice, N/m
   [[nodiscard]] double mean_of_faces() const;
 };
 [[nodiscard]] BandTension band_tension(const StationMoment& moment, double height, double band);

@@ -2,6 +2,7 @@
 #include "sim/stations/containment.hpp"
 
 #include "sim/stations/band_film.hpp"
+#include "sim/stations/least_band.hpp"
 #include "sim/stations/pull_test.hpp"
 
 #include <algorithm>
@@ -24,6 +25,16 @@ double slice_layers(const StationMoment& m, std::size_t face, double height, dou
   std::vector<double> values;
   for (std::size_t s = 0; s < m.slices->size(); ++s) values.push_back(m.film_layers->at(face, s));
   return band_mean(values, m.setup->slice_height, height, band);
+}
+
+/// Least hoop tension of any face at any height of a band; one of no height reads the slice it stands in.
+double least_within(const StationMoment& m, double low, double high) {
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t f = 0; f < face_count; ++f) {
+    const auto slice = std::min(static_cast<std::size_t>(low / m.setup->slice_height), m.slices->size() - 1);
+    least = std::min(least, high > low ? FaceProfile(m, f, low, high).least() : (*m.slices)[slice].tension[f]);
+  }
+  return least;
 }
 
 void pull_faces(const StationsInput& in, const StationMoment& m, StationResult& station) {
@@ -84,7 +95,7 @@ StationResult station_at(const ResolvedScenario& resolved, const StationMoment& 
   const auto [low, high] =
       band_ends(m.setup->slice_height * static_cast<double>(m.slices->size()), station.height, in.band_height);
   station.hoop_tension = tension.mean_of_faces();
-  station.band_least_tension = tension.least;
+  station.band_least_tension = least_within(m, low, high);
   for (std::size_t f = 0; f < face_count; ++f) {
     StationFace& face = station.faces[f];
     face.hoop_tension = tension.mean[f];
@@ -106,17 +117,10 @@ std::pair<double, double> station_reach(const ResolvedScenario& resolved, std::s
 ContainmentResult containment(const ResolvedScenario& resolved, const StationMoment& m) {
   ContainmentResult result;
   for (std::size_t i = 0; i < result.stations.size(); ++i) result.stations[i] = station_at(resolved, m, i);
-  result.least_hoop_tension = std::numeric_limits<double>::infinity();
-  for (std::size_t s = 0; s < m.slices->size(); ++s)
-    for (std::size_t f = 0; f < face_count; ++f) {
-      const double value = (*m.slices)[s].tension[f];
-      if (!((*m.slices)[s].film.size > 0) || value >= result.least_hoop_tension) continue;
-      result.least_hoop_tension = value;
-      result.least_height = (static_cast<double>(s) + 0.5) * m.setup->slice_height;
-      result.least_face = f;
-    }
-  if (m.slices->empty() || result.least_hoop_tension == std::numeric_limits<double>::infinity())
-    result.least_hoop_tension = 0.0;
+  const LeastBand least = LeastBandSearch(m, resolved.inputs.stations.band_height).least();
+  result.least_hoop_tension = least.hoop_tension;
+  result.least_height = least.height;
+  result.least_face = least.face;
   return result;
 }
 

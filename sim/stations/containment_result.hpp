@@ -33,7 +33,7 @@ struct StationResult {
   double temperature = 0.0;                    ///< K, of the film then
   double hoop_tension = 0.0;                   ///< N/m, mean of faces
   double band_tension = 0.0;                   ///< N, hoop tension times band height
-  double band_least_tension = 0.0;             ///< N/m, least over faces and heights within the band
+  double band_least_tension = 0.0;             ///< N/m, least over faces and single heights in the band
   double pull_force = 0.0;                     ///< N, least over faces
   double strand_force = 0.0;                   ///< N, of the face with the least pull force
   double pull_force_film_stretch_share = 0.0;  ///< share of that pull force that is due to stretching the film further
@@ -63,8 +63,8 @@ struct StationResult {
 
 struct ContainmentResult {
   std::array<StationResult, 3> stations;  ///< top, middle, bottom
-  double least_hoop_tension = 0.0;        ///< N/m, least over height and faces where film is laid
-  double least_height = 0.0;              ///< m
+  double least_hoop_tension = 0.0;        ///< N/m, of the band of film that holds least: why a band, LeastBandSearch
+  double least_height = 0.0;              ///< m, its middle
   std::size_t least_face = 0;
 
   template <typename Self, typename Visitor>

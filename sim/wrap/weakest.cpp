@@ -2,11 +2,13 @@
 #include "sim/wrap/weakest.hpp"
 
 #include "sim/stations/band_film.hpp"
+#include "sim/stations/least_band.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 #include <utility>
 
 namespace hoopfield {
@@ -38,35 +40,63 @@ class WeakestSearch {
 
   /// Least over heights, faces and output times.
   void least_of_all(ContainmentResult& result) const {
-    const auto take = [&result](const ContainmentResult& other) {
-      if (!(other.least_hoop_tension < result.least_hoop_tension)) return;
-      result.least_hoop_tension = other.least_hoop_tension;
-      result.least_height = other.least_height;
-      result.least_face = other.least_face;
-    };
-    result.least_hoop_tension = std::numeric_limits<double>::infinity();
-    take(*known_.end);
-    take(*known_.after_storage);
-    for (std::size_t s = 0; s < input_.slice_count; ++s) {
-      if (built_.at_end[s].film.size == 0) continue;
-      const double height = (static_cast<double>(s) + 0.5) * input_.setup.slice_height;
-      for (std::size_t f = 0; f < face_count; ++f) {
-        ContainmentResult here;
-        here.least_height = height;
-        here.least_face = f;
-        here.least_hoop_tension =
-            built_.stored.slices.empty() ? result.least_hoop_tension : built_.stored.slices[s].tension[f];
-        for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i)
-          here.least_hoop_tension = std::min(here.least_hoop_tension, built_.hoop_tension.at(i, f, s));
-        take(here);
-      }
+    const ContainmentResult &end = *known_.end, &after = *known_.after_storage;
+    const ContainmentResult& first = after.least_hoop_tension < end.least_hoop_tension ? after : end;
+    LeastBand least{first.least_hoop_tension, first.least_height, first.least_face};
+    const double band = scenario_.inputs.stations.band_height;
+    if (!built_.stored.slices.empty()) {
+      const LeastBand jump = LeastBandSearch(with_film(built_.stored.slices), band).least();
+      if (jump.hoop_tension < least.hoop_tension) least = jump;
     }
+    if (input_.output_times.size() > 2) least = least_between(least, band);
+    result.least_hoop_tension = least.hoop_tension;
+    result.least_height = least.height;
+    result.least_face = least.face;
   }
 
  private:
+  /// Film alone, for readings that ask for nothing else.
+  [[nodiscard]] StationMoment with_film(const std::vector<LoadStack::Slice>& slices) const {
+    StationMoment m;
+    m.setup = &input_.setup, m.slices = &slices, m.film_layers = &built_.film_layers;
+    m.film_edges = known_.film_edges, m.patches = &input_.patches;
+    return m;
+  }
   [[nodiscard]] StationMoment moment(const StackMoment& at, double temperature) const {
-    return {&input_.setup, &at.slices,  &built_.film_layers, at.path_factor,
-            at.time,       temperature, known_.film_edges,   &input_.patches};
+    StationMoment m = with_film(at.slices);
+    m.path_factor = at.path_factor, m.time = at.time, m.temperature = temperature;
+    return m;
+  }
+
+  /// Least of the output times within storage, of which the tensions of the slices are kept. How much of its slice's
+  /// tension film holds is taken from both ends of storage, between which it lies, and the larger counts: so a time is
+  /// not found weaker than both ends for that alone.
+  [[nodiscard]] LeastBand least_between(LeastBand least, double band) const {
+    std::optional<LeastBandSearch> first, last;
+    std::vector<double> tension(input_.slice_count);
+    for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i) {
+      if (holds_what_is_left(i)) continue;
+      if (!last) {
+        first.emplace(with_film(built_.at_end), band);
+        last.emplace(with_film(built_.after_storage), band);
+      }
+      for (std::size_t f = 0; f < face_count; ++f) {
+        for (std::size_t s = 0; s < tension.size(); ++s) tension[s] = built_.hoop_tension.at(i, f, s);
+        const auto late = last->below(least.hoop_tension, f, tension);
+        const auto early = late ? first->below(least.hoop_tension, f, tension) : std::nullopt;
+        if (early) least = early->hoop_tension > late->hoop_tension ? *early : *late;
+      }
+    }
+    return least;
+  }
+
+  /// Whether no slice holds less at an output time than after storage.
+  [[nodiscard]] bool holds_what_is_left(std::size_t time) const {
+    const std::size_t last = input_.output_times.size() - 1;
+    for (std::size_t f = 0; f < face_count; ++f)
+      for (std::size_t s = 0; s < input_.slice_count; ++s)
+        if (built_.hoop_tension.at(time, f, s) < built_.hoop_tension.at(last, f, s)) return false;
+    return true;
   }
 
   [[nodiscard]] double mean_tension(const StationMoment& m, double height) const {

@@ -21,7 +21,8 @@ struct WeakestInput {
 
 /// Each station at the time at which its hoop tension, mean of the faces, is least: both ends of storage included, and
 /// the time just after the end of wrapping, when a load that settles or meets another temperature moves at once.
-/// `least` = least over heights, faces and output times.
+/// `least` = that of the band of film that holds least over heights, faces and output times: never more than at both
+/// ends.
 ///
 /// The least of the output times is found first. Where it lies inside storage, the slice in the middle of the station
 /// is stored again from slices kept before it, with the intervals on both sides of it cut into `weakest_parts` parts

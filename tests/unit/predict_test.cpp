@@ -84,8 +84,25 @@ TEST_CASE("predict: a station of film that nothing moves is the same through any
       for (std::size_t f = 0; f < face_count; ++f)
         CHECK(station.faces[f].hoop_tension == Approx(exact.faces[f].hoop_tension).epsilon(1e-9));
       CHECK(station.band_least_tension <= station.hoop_tension * (1.0 + 1e-12));
+      CHECK(station.band_least_tension == Approx(exact.band_least_tension).epsilon(1e-6));
     }
+    CHECK(r.end.least_hoop_tension == Approx(fine.end.least_hoop_tension).epsilon(1e-6));
+    CHECK(r.end.least_height == Approx(fine.end.least_height).epsilon(1e-3));
+    CHECK(r.end.least_face == fine.end.least_face);
   }
+}
+
+TEST_CASE("predict: least hoop tension of a rigid load, bands as high as a pitch, is passes * force / pitch",
+          "[predict]") {
+  Scenario s = rigid_elastic(0.2);
+  s.pattern.bottom_turns = s.pattern.top_turns = 12.0;  // more film at both ends than between
+  s.stations.band_height = 0.1;                         // the pitch
+  s.numerics.slices = GENERATE(1, 20, 33);
+  const Result r = predict(s);
+  CHECK(r.end.least_hoop_tension == Approx(2.0 * 70.0 / 0.1).epsilon(1e-6));  // up and down
+  CHECK(r.end.least_height > 0.3);
+  CHECK(r.end.least_height < 1.2);
+  CHECK(r.weakest.least_hoop_tension == Approx(r.end.least_hoop_tension).epsilon(1e-9));
 }
 
 TEST_CASE("predict: ends of turns are looked at on the way and change nothing", "[predict]") {

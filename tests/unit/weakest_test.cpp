@@ -160,6 +160,21 @@ TEST_CASE("the numbers of a weakest moment are those of a load stored until then
   }
 }
 
+TEST_CASE("the least hoop tension of a weakest moment is that of a load stored until then") {
+  const Scenario s = stored({{0.0, degc + 23.0}, {30.0 * hour, degc + 40.0}, {168.0 * hour, degc + 15.0}});
+  const Result r = predict(s);
+  const double end = r.end.least_hoop_tension, after = r.after_storage.least_hoop_tension;
+  CHECK(r.weakest.least_hoop_tension < 0.99 * std::min(end, after));
+  double least = 1e300;
+  for (std::size_t t = 1; t + 1 < r.time.size(); ++t) {
+    if (r.time[t] < 20.0 * hour || r.time[t] > 60.0 * hour) continue;  // round the warmest
+    Scenario until = s;
+    until.storage.duration = r.time[t];
+    least = std::min(least, predict(until).after_storage.least_hoop_tension);
+  }
+  CHECK(r.weakest.least_hoop_tension == Approx(least).epsilon(2e-4));
+}
+
 TEST_CASE("a target at the weakest moment is judged then") {
   Scenario s =
       stored({{0.0, degc + 23.0}, {60.0 * hour, degc + 38.0}, {84.0 * hour, degc + 38.0}, {96.0 * hour, degc + 23.0}});

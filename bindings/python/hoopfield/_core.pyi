@@ -417,7 +417,7 @@ class StationResult:
     @property
     def band_least_tension(self) -> float:
         """
-        Least hoop tension over the four faces and over the heights in the band of stations.band_height at a station: that of its weakest spot, where hoop_tension is the mean. (N/m)
+        Least hoop tension over the four faces and over single heights in the band of stations.band_height at a station, each the mean along its face: that of its weakest spot, where hoop_tension is the mean. (N/m)
         """
     @property
     def band_tension(self) -> float:
@@ -505,12 +505,12 @@ class ContainmentResult:
     @property
     def least_height(self) -> float:
         """
-        Height at which hoop tension is least. (m)
+        Height of the middle of the band of film that holds least. (m)
         """
     @property
     def least_hoop_tension(self) -> float:
         """
-        Least hoop tension over all heights and faces with film. (N/m)
+        Least hoop tension over faces and heights: the mean over that band of film on one face, as high as stations.band_height, that holds least. A band, because what holds at a single height is the edge of a film. (N/m)
         """
     @property
     def middle(self) -> StationResult:

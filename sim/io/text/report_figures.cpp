@@ -247,19 +247,24 @@ class Reader {
     compare_at_least_place(f);
   }
 
-  /// The least place against the other faces at its height.
+  /// The band that holds least against the other faces at its height; ratios of what the slices hold there.
   void compare_at_least_place(ReportFindings& f) const {
     const ContainmentResult& after = r_.after_storage;
-    const std::size_t last = r_.hoop_tension.shape[0] - 1;
-    std::size_t slice = 0;
-    for (std::size_t h = 1; h < r_.height.size(); ++h)
-      if (std::abs(r_.height[h] - after.least_height) < std::abs(r_.height[slice] - after.least_height)) slice = h;
-    f.least_place_best_face = after.least_face;
+    std::array<double, face_count> held{};
+    for (std::size_t face = 0; face < face_count; ++face) held[face] = stored_in_band(face, after.least_height);
+    std::size_t& best = f.least_place_best_face = after.least_face;
     for (std::size_t face = 0; face < face_count; ++face)
-      if (r_.hoop_tension.at(last, face, slice) > r_.hoop_tension.at(last, f.least_place_best_face, slice))
-        f.least_place_best_face = face;
-    f.least_place_best = r_.hoop_tension.at(last, f.least_place_best_face, slice);
-    f.least_place_more = after.least_hoop_tension > 0.0 ? f.least_place_best / after.least_hoop_tension - 1.0 : nan;
+      if (held[face] > held[best]) best = face;
+    const bool is_held = after.least_hoop_tension > 0.0 && held[after.least_face] > 0.0;
+    f.least_place_more = is_held ? held[best] / held[after.least_face] - 1.0 : nan;
+    f.least_place_best = is_held ? after.least_hoop_tension * (1.0 + f.least_place_more) : held[best];
+  }
+
+  [[nodiscard]] double stored_in_band(std::size_t face, double height) const {
+    const std::size_t last = r_.hoop_tension.shape[0] - 1;
+    std::vector<double> values;
+    for (std::size_t h = 0; h < r_.height.size(); ++h) values.push_back(r_.hoop_tension.at(last, face, h));
+    return band_mean(values, slice_height_, height, s_.stations.band_height);
   }
 
   const Scenario& s_;

@@ -57,10 +57,10 @@ struct ReportFindings {
   std::size_t strongest_face = 0, weakest_face = 0;  ///< by mean over the height after storage
   double strongest_face_mean = 0.0, weakest_face_mean = 0.0;  ///< N/m
   double face_difference = 0.0;                               ///< weakest over strongest mean, minus 1
-  std::size_t least_place_best_face = 0;  ///< holds most at the height where hoop tension is least after storage
-  double least_place_best = 0.0;          ///< N/m, on that face at that height
-  double least_place_more = 0.0;          ///< over the least hoop tension there, minus 1
-  double build_up_loss = 0.0;             ///< share lost at the middle station by the end of wrapping
+  std::size_t least_place_best_face = 0;                      ///< holds most in the band that holds least after storage
+  double least_place_best = 0.0;                              ///< N/m, on that face in that band
+  double least_place_more = 0.0;                              ///< over the least hoop tension there, minus 1
+  double build_up_loss = 0.0;  ///< share lost at the middle station by the end of wrapping
   double span_swing =
       0.0;  ///< greatest distance of the span force from the set force over a settled turn, over the set force
   std::size_t largest_zone = 0;
