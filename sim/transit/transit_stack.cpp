@@ -120,11 +120,20 @@ std::vector<InterfaceLaw> interface_laws(const TransitStack& stack) {
   return laws;
 }
 
-double stable_step(const TransitStack& stack, const std::vector<InterfaceLaw>& laws) {
+double fastest_mode(const TransitStack& stack, const std::vector<InterfaceLaw>& laws) {
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(scaled_stiffness(stack, laws), Eigen::EigenvaluesOnly);
-  const double greatest = solver.eigenvalues().maxCoeff();  // w_max^2
-  double step = std::min(2.5e-4, 0.8 / std::sqrt(greatest));
-  if (stack.damping > 0.0) step = std::min(step, 0.8 * slowest_sway(stack) / (2.0 * stack.damping * greatest));
+  return std::sqrt(solver.eigenvalues().maxCoeff());
+}
+
+double bounded_damping(const TransitStack& stack, double fastest) {
+  constexpr double most = 5.0;  // times critical
+  return std::min(stack.damping, most * slowest_sway(stack) / fastest);
+}
+
+double stable_step(const TransitStack& stack, double fastest) {
+  const double damping = bounded_damping(stack, fastest);
+  double step = std::min(2.5e-4, 0.8 / fastest);
+  if (damping > 0.0) step = std::min(step, 0.8 * slowest_sway(stack) / (2.0 * damping * fastest * fastest));
   return step;
 }
 
