@@ -126,8 +126,10 @@ double fastest_mode(const TransitStack& stack, const std::vector<InterfaceLaw>& 
 }
 
 double bounded_damping(const TransitStack& stack, double fastest) {
-  constexpr double most = 5.0;  // times critical
-  return std::min(stack.damping, most * slowest_sway(stack) / fastest);
+  constexpr double always = 5.0;       // times critical
+  constexpr double short_step = 1e-5;  // s
+  const double at_short_step = 0.8 / (2.0 * short_step * fastest);
+  return std::min(stack.damping, std::max(always, at_short_step) * slowest_sway(stack) / fastest);
 }
 
 double stable_step(const TransitStack& stack, double fastest) {
