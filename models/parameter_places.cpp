@@ -95,8 +95,10 @@ constexpr Parameter declarations[] = {
                   "stiffness upwards (own assumptions): 2.0 to 2.6 without a slit, 1.5 to 2.0 with one.",
      .label = "extra pull of an uncut sheet (tent factor)"},
 
-    {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension", .choices = "hoop_tension|pull_force",
-     .sentence = "Quantity of the targets: hoop tension per height, or pull force.",
+    {.key = "target.quantity", .kind = choice, .default_text = "hoop_tension",
+     .choices = "hoop_tension|pull_force|transit",
+     .sentence = "Quantity of the targets: hoop tension per height, pull force, or transit, where the target is that "
+                 "the load is predicted to meet transit.requirement in every direction it acts in.",
      .measure = {"Your choice.", none}, .reference = "Definition."},
     {.key = "target.at", .kind = choice, .default_text = "after_storage", .choices = "end|after_storage|weakest",
      .sentence = "Moment at which the targets hold: at the end of wrapping, after storage, or weakest, whenever the "

@@ -41,17 +41,19 @@ constexpr Parameter declarations[] = {
            "Each target with the predicted value and whether it is met.",
             {"As target.top.", Hazard::pulled_film | Hazard::falling_goods}),
     record("targets.station",
-           "Station of the target: top, middle or bottom."),
+           "Station of the target: top, middle or bottom; in transit the direction of the load: along_length or "
+           "along_width."),
     record("targets.quantity",
-           "Quantity of the target: hoop_tension or pull_force."),
+           "Quantity of the target: hoop_tension, pull_force or transit."),
     record("targets.at",
            "Moment of the target: end, after_storage or weakest."),
     record("targets.wanted",
-           "Least acceptable value, in `unit`."),
+           "Least acceptable value, in `unit`; in transit 1."),
     record("targets.predicted",
-           "Predicted value, in `unit`."),
+           "Predicted value, in `unit`; in transit the least predicted over required acceleration, where a pulse "
+           "counts 1 when it is held and 0 when not."),
     record("targets.unit",
-           "Unit of wanted and predicted: N/m or N."),
+           "Unit of wanted and predicted: N/m, N, or empty in transit."),
     record("targets.met",
            "True when the probability is at least target.probability; without bands, when the predicted value is at "
            "least the wanted one."),
@@ -124,7 +126,7 @@ constexpr Parameter declarations[] = {
     record("ranking.station",
            "Station of that quantity: that of the target nearest to being missed; empty for the least of the three."),
     record("ranking.unit",
-           "Unit of low, high, p05_if_known and p95_if_known: N/m or N."),
+           "Unit of low, high, p05_if_known and p95_if_known: N/m, N, or empty in transit."),
     record("ranking.low",
            "That quantity with the input at its 5 % quantile and all others in use; null when it could not be "
            "computed."),

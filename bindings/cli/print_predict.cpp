@@ -5,11 +5,13 @@
 #include "bindings/cli/words.hpp"
 #include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
+#include "sim/transit/transit_target.hpp"
 #include "sim/words/answer_text.hpp"
 #include "sim/words/band_text.hpp"
 #include "sim/words/economics_text.hpp"
 #include "sim/words/face_sketch.hpp"
 #include "sim/words/moments.hpp"
+#include "sim/words/transit_target_text.hpp"
 #include "sim/words/transit_text.hpp"
 
 #include <algorithm>
@@ -134,6 +136,11 @@ std::string targets_text(const Scenario& scenario, const Result& result, const P
   const DisplayUnits units(style.units);
   std::string text = heading("Targets", style.styled);
   for (const TargetResult& t : result.targets) {
+    if (is_of_transit(t)) {
+      text += wrap(words::transit_target_words(scenario, result, t) + ": " + verdict(t, scenario.target->probability),
+                   "  ", "    ");
+      continue;
+    }
     const DisplayUnit& unit = t.quantity == "pull_force" ? units.force : units.tension;
     const std::string band = band_quantity(result, "containment." + t.at + "." + t.station + "." + t.quantity, unit);
     text += wrap(t.station + ": " + (t.quantity == "pull_force" ? "pull force " : "hoop tension ") +
@@ -148,13 +155,18 @@ std::string targets_text(const Scenario& scenario, const Result& result, const P
 /// The quantity by which unknowns are ranked.
 std::string ranked_quantity(const UnknownInput& u) {
   const std::string words = u.quantity == "pull_force" ? "pull force" : "hoop tension";
+  if (u.quantity == transit_target_quantity)
+    return "what it withstands in transit " + words::direction_words(u.station) + " is";
   if (u.station.empty()) return "the weakest station holds";
   return "the " + words + " of the " + u.station + " station " + moment_words(u.at) + " is";
 }
 
 std::string effect_text(const UnknownInput& u, const DisplayUnits& units, UnitStyle style) {
   if (u.failed) return "the prediction fails at an end of that range: " + in_style(u.message, style);
-  const DisplayUnit& unit = u.quantity == "pull_force" ? units.force : units.tension;
+  const DisplayUnit pure{1.0, "times what is asked"};
+  const DisplayUnit& unit = u.quantity == transit_target_quantity ? pure
+                            : u.quantity == "pull_force"          ? units.force
+                                                                  : units.tension;
   std::string text = ranked_quantity(u) + " " + number(u.low, unit) + " to " + quantity(u.high, unit) +
                      (u.station.empty() ? " after storage" : "") + ", a spread of " + percent(u.effect);
   if (u.share) text += "; it makes " + percent(*u.share) + " of the variance of the band";

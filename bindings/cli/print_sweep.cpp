@@ -5,6 +5,7 @@
 #include "models/caution.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/io/hdf5/sweep_table.hpp"
+#include "sim/transit/transit_target.hpp"
 #include "sim/words/sweep_text.hpp"
 
 #include <nlohmann/json.hpp>
@@ -54,7 +55,7 @@ class Failures {
 SweepTarget target_of(const SweepFileHead& file) {
   SweepTarget target;
   for (const InputRow& row : file.head.inputs.rows) {
-    if (row.key == "target.quantity") target.quantity = row.text;
+    if (row.key == "target.quantity" && row.text != transit_target_quantity) target.quantity = row.text;
     if (row.key == "target.at") target.at = row.text;
     for (std::size_t s = 0; s < station_names.size(); ++s)
       if (row.key == std::string("target.") + station_names[s] && std::isfinite(row.number))

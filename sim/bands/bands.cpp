@@ -7,6 +7,7 @@
 #include "sim/base/parallel.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/transit_target.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -137,7 +138,7 @@ BandResult gathered(const SideDraws& side, double redrawn) {
 }
 
 double share_reaching(const BandResult& band, const TargetResult& t) {
-  const std::string name = "containment." + t.at + "." + t.station + "." + t.quantity;
+  const std::string name = drawn_name_of(t);
   double reached = 0.0, counted = 0.0;
   const std::vector<double> values = band.values(name);
   for (std::size_t i = 0; i < values.size(); ++i) {

@@ -4,7 +4,8 @@
 #include "sim/inputs/calibration_table.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
-#include "sim/transit/scenario_stack.hpp"
+#include "sim/transit/transit_numbers.hpp"
+#include "sim/transit/transit_target.hpp"
 #include "sim/wrap/predict.hpp"
 
 #include <algorithm>
@@ -40,22 +41,44 @@ const std::vector<std::string>& drawn_names() {
 std::vector<std::string> drawn_transit_names(const Scenario& scenario) {
   std::vector<std::string> names;
   if (!missing_for_transit(scenario).empty()) return names;
-  for (const char* direction : load_direction_names)
-    for (const char* number : {"first_slip", "held", "tipping", "withstood"})
-      names.push_back(std::string("transit.weakest.") + direction + "." + number);
+  for (std::size_t d = 0; d < load_direction_names.size(); ++d)
+    for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf)
+      names.push_back(transit_name(weakest_moment, d, leaf));
+  const std::size_t moment = transit_target_moment(scenario), margin = transit_leaves().size() - 1;
+  if (moment != weakest_moment)
+    for (std::size_t d = 0; d < load_direction_names.size(); ++d) names.push_back(transit_name(moment, d, margin));
   return names;
 }
+
+namespace {
+
+/// Under drawn_transit_names(). A margin that is the target's also counts its pulses.
+std::vector<double> drawn_in_transit(const Scenario& s, const Result& r) {
+  const std::vector<std::string> names = drawn_transit_names(s);
+  std::vector<double> numbers;
+  for (std::size_t d = 0; !names.empty() && d < load_direction_names.size(); ++d) {
+    TransitSide side{transit_stack(s, r, weakest_moment, d), {}};
+    side.statics = stack_statics(side.stack, s.transit.slip_allowed);
+    for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf)
+      numbers.push_back(transit_number(s.transit, side, d, leaf));
+  }
+  numbers.resize(names.size(), nan);
+  for (const TargetResult& target : r.targets) {
+    const auto found = std::find(names.begin(), names.end(), drawn_name_of(target));
+    if (found != names.end()) numbers[static_cast<std::size_t>(found - names.begin())] = target.predicted;
+  }
+  return numbers;
+}
+
+}  // namespace
 
 std::vector<double> drawn_numbers(const Scenario& s, const Result& r) {
   std::vector<double> numbers = summary_numbers(r);
   std::vector<double> amounts(drawn_amount_names().size(), nan);
   if (economics_asked(s.film, s.cost)) amounts = drawn_amounts(economics(s, r));
   numbers.insert(numbers.end(), amounts.begin(), amounts.end());
-  if (!missing_for_transit(s).empty()) return numbers;
-  for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
-    const StackStatics at = stack_statics(transit_stack(s, r, weakest_moment, d), s.transit.slip_allowed);
-    numbers.insert(numbers.end(), {at.first_slip, at.held, at.tipping, at.withstood()});
-  }
+  const std::vector<double> in_transit = drawn_in_transit(s, r);
+  numbers.insert(numbers.end(), in_transit.begin(), in_transit.end());
   return numbers;
 }
 

@@ -4,6 +4,7 @@
 #include "models/error.hpp"
 #include "sim/bands/detail/drawer.hpp"
 #include "sim/base/parallel.hpp"
+#include "sim/transit/transit_target.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,7 +17,6 @@ namespace {
 
 using bands_detail::Draw;
 using bands_detail::Drawer;
-using bands_detail::drawn_names;
 using bands_detail::DrawStatus;
 
 constexpr int resamplings = 200;
@@ -77,9 +77,11 @@ std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result
                                           Observer* observer) {
   check_band_samples(options.samples);
   BandOptions of_wrap = options;
-  for (std::string& key : transit_only_keys()) of_wrap.held.push_back(std::move(key));
+  if (!targets_transit(scenario))
+    for (std::string& key : transit_only_keys()) of_wrap.held.push_back(std::move(key));
   const Drawer drawer(scenario, of_wrap, options.samples, 2);
   const RankMeasure measure = rank_measure(result);
+  const std::vector<std::string> names = drawer.names();
   const std::size_t groups = drawer.groups(), n = options.samples, sets = groups + 2;
   std::vector<double> values(n * sets, std::numeric_limits<double>::quiet_NaN());
   run_parallel(n * sets, observer, options.from, options.to, "indices of the unknown inputs",
@@ -92,7 +94,7 @@ std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result
                    for (std::size_t i = from; i < to; ++i) z[i] = other[i];
                  }
                  const Draw d = drawer.draw(z, watch);
-                 if (d.status == DrawStatus::done) values[job] = measure.of(drawn_names(), d.numbers);
+                 if (d.status == DrawStatus::done) values[job] = measure.of(names, d.numbers);
                });
   std::vector<std::size_t> whole;
   double sum = 0.0;

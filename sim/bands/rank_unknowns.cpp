@@ -7,6 +7,7 @@
 #include "sim/base/parallel.hpp"
 #include "sim/inputs/input_rows.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/transit_target.hpp"
 
 #include <Eigen/QR>
 
@@ -19,7 +20,6 @@ namespace {
 
 using bands_detail::Draw;
 using bands_detail::Drawer;
-using bands_detail::drawn_names;
 using bands_detail::drawn_numbers;
 using bands_detail::DrawStatus;
 
@@ -76,8 +76,9 @@ void describe_film(UnknownInput& out) {
   out.caution = caution_text(p);
 }
 
-/// Inputs that act on the load in transit alone do not move what is ranked.
-BandOptions without_transit(BandOptions options) {
+/// Inputs that act on the load in transit alone move nothing that is ranked unless the target is in transit.
+BandOptions of_ranking(const Scenario& scenario, BandOptions options) {
+  if (targets_transit(scenario)) return options;
   for (std::string& key : transit_only_keys()) options.held.push_back(std::move(key));
   return options;
 }
@@ -87,7 +88,7 @@ class Ranker {
   Ranker(const Scenario& scenario, Result& result, const BandOptions& options)
       : scenario_(scenario),
         result_(result),
-        options_(without_transit(options)),
+        options_(of_ranking(scenario, options)),
         measure_(rank_measure(result)),
         drawer_(scenario, options_, result.band ? 2 * result.band->draws() : 1) {}
 
@@ -170,8 +171,9 @@ class Ranker {
     out.at = measure_.at;
     out.station = measure_.station;
     const RankMeasure least = least_measure("after_storage");
-    const auto number = [](const RankMeasure& m, const Draw& d) {
-      return d.status == DrawStatus::done ? m.of(drawn_names(), d.numbers) : nan;
+    const std::vector<std::string> names = drawer_.names();
+    const auto number = [&](const RankMeasure& m, const Draw& d) {
+      return d.status == DrawStatus::done ? m.of(names, d.numbers) : nan;
     };
     out.containment_low = number(least, e.at_low);
     out.containment_high = number(least, e.at_high);
@@ -179,7 +181,7 @@ class Ranker {
     out.high = number(measure_, e.at_high);
     out.failed = e.at_low.status != DrawStatus::done || e.at_high.status != DrawStatus::done;
     out.message = e.at_low.message.empty() ? e.at_high.message : e.at_low.message;
-    const double nominal = measure_.of(drawn_names(), drawn_numbers(scenario_, result_));
+    const double nominal = measure_.of(names, drawn_numbers(scenario_, result_));
     double low = nominal, high = nominal;
     for (const double value : {out.low, out.high}) {
       if (!std::isfinite(value)) continue;
@@ -227,10 +229,7 @@ double RankMeasure::of(const std::vector<std::string>& all_names, const std::vec
 RankMeasure rank_measure(const Result& result) {
   const TargetResult* const nearest = nearest_target(result);
   if (nearest == nullptr) return least_measure("after_storage");
-  return {{"containment." + nearest->at + "." + nearest->station + "." + nearest->quantity},
-          nearest->quantity,
-          nearest->at,
-          nearest->station};
+  return {{drawn_name_of(*nearest)}, nearest->quantity, nearest->at, nearest->station};
 }
 
 Regression regress(const std::vector<std::vector<double>>& rows, const std::vector<double>& values) {

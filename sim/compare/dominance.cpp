@@ -4,6 +4,7 @@
 #include "sim/compare/exchange.hpp"
 #include "sim/inputs/unknowns.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/transit_target.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -62,7 +63,8 @@ bool is_dominated(const Comparison& c, const ComparedSide& side, const ComparedS
 std::string target_measure(const Sides& sides) {
   for (const ComparedSide* side : sides) {
     const TargetResult* target = side->result ? nearest_target(*side->result) : nullptr;
-    if (target != nullptr) return "containment." + target->at + ".least_station." + target->quantity;
+    if (target != nullptr && !is_of_transit(*target))
+      return "containment." + target->at + ".least_station." + target->quantity;
   }
   return "";
 }

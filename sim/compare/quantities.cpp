@@ -3,8 +3,11 @@
 #include "models/output_names.hpp"
 #include "sim/compare/compare.hpp"
 #include "sim/compare/detail.hpp"
+#include "sim/transit/transit_numbers.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <stdexcept>
 #include <string_view>
 
@@ -155,6 +158,30 @@ void add_film_numbers(List& list) {
   }
 }
 
+/// What a side is predicted to withstand on its way, at its least hoop tension; absent without a mass.
+Value in_transit(const ComparedSide& side, std::size_t direction, std::size_t leaf) {
+  if (!side.result || !side.scenario || !missing_for_transit(*side.scenario).empty()) return std::nullopt;
+  TransitSide at{transit_stack(*side.scenario, *side.result, weakest_moment, direction), {}};
+  at.statics = stack_statics(at.stack, side.scenario->transit.slip_allowed);
+  const double value = transit_number(side.scenario->transit, at, direction, leaf);
+  return std::isfinite(value) ? Value(value) : std::nullopt;
+}
+
+void add_transit(List& list) {
+  constexpr std::array along = {", along the length", ", along the width"}, aside = {", length", ", width"};
+  // In the order of transit_leaves().
+  constexpr std::array brief = {"first slip", "held with slip",    "tipping",
+                                "withstood",  "share of the film", "over required"};
+  for (std::size_t d = 0; d < along.size(); ++d)
+    for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf) {
+      const std::string declared = std::string("transit.") + transit_leaves()[leaf];
+      const std::string label(output(declared).label);
+      add_like(list, declared, transit_name(weakest_moment, d, leaf),
+               {label + along[d] + ", weakest in storage", std::string(brief.at(leaf)) + aside[d]},
+               [d, leaf](const ComparedSide& side) { return in_transit(side, d, leaf); });
+    }
+}
+
 Value sensitivity(const ComparedSide& side, double Sensitivity::*member) {
   return side.result && side.result->sensitivity ? Value((*side.result->sensitivity).*member) : std::nullopt;
 }
@@ -214,6 +241,7 @@ const std::vector<CompareQuantity>& compare_quantities() {
     add_film(list);
     add_film_numbers(list);
     add_judgement(list);
+    add_transit(list);
     add_cost(list);
     return list;
   }();

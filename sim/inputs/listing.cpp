@@ -152,7 +152,14 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
 
 /// Inputs that somebody wrote and that change nothing here, with the reason.
 void warn_of_inert(const Scenario& s, std::vector<Warning>& warnings) {
-  if (s.load.mass || !s.load.tier.empty()) return;
+  if (s.load.mass || !s.load.tier.empty()) {
+    if (!s.transit.levels && s.sources.contains("transit.direction"))
+      warnings.push_back(
+          {"inert-input", "note", "transit.direction",
+           "transit.direction changes nothing here: it turns the levels of transit.requirement, and there "
+           "is none"});
+    return;
+  }
   for (const auto& [key, source] : s.sources) {
     if (!acts_in_transit_only(key) && key != "load.tiers") continue;
     warnings.push_back({"inert-input", "note", key,

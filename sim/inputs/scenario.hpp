@@ -29,7 +29,7 @@ enum class TensionControl { constant, fixed_length, follow };
 enum class RotationKind { load, delivery };
 enum class LoadKind { rigid, cased, bagged };
 enum class PullSlit { none, beside, unknown };
-enum class TargetQuantity { hoop_tension, pull_force };
+enum class TargetQuantity { hoop_tension, pull_force, transit };
 enum class TargetTime { end, after_storage, weakest };
 
 struct FilmInput {

@@ -120,9 +120,27 @@ class ScenarioFileReader {
       fail_missing(input_, root_, "delivery.tension.length_per_turn", "delivery.tension.length_per_turn",
                    "a fraction of the perimeter, as control is \"fixed_length\"");
     }
-    if (scenario_.target && !has("target.top") && !has("target.middle") && !has("target.bottom")) {
-      fail_missing(input_, root_, "target.top", "target", "at least one of top, middle and bottom");
+    if (scenario_.target) check_target();
+  }
+
+  void check_target() const {
+    const std::initializer_list<const char*> stations = {"target.top", "target.middle", "target.bottom"};
+    const bool has_station = std::any_of(stations.begin(), stations.end(), [this](const char* k) { return has(k); });
+    if (scenario_.target->quantity != TargetQuantity::transit) {
+      if (!has_station) fail_missing(input_, root_, "target.top", "target", "at least one of top, middle and bottom");
+      return;
     }
+    for (const char* key : stations)
+      if (has(key))
+        fail_input(input_, place(key), key,
+                   {"is given with target.quantity = \"transit\", whose levels are those of transit.requirement",
+                    "no station, or quantity \"hoop_tension\" or \"pull_force\"",
+                    {}});
+    if (!has("transit.requirement"))
+      fail_missing(input_, root_, "transit.requirement", "transit.requirement",
+                   "a set of levels, as target.quantity is \"transit\"");
+    if (!has("load.mass") && !has("load.tier"))
+      fail_missing(input_, root_, "load.mass", "load.mass", "a mass of the goods, as target.quantity is \"transit\"");
   }
 
   const InputText& input_;

@@ -218,9 +218,9 @@ const SummaryOutput& drawn_output(const std::string& name) {
       list[std::string(p.key)] = {std::string(p.key), file_unit(p), std::string(p.label), false, 0, &p};
     for (const Parameter& p : detail::transit_output_declarations()) {
       if (p.kind == ParameterKind::table) continue;
-      for (const std::string& direction : axis_names("direction")) {
-        const std::string key = key_at(p, {"weakest", direction});
-        list[key] = {key, file_unit(p), long_name(p, {"weakest", direction}), false, 0, &p};
+      for (const auto& place : places_of(p)) {
+        const std::string key = key_at(p, place);
+        list[key] = {key, file_unit(p), long_name(p, place), false, 0, &p};
       }
     }
     return list;

@@ -3,6 +3,7 @@
 
 #include "models/parameter.hpp"
 #include "sim/base/input_text.hpp"
+#include "sim/transit/transit_numbers.hpp"
 #include "sim/wrap/plan.hpp"
 
 #include <algorithm>
@@ -12,7 +13,7 @@ namespace hoopfield {
 namespace {
 
 bool covers(const std::string& wanted, const SummaryOutput& output) {
-  if (wanted == "summary") return !output.per_face;
+  if (wanted == "summary") return !output.per_face && !is_of_transit(output);
   if (wanted == output.name) return true;
   return output.name.starts_with(wanted + ".") && (!output.per_face || wanted.find(".faces") != std::string::npos);
 }
@@ -23,17 +24,33 @@ std::vector<std::string> wanted_names(const std::vector<std::string>& names) {
 
 }  // namespace
 
+bool is_of_transit(const SummaryOutput& output) { return output.name.starts_with("transit."); }
+
+const std::vector<const SummaryOutput*>& scalar_outputs() {
+  static const std::vector<const SummaryOutput*> outputs = [] {
+    std::vector<const SummaryOutput*> list;
+    for (const SummaryOutput& s : summary_outputs()) list.push_back(&s);
+    for (const SummaryOutput& s : transit_outputs()) list.push_back(&s);
+    return list;
+  }();
+  return outputs;
+}
+
+bool SelectedOutputs::has_transit() const {
+  return std::any_of(scalars.begin(), scalars.end(), [](const SummaryOutput* s) { return is_of_transit(*s); });
+}
+
 bool is_output(const std::string& name) {
   const auto& fields = field_outputs();
   if (std::any_of(fields.begin(), fields.end(), [&](const FieldOutput& f) { return f.name == name; })) return true;
-  const auto& scalars = summary_outputs();
-  return std::any_of(scalars.begin(), scalars.end(), [&](const SummaryOutput& s) { return covers(name, s); });
+  const auto& scalars = scalar_outputs();
+  return std::any_of(scalars.begin(), scalars.end(), [&](const SummaryOutput* s) { return covers(name, *s); });
 }
 
 std::string nearest_output(const std::string& name) {
   std::vector<std::string_view> names = {"summary"};
   for (const FieldOutput& f : field_outputs()) names.push_back(f.name);
-  for (const SummaryOutput& s : summary_outputs()) names.push_back(s.name);
+  for (const SummaryOutput* s : scalar_outputs()) names.push_back(s->name);
   return nearest_key(name, names);
 }
 
@@ -45,9 +62,9 @@ SelectedOutputs select_outputs(const std::vector<std::string>& names) {
                  {"unknown output \"" + name + "\"",
                   "\"summary\", a summary output, or a field such as \"hoop_tension\"", nearest_output(name)});
   SelectedOutputs selected;
-  for (const SummaryOutput& s : summary_outputs())
-    if (std::any_of(wanted.begin(), wanted.end(), [&](const std::string& name) { return covers(name, s); }))
-      selected.scalars.push_back(&s);
+  for (const SummaryOutput* s : scalar_outputs())
+    if (std::any_of(wanted.begin(), wanted.end(), [&](const std::string& name) { return covers(name, *s); }))
+      selected.scalars.push_back(s);
   for (const FieldOutput& f : field_outputs())
     if (std::find(wanted.begin(), wanted.end(), f.name) != wanted.end()) selected.fields.push_back(&f);
   return selected;
@@ -108,12 +125,14 @@ FieldLayout field_layout(const std::vector<SweepAxis>& varied, const SelectedOut
 }
 
 CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout, std::size_t case_index,
-                        const Result& result) {
+                        const Scenario& scenario, const Result& result) {
   CaseRecord record;
   record.index = case_index;
   record.scalars.reserve(selected.scalars.size());
   const std::vector<double> numbers = summary_numbers(result);
-  for (const SummaryOutput* output : selected.scalars) record.scalars.push_back(numbers.at(output->place));
+  const std::vector<double> in_transit = selected.has_transit() ? transit_numbers(scenario, result) : numbers;
+  for (const SummaryOutput* output : selected.scalars)
+    record.scalars.push_back((is_of_transit(*output) ? in_transit : numbers).at(output->place));
   for (const FieldOutput* output : selected.fields) record.arrays.push_back(field_of(result, output->name));
   if (layout.time_per_case) record.arrays.push_back({{result.time.size()}, result.time});
   if (layout.height_per_case) record.arrays.push_back({{result.height.size()}, result.height});

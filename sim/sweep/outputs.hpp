@@ -15,7 +15,18 @@ namespace hoopfield {
 struct SelectedOutputs {
   std::vector<const SummaryOutput*> scalars;
   std::vector<const FieldOutput*> fields;
+  [[nodiscard]] bool has_transit() const;
 };
+
+/// What a message says outputs may be.
+inline constexpr const char* expected_outputs =
+    "\"summary\", a summary output, \"transit\" or one of its numbers, or a field such as \"hoop_tension\"";
+
+/// True for a number of the load in transit, which is not part of "summary" and needs the goods' mass.
+[[nodiscard]] bool is_of_transit(const SummaryOutput& output);
+
+/// Every output of one number: those of the summary, then those of the load in transit. Thread-safe.
+[[nodiscard]] const std::vector<const SummaryOutput*>& scalar_outputs();
 
 /// Finds outputs by name, in the order of their tables. Throws InputError naming the nearest output.
 [[nodiscard]] SelectedOutputs select_outputs(const std::vector<std::string>& names);
@@ -62,6 +73,6 @@ using AxisValues = std::function<std::vector<double>(const std::string& name)>;
                                        const AxisValues& values_of);
 
 [[nodiscard]] CaseRecord take_outputs(const SelectedOutputs& selected, const FieldLayout& layout,
-                                      std::size_t case_index, const Result& result);
+                                      std::size_t case_index, const Scenario& scenario, const Result& result);
 
 }  // namespace hoopfield

@@ -12,6 +12,7 @@
 #include "sim/sweep/input_checker.hpp"
 #include "sim/sweep/outputs.hpp"
 #include "sim/sweep/sampling.hpp"
+#include "sim/transit/transit_numbers.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -198,6 +199,12 @@ std::string_view bytes_of(const double& value) {
   return {reinterpret_cast<const char*>(&value), sizeof value};  // exact, and quick for many cases
 }
 
+/// Numbers in transit need a mass of the goods, given or varied.
+void refuse_without_mass(const SweepPlan& plan, const std::vector<VariedInput>& varied) {
+  const bool varies = std::any_of(varied.begin(), varied.end(), [](const auto& v) { return v.key == "load.mass"; });
+  if (select_outputs(plan.outputs).has_transit() && !varies) require_transit_inputs(plan.scenario);
+}
+
 }  // namespace
 
 SweepPlan make_sweep_plan(Scenario scenario, Sampling sampling, const std::vector<VariedInput>& varied,
@@ -206,7 +213,7 @@ SweepPlan make_sweep_plan(Scenario scenario, Sampling sampling, const std::vecto
   plan.scenario = std::move(scenario);
   plan.sampling = sampling;
   plan.outputs = std::move(outputs);
-  (void)select_outputs(plan.outputs);
+  refuse_without_mass(plan, varied);
   if (varied.empty()) fail("vary", {"nothing varies", "at least one key", {}});
   std::vector<Checked> checked;
   for (const VariedInput& v : varied) checked.push_back(check_varied(plan.scenario, sampling, v));

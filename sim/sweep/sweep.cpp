@@ -86,8 +86,8 @@ class Workers {
 
   CaseRecord compute(std::size_t index, Observer& watcher) {
     try {
-      return take_outputs(layout_.selected, layout_.fields, index,
-                          predict(sweep_scenario(plan_, index), &watcher, &cache_));
+      const Scenario scenario = sweep_scenario(plan_, index);
+      return take_outputs(layout_.selected, layout_.fields, index, scenario, predict(scenario, &watcher, &cache_));
     } catch (const Interrupted&) {
       throw;
     } catch (const std::bad_alloc&) {
@@ -232,14 +232,13 @@ class Run {
 
 /// Lengths that only a prediction tells: turns and film layers. A generous guess where the plain scenario fails.
 double array_values(const SweepPlan& plan, const SweepLayout& layout) {
-  Result result;
+  CaseRecord record;
   bool known = true;
   try {
-    result = predict(plan.scenario);
+    record = take_outputs(layout.selected, layout.fields, 0, plan.scenario, predict(plan.scenario));
   } catch (const Error&) {
     known = false;
   }
-  const CaseRecord record = known ? take_outputs(layout.selected, layout.fields, 0, result) : CaseRecord{};
   double values = 0.0;
   for (std::size_t a = 0; a < layout.fields.arrays.size(); ++a) {
     double size = 1.0;

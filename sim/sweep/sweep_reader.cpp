@@ -130,10 +130,7 @@ class SweepReader {
       if (item.kind != RawNode::Kind::text) fail(item, {"is " + kind_word(item), expected, {}}, "outputs");
       if (!is_output(item.text)) {
         const std::string hint = nearest_output(item.text);
-        fail(item,
-             {"unknown output \"" + item.text + "\"",
-              "\"summary\", a summary output, or a field such as \"hoop_tension\"",
-              hint.empty() ? hint : "\"" + hint + "\""},
+        fail(item, {"unknown output \"" + item.text + "\"", expected_outputs, hint.empty() ? hint : "\"" + hint + "\""},
              "outputs");
       }
       names.push_back(item.text);

@@ -4,6 +4,7 @@
 #include "models/error.hpp"
 #include "sim/transit/levels.hpp"
 #include "sim/transit/remedies.hpp"
+#include "sim/transit/transit_numbers.hpp"
 
 #include <algorithm>
 #include <numbers>
@@ -80,13 +81,9 @@ TransitAnswer answer_transit(const Scenario& s, const Result& r, const TransitOp
   const auto report = [&](double share) {
     if (observer != nullptr && !observer->progress(share, "blows to the load")) throw Interrupted();
   };
+  require_transit_inputs(s);
   TransitAnswer out;
   out.statics = transit_statics(s, r);
-  if (!out.statics.missing.empty())
-    throw InputError(s.path + ": " + out.statics.missing.front() +
-                         ": is missing: without a mass nothing can be said of the "
-                         "load in transit; expected a mass (kg or lb) in [load], or tables [[load.tier]]",
-                     s.path, 0, 0, out.statics.missing.front());
   const BlowShape shape = blow_shape(s.transit);
   const BothStacks stacks = {out.statics.at[weakest_moment][0].stack, out.statics.at[weakest_moment][1].stack};
   std::array<double, 2> largest{};

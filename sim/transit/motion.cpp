@@ -15,7 +15,12 @@ constexpr double fallen_turn = 0.5;  // rad; own assumption: nothing comes back 
 
 StackMotion::StackMotion(const TransitStack& stack, std::optional<double> step)
     : stack_(stack), laws_(interface_laws(stack)), tiers_(stack.tiers.size()), interfaces_(stack.tiers.size()) {
-  step_ = step ? *step : stable_step(stack_, laws_);
+  const double fastest = fastest_mode(stack_, laws_);
+  if (stack_.damping > 0.0) {
+    const double left = bounded_damping(stack_, fastest) / stack_.damping;
+    for (InterfaceLaw& law : laws_) law.shear.damping *= left, law.rocking_damping *= left;
+  }
+  step_ = step ? *step : stable_step(stack_, fastest);
 }
 
 double StackMotion::top_shift() const {

@@ -23,8 +23,9 @@ namespace hoopfield {
 ///     Mr = n M + sign(phi) V_r b/2 + c_R (c/b_e)^3 phi',  I = m (h^2 + (b/n)^2)/12,  P_i = M_i g_n
 ///
 /// T from ShearSlip, F from SlipPlane, M from bed_reaction with width `eta b/n - |d|` and load P'/n, V_r from EdgeLift
-/// at the lift `|phi| (b_e - c)`, P' = P + V_f + V_r, Mcol of columns that slide past each other. Semi-implicit Euler:
-/// forces of the old positions, new speeds, then new positions. Pinned by tests/unit/transit_motion_test.cpp.
+/// at the lift `|phi| (b_e - c)`, P' = P + V_f + V_r, Mcol of columns that slide past each other. Dampers are scaled
+/// down where bounded_damping() is less than the stack's. Semi-implicit Euler: forces of the old positions, new speeds,
+/// then new positions. Pinned by tests/unit/transit_motion_test.cpp.
 class StackMotion {
  public:
   /// \param step s; absent: stable_step()

@@ -120,11 +120,22 @@ std::vector<InterfaceLaw> interface_laws(const TransitStack& stack) {
   return laws;
 }
 
-double stable_step(const TransitStack& stack, const std::vector<InterfaceLaw>& laws) {
+double fastest_mode(const TransitStack& stack, const std::vector<InterfaceLaw>& laws) {
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solver(scaled_stiffness(stack, laws), Eigen::EigenvaluesOnly);
-  const double greatest = solver.eigenvalues().maxCoeff();  // w_max^2
-  double step = std::min(2.5e-4, 0.8 / std::sqrt(greatest));
-  if (stack.damping > 0.0) step = std::min(step, 0.8 * slowest_sway(stack) / (2.0 * stack.damping * greatest));
+  return std::sqrt(solver.eigenvalues().maxCoeff());
+}
+
+double bounded_damping(const TransitStack& stack, double fastest) {
+  constexpr double always = 5.0;       // times critical
+  constexpr double short_step = 1e-5;  // s
+  const double at_short_step = 0.8 / (2.0 * short_step * fastest);
+  return std::min(stack.damping, std::max(always, at_short_step) * slowest_sway(stack) / fastest);
+}
+
+double stable_step(const TransitStack& stack, double fastest) {
+  const double damping = bounded_damping(stack, fastest);
+  double step = std::min(2.5e-4, 0.8 / fastest);
+  if (damping > 0.0) step = std::min(step, 0.8 * slowest_sway(stack) / (2.0 * damping * fastest * fastest));
   return step;
 }
 

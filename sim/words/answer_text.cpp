@@ -4,9 +4,11 @@
 #include "models/parameter.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/transit_target.hpp"
 #include "sim/words/band_text.hpp"
 #include "sim/words/compare_text.hpp"
 #include "sim/words/moments.hpp"
+#include "sim/words/transit_target_text.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -28,10 +30,23 @@ std::string unknown_words(const UnknownInput& u) {
 
 bool is_of_key(char c) { return std::islower(static_cast<unsigned char>(c)) != 0 || c == '_' || c == '.'; }
 
+/// ", reached in 12 % of cases where 90 % are asked for"
+std::string reached_words(const TargetResult& t, double asked) {
+  if (!t.probability) return {};
+  return ", reached in " + whole_percent(*t.probability) + " of cases where " + whole_percent(asked) + " are asked for";
+}
+
+std::string transit_about(std::string who, const Scenario& s, const Result& result, const TargetResult& t) {
+  if (who == "the wrap") who = "The wrap";
+  return who + " in transit, " + transit_target_words(s, result, t) + reached_words(t, s.target->probability) +
+         ". Never a certificate.";
+}
+
 /// The verdict on "the wrap" or on a side by its name.
 std::string verdict_about(std::string who, const Scenario& scenario, const Result& result, UnitStyle style) {
   const TargetResult* t = nearest_target(result);
   if (t == nullptr) return {};
+  if (is_of_transit(*t) && targets_transit(scenario)) return transit_about(std::move(who), scenario, result, *t);
   const double asked = scenario.target ? scenario.target->probability : 0.0;
   const DisplayUnits units(style);
   const bool pull = t->quantity == "pull_force";
@@ -45,9 +60,7 @@ std::string verdict_about(std::string who, const Scenario& scenario, const Resul
   if (result.targets.size() > 1 && how == Holding::holds) text += "nearest to its target, ";
   text += banded_quantity(t->predicted, result, "containment." + t->at + "." + t->station + "." + t->quantity, unit);
   text += " against " + quantity(t->wanted, unit) + " wanted";
-  if (t->probability)
-    text +=
-        ", reached in " + whole_percent(*t->probability) + " of cases where " + whole_percent(asked) + " are asked for";
+  text += reached_words(*t, asked);
   const UnknownInput* u = ranked_first(result);
   if (how == Holding::open && u != nullptr)
     text += "; the band is so wide first of all because of " + unknown_words(*u);

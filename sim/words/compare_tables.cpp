@@ -55,6 +55,15 @@ const std::vector<Section>& sections() {
                                               {"d ln(hoop)/d ln(span force)", "sensitivity.after_storage"},
                                               {"targets met", "targets.met"},
                                               {"targets missed", "targets.missed"}}},
+                                            {"In transit, pushed slowly, at the least hoop tension",
+                                             {{"first slip, length", "transit.weakest.along_length.first_slip"},
+                                              {"first slip, width", "transit.weakest.along_width.first_slip"},
+                                              {"held with slip, length", "transit.weakest.along_length.held"},
+                                              {"held with slip, width", "transit.weakest.along_width.held"},
+                                              {"tipping, length", "transit.weakest.along_length.tipping"},
+                                              {"tipping, width", "transit.weakest.along_width.tipping"},
+                                              {"over required, length", "transit.weakest.along_length.margin"},
+                                              {"over required, width", "transit.weakest.along_width.margin"}}},
                                             {"Film and settings",
                                              {{"pre-stretch", "film.prestretch"},
                                               {"stretch on the load", "film.stretch_on_load"},
@@ -203,6 +212,7 @@ std::string tag(const Comparison& comparison, std::size_t side) {
 DisplayUnit unit_of(const CompareQuantity& q, UnitStyle style) {
   const DisplayUnits units(style);
   if (q.name == "film.mass") return units.mass;
+  if (q.unit == "m/s^2") return {q.per_si, "gn"};
   if (q.unit == "Pa") return units.stress;
   if (q.unit == "N/m") return units.tension;
   if (q.unit == "N") return units.force;

@@ -6,6 +6,7 @@
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/stations/blow_stiffness.hpp"
 #include "sim/stations/containment.hpp"
+#include "sim/transit/transit_target.hpp"
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
 #include "sim/wrap/plausibility.hpp"
@@ -84,7 +85,7 @@ void fill_load(const Scenario& s, const BuildUpResult& built, LoadResult& out) {
 }
 
 void fill_targets(const Scenario& s, Result& r) {
-  if (!s.target) return;
+  if (!s.target || s.target->quantity == TargetQuantity::transit) return;
   const bool hoop = s.target->quantity == TargetQuantity::hoop_tension;
   const auto moments =
       choice_list(*find_parameter(ParameterRoom::scenario, "target.at"));  // in the order of TargetTime
@@ -162,6 +163,7 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   r.hoop_tension = std::move(built.hoop_tension);
   r.film_layers = std::move(built.film_layers);
   r.film_stiffness = blow_stiffness(input.setup, built.after_storage, input.history.at(duration));
+  for (TargetResult& target : transit_targets(s, r)) r.targets.push_back(std::move(target));
   r.hoop_tension_buildup = std::move(built.hoop_tension_buildup);
   r.layer_tension = std::move(built.layer_tension);
   r.closing_along_length = std::move(built.closing_along_length);

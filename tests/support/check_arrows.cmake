@@ -22,7 +22,7 @@ forbid(sim "CLI|pybind11|Python" "sim knows no front end")
 
 # The rooms of sim/, each with the rooms it may use besides itself; in this order no circle is possible.
 set(rooms_before "")
-foreach(room base inputs film_path winding buildup stations outputs wrap transit bands calibrate film_lab sweep compare words io/text io/hdf5)
+foreach(room base inputs film_path winding buildup stations outputs transit wrap bands calibrate film_lab sweep compare words io/text io/hdf5)
   list(APPEND rooms_before ${room})
   string(REPLACE ";" "|" allowed "${rooms_before}")
   file(GLOB_RECURSE sources ${ROOT}/sim/${room}/*.hpp ${ROOT}/sim/${room}/*.cpp)
@@ -44,7 +44,7 @@ if(loose)
   message(SEND_ERROR "sim: sources outside of its rooms: ${loose}")
 endif()
 # The solver builds without a file library: only io/hdf5 knows it.
-foreach(room base inputs film_path winding buildup stations outputs wrap transit bands calibrate film_lab sweep compare words io/text)
+foreach(room base inputs film_path winding buildup stations outputs transit wrap bands calibrate film_lab sweep compare words io/text)
   forbid(sim/${room} "H5|hdf5" "only sim/io/hdf5 may use HDF5")
 endforeach()
 

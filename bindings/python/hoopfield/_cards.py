@@ -97,7 +97,7 @@ def result_card(result: Result) -> str:
     if len(result.warnings) > 6:
         parts.append(f"<div style='{_SMALL}'>and {len(result.warnings) - 6} more in .warnings</div>")
     for target in result.targets:
-        unit = "N" if target.quantity == "pull_force" else "N/m"
+        unit = {"pull_force": "N", "transit": "times what is asked"}.get(target.quantity, "N/m")
         parts.append(
             f"<div>Target {escape(target.station)}: {number(target.predicted)} of {number(target.wanted)} {unit} "
             f"&ndash; {'met' if target.met else '<b>missed</b>'}</div>"

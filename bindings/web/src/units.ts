@@ -36,7 +36,8 @@ type NamedKind =
   | "rate"
   | "angle"
   | "money"
-  | "stress";
+  | "stress"
+  | "acceleration";
 
 const both = (list: typeof declaredKinds, name: (key: string) => Kind): [Kind, Record<Style, Shown>][] =>
   Object.entries(list).map(([key, {metric, inch_pound}]) => [name(key), {metric, "inch-pound": inch_pound}]);

@@ -60,8 +60,8 @@ SweepLayout read_layout(const H5::Group& root, const SweepHead& head) {
   const auto varied = [&](const std::string& name) {
     return std::any_of(head.axes.begin(), head.axes.end(), [&](const SweepAxis& axis) { return axis.key == name; });
   };
-  for (const SummaryOutput& output : summary_outputs())
-    if (!varied(output.name) && root.nameExists(output.name)) layout.selected.scalars.push_back(&output);
+  for (const SummaryOutput* output : scalar_outputs())
+    if (!varied(output->name) && root.nameExists(output->name)) layout.selected.scalars.push_back(output);
   for (const FieldOutput& output : field_outputs())
     if (root.nameExists(output.name)) layout.selected.fields.push_back(&output);
   layout.fields = field_layout(head.axes, layout.selected,

@@ -70,7 +70,7 @@ Json ranking_json(const std::vector<UnknownInput>& unknowns) {
                     {"quantity", u.quantity},
                     {"at", u.at},
                     {"station", u.station},
-                    {"unit", u.quantity == "pull_force" ? "N" : "N/m"},
+                    {"unit", unit_of_quantity(u.quantity)},
                     {"low", finite(u.low)},
                     {"high", finite(u.high)},
                     {"effect", finite(u.effect)},

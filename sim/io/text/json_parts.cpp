@@ -3,10 +3,16 @@
 
 #include "models/output_names.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/transit_target.hpp"
 
 #include <cmath>
 
 namespace hoopfield::detail {
+
+const char* unit_of_quantity(const std::string& quantity) {
+  if (quantity == transit_target_quantity) return "";
+  return quantity == "pull_force" ? "N" : "N/m";
+}
 
 Json warning_json(const Warning& w) {
   return {{"code", w.code}, {"severity", w.severity}, {"key", w.key}, {"text", w.text}};

@@ -80,7 +80,7 @@ Json targets_json(const std::vector<TargetResult>& targets) {
                     {"at", t.at},
                     {"wanted", t.wanted},
                     {"predicted", t.predicted},
-                    {"unit", t.quantity == "pull_force" ? "N" : "N/m"},
+                    {"unit", detail::unit_of_quantity(t.quantity)},
                     {"met", t.met},
                     {"probability", t.probability ? Json(*t.probability) : Json(nullptr)},
                     {"probability_error", t.probability_error ? Json(*t.probability_error) : Json(nullptr)}});

@@ -24,6 +24,9 @@ using Json = nlohmann::ordered_json;
 /// What comparison_json() prints, as an object.
 [[nodiscard]] Json comparison_object(const Comparison& comparison, const std::optional<RunInfo>& run_info = {});
 
+/// Unit of a target and of what unknowns are ranked by: "N/m", "N", or nothing for a margin in transit.
+[[nodiscard]] const char* unit_of_quantity(const std::string& quantity);
+
 [[nodiscard]] Json warning_json(const Warning& warning);
 
 /// The chain from loads to CO2e; the part of one year as its own object "year".
