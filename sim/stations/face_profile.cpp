@@ -4,6 +4,8 @@
 #include "sim/stations/band_film.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <limits>
 
 namespace hoopfield {
@@ -11,10 +13,27 @@ namespace {
 
 constexpr double touch = 1e-8;  // m: edges no further apart are one, or rounding would make gaps of them
 
-/// Film whose edges run through a slice.
-struct PartOfSlice {
-  const Patch* patch;
-  double tension;  // N/m where it covers all of the face
+/// Film whose edges run through a slice. They are straight along the face, so the share of its length that film covers
+/// at a height needs no area.
+class PartOfSlice {
+ public:
+  PartOfSlice(const Patch& patch, double tension)
+      : tension_(tension),
+        edges_{patch.edge_begin, patch.edge_end, patch.edge_begin + patch.width, patch.edge_end + patch.width} {
+    lowest_ = std::min(edges_[0], edges_[1]);
+    per_rise_ = 1.0 / std::max(std::abs(edges_[1] - edges_[0]), 1e-12);
+  }
+  [[nodiscard]] const std::array<double, 4>& edges() const { return edges_; }
+  [[nodiscard]] double at(double height) const {
+    return tension_ * (share_below(height) - share_below(height - (edges_[2] - edges_[0])));
+  }
+
+ private:
+  /// Share of the lower edge that lies below a height.
+  [[nodiscard]] double share_below(double height) const { return std::clamp((height - lowest_) * per_rise_, 0.0, 1.0); }
+  double tension_;  // N/m where it covers all of the face
+  std::array<double, 4> edges_;
+  double lowest_, per_rise_;
 };
 
 /// Film of one face in a slice: what covers all of it, and what does not.
@@ -29,21 +48,22 @@ struct SliceFilm {
       if (slice.weight[i] >= laid.section_per_width * (1.0 - 1e-12))
         whole += slice.weight[i] * slice.nominal[i];
       else
-        parts.push_back({&laid.patch, laid.section_per_width * slice.nominal[i]});
+        parts.emplace_back(laid.patch, laid.section_per_width * slice.nominal[i]);
     }
   }
   [[nodiscard]] std::vector<double> edges_between(double low, double high) const {
-    std::vector<double> edges = {high};
+    std::vector<double> edges;
+    edges.reserve(1 + 4 * parts.size());
     for (const PartOfSlice& part : parts)
-      for (const double lower : {part.patch->edge_begin, part.patch->edge_end})
-        for (const double edge : {lower, lower + part.patch->width})
-          if (edge > low && edge < high) edges.push_back(edge);
+      for (const double edge : part.edges())
+        if (edge > low && edge < high) edges.push_back(edge);
+    edges.push_back(high);
     std::sort(edges.begin(), edges.end());
     return edges;
   }
-  [[nodiscard]] double mean(double low, double high) const {
+  [[nodiscard]] double at(double height) const {
     double sum = whole;
-    for (const PartOfSlice& part : parts) sum += part.tension * covered_fraction(*part.patch, low, high);
+    for (const PartOfSlice& part : parts) sum += part.at(height);
     return sum;
   }
 };
@@ -66,10 +86,10 @@ void FaceProfile::add_slice(const StationMoment& m, std::size_t face, std::size_
   const SliceFilm film(slice, face, *m.patches);
   for (const double edge : film.edges_between(low, high)) {
     if (edge - low <= touch) continue;
-    // The straight line through the means of both halves, for at its ends the profile may jump.
-    const double middle = 0.5 * (low + edge), first = film.mean(low, middle), second = film.mean(middle, edge);
-    pieces_.push_back({s, low, edge, std::max(1.5 * first - 0.5 * second, 0.0),
-                       std::max(1.5 * second - 0.5 * first, 0.0), mean});
+    // The straight line through two heights inside the piece, for at its ends the profile may jump.
+    const double first = film.at(0.75 * low + 0.25 * edge), second = film.at(0.25 * low + 0.75 * edge);
+    pieces_.push_back(
+        {s, low, edge, std::max(1.5 * first - 0.5 * second, 0.0), std::max(1.5 * second - 0.5 * first, 0.0), mean});
     low = edge;
   }
 }

@@ -72,16 +72,31 @@ class WeakestSearch {
   /// tension film holds is taken from both ends of storage, between which it lies, and the larger counts: so a time is
   /// not found weaker than both ends for that alone.
   [[nodiscard]] LeastBand least_between(LeastBand least, double band) const {
-    const LeastBandSearch first(with_film(built_.at_end), band), last(with_film(built_.after_storage), band);
+    std::optional<LeastBandSearch> first, last;
     std::vector<double> tension(input_.slice_count);
-    for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i)
+    for (std::size_t i = 1; i + 1 < input_.output_times.size(); ++i) {
+      if (holds_what_is_left(i)) continue;
+      if (!last) {
+        first.emplace(with_film(built_.at_end), band);
+        last.emplace(with_film(built_.after_storage), band);
+      }
       for (std::size_t f = 0; f < face_count; ++f) {
         for (std::size_t s = 0; s < tension.size(); ++s) tension[s] = built_.hoop_tension.at(i, f, s);
-        const auto late = last.below(least.hoop_tension, f, tension);
-        const auto early = late ? first.below(least.hoop_tension, f, tension) : std::nullopt;
+        const auto late = last->below(least.hoop_tension, f, tension);
+        const auto early = late ? first->below(least.hoop_tension, f, tension) : std::nullopt;
         if (early) least = early->hoop_tension > late->hoop_tension ? *early : *late;
       }
+    }
     return least;
+  }
+
+  /// Whether no slice holds less at an output time than after storage.
+  [[nodiscard]] bool holds_what_is_left(std::size_t time) const {
+    const std::size_t last = input_.output_times.size() - 1;
+    for (std::size_t f = 0; f < face_count; ++f)
+      for (std::size_t s = 0; s < input_.slice_count; ++s)
+        if (built_.hoop_tension.at(time, f, s) < built_.hoop_tension.at(last, f, s)) return false;
+    return true;
   }
 
   [[nodiscard]] double mean_tension(const StationMoment& m, double height) const {
