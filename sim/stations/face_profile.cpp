@@ -30,9 +30,7 @@ class PartOfSlice {
 
  private:
   /// Share of the lower edge that lies below a height.
-  [[nodiscard]] double share_below(double height) const {
-    return std::clamp((height - lowest_) * per_rise_, 0.0, 1.0);
-  }
+  [[nodiscard]] double share_below(double height) const { return std::clamp((height - lowest_) * per_rise_, 0.0, 1.0); }
   double tension_;  // N/m where it covers all of the face
   std::array<double, 4> edges_;
   double lowest_, per_rise_;
@@ -90,8 +88,8 @@ void FaceProfile::add_slice(const StationMoment& m, std::size_t face, std::size_
     if (edge - low <= touch) continue;
     // The straight line through two heights inside the piece, for at its ends the profile may jump.
     const double first = film.at(0.75 * low + 0.25 * edge), second = film.at(0.25 * low + 0.75 * edge);
-    pieces_.push_back({s, low, edge, std::max(1.5 * first - 0.5 * second, 0.0),
-                       std::max(1.5 * second - 0.5 * first, 0.0), mean});
+    pieces_.push_back(
+        {s, low, edge, std::max(1.5 * first - 0.5 * second, 0.0), std::max(1.5 * second - 0.5 * first, 0.0), mean});
     low = edge;
   }
 }

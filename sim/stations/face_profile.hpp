@@ -44,9 +44,7 @@ class FaceProfile {
     double low = 0.0, high = 0.0;        ///< m
     double at_low = 0.0, at_high = 0.0;  ///< N/m, just inside
     double slice_tension = 0.0;          ///< N/m, mean over the slice
-    [[nodiscard]] double at(double height) const {
-      return at_low + (at_high - at_low) * (height - low) / (high - low);
-    }
+    [[nodiscard]] double at(double height) const { return at_low + (at_high - at_low) * (height - low) / (high - low); }
   };
   void add_slice(const StationMoment& moment, std::size_t face, std::size_t slice, double low, double high);
   [[nodiscard]] double force_between(double low, double high) const;  ///< N

@@ -21,8 +21,8 @@ struct LeastBand {
 
 /// Hoop tension at one moment in the band of film that holds least: on each face a band as high as those of the
 /// stations slides from the lower to the upper edge of the film (the whole film where that is lower). It is the belt of
-/// film that a strap or a pull test could meet, and hardly depends on the number of slices. The mean of the weakest slice
-/// falls with its height, and what holds at a single height is no more than the edge of a film. Pinned by
+/// film that a strap or a pull test could meet, and hardly depends on the number of slices. The mean of the weakest
+/// slice falls with its height, and what holds at a single height is no more than the edge of a film. Pinned by
 /// tests/unit/band_least_test.cpp.
 class LeastBandSearch {
  public:
