@@ -152,7 +152,11 @@ TEST_CASE("compare: shared draws tell apart what bands side by side do not", "[p
   // The draws of a side are those of its prediction alone, byte for byte.
   BandOptions alone = band_options(present);
   alone.samples = 64;
-  CHECK(draw_bands(present, alone).numbers == c.sides[0].result->band->numbers);
+  const std::vector<double> by_itself = draw_bands(present, alone).numbers;
+  const std::vector<double>& beside = c.sides[0].result->band->numbers;
+  CHECK(std::equal(by_itself.begin(), by_itself.end(), beside.begin(), beside.end(), [](double a, double b) {
+    return a == b || (std::isnan(a) && std::isnan(b));  // a margin without a requirement is no number
+  }));
 }
 
 TEST_CASE("compare: one film is drawn once, another film by itself", "[paired]") {
