@@ -72,7 +72,8 @@ struct InterfaceLaw {
 
 /// zeta that is left where dampers in proportion to stiffness would ask for steps below 1e-5 s: what such a step bears,
 /// but never less than five times critical damping of the fastest mode, which does not swing then:
-/// `min(zeta, max(5, 0.8/(2e-5 s w_max)) w1/w_max)`; own assumption. Goods that are not both stiff and light keep theirs.
+/// `min(zeta, max(5, 0.8/(2e-5 s w_max)) w1/w_max)`; own assumption. Goods that are not both stiff and light keep
+/// theirs.
 [[nodiscard]] double bounded_damping(const TransitStack& stack, double fastest);
 
 /// Longest step of semi-implicit Euler: `min(2.5e-4 s, 0.8/w_max, 0.8 w1/(2 zeta w_max^2))`, zeta as bounded_damping().
