@@ -111,7 +111,7 @@ def sweep(
     "sobol" (``samples`` points between from and to), "table" (one case per entry; what a DataFrame means when left
     out). outputs: names or beginnings of names of outputs ("containment.after_storage") and fields
     ("hoop_tension"); the whole summary when left out. "transit" or one of its numbers, m/s^2
-    ("transit.weakest.along_width.held"), needs ``load.mass``. out_of_bounds: what becomes of a value beyond the physical
+    ("transit.weakest.along_width.held"), needs ``load.mass``. out_of_bounds: what becomes of a value past the physical
     bounds of its input: "refused" before anything runs, or "failed", when only the cases that have it fail. jobs:
     threads, 0 = one per processor. executor: what computes blocks of cases instead of threads here: a pool of
     ``concurrent.futures``, anything with its ``submit``, or a Dask ``Client``; ``jobs`` are then the threads of one
