@@ -25,8 +25,8 @@ constexpr std::array<ReadingQuantity, 14> quantities = {{
                  stopped_machine | cut_film | strap | falling_goods}},
     {.name = "span_force", .unit = "N", .metric = "N", .label = "force in the span", .error = 0.05,
      .common_error = 0.03, .minutes = 5.0,
-     .measure = {"With the machine locked out, lead the film from the outlet to a balance on a fixed point. Then let it "
-                 "feed slowly, as its manual allows, and read the steady force from outside of its reach.",
+     .measure = {"With the machine locked out, lead the film from the outlet to a balance on a fixed point. Then let "
+                 "it feed slowly, as its manual allows, and read the steady force from outside of its reach.",
                  running_machine | pulled_film}},
     {.name = "prestretch_force", .unit = "N", .metric = "N", .label = "force between the rollers", .error = 0.1,
      .common_error = 0.05, .minutes = 20.0,

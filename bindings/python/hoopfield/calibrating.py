@@ -168,8 +168,8 @@ def next_readings(scenario: Scenario, *, progress: Progress | None = None) -> li
 class Trial:
     """Which readings on how many loads tell two scenarios apart; ``readings`` least work first, numbers SI.
 
-    Each has ``loads_needed`` of each side, to be right nine times in ten at one false alarm in twenty, the ``power`` with
-    the loads asked for, and ``chosen`` where it stands on the form.
+    Each has ``loads_needed`` of each side, to be right nine times in ten at one false alarm in twenty, the ``power``
+    with the loads asked for, and ``chosen`` where it stands on the form.
     """
 
     def __init__(self, text: str) -> None:
