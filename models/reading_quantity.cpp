@@ -16,7 +16,7 @@ constexpr std::array<ReadingQuantity, 14> quantities = {{
      .measure = {"Pull the film off the load at mid-face with a plate on a balance, by the distance and at the rate of "
                  "[stations], and read the greatest force. Note height, face and minutes since wrapping.",
                  pulled_film | falling_goods}},
-    {.name = "band_tension", .unit = "N", .metric = "N", .label = "tension of a slit band", .error = 0.05,
+    {.name = "band_tension", .unit = "N", .metric = "N", .label = "slit-band tension", .error = 0.05,
      .common_error = 0.03, .minutes = 10.0, .needs_height = true, .is_of_wrap = true,
      .measure = {"Lock the machine out. Slit the film round the whole load at both edges of a band as high as "
                  "stations.band_height, cut the band through at mid-face and hold its ends together with a strap and a "

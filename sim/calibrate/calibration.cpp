@@ -23,6 +23,13 @@ constexpr double wrong_film_pull = 2.2;  // of the film's thickness; three in a 
 constexpr double unmoved = 0.97;         // an input of which more of the deviation is left was not learned of
 constexpr double large_scatter = 0.1;
 
+/// To five significant digits: more would say what nobody knows.
+double rounded(double value) {
+  if (value == 0.0) return value;
+  const double unit = std::pow(10.0, std::floor(std::log10(std::abs(value))) - 4.0);
+  return std::round(value / unit) * unit;
+}
+
 /// Whole turns that most of the loads were counted with; 0 when nobody counted.
 int counted_turns(const std::vector<Reading>& readings) {
   std::map<int, int> votes;
@@ -222,7 +229,7 @@ class Calibrator {
     };
     spread.text = "[" + text(range.low) + ", " + text(range.high) + "]";
     s.uncertainty[input.key] = spread;
-    numbers.emplace_back(input.key, range.value);
+    numbers.emplace_back(input.key, rounded(range.value));
   }
 
   /// What the formula of the tent factor gives, mean of the stations at the values in use.

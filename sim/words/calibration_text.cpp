@@ -94,11 +94,11 @@ std::string station_rows(const Calibration& c, const DisplayUnits& units) {
 }
 
 std::string next_rows(const Calibration& c, UnitStyle style) {
-  std::string text = pad_right("  reading", 46) + pad_left("band left", 12) + pad_left("minutes", 10) + '\n';
+  std::string text = pad_right("  reading", 48) + pad_left("band left", 12) + pad_left("minutes", 10) + '\n';
   std::size_t shown = 0;
   for (const NextReading& reading : c.next) {
     if (shown == shown_next || reading.share > 0.97) break;
-    text += pad_right(clipped("  " + reading_words(reading.place, style), 46), 46) +
+    text += pad_right(clipped("  " + reading_words(reading.place, style), 48), 48) +
             pad_left(whole_percent(reading.share), 12) + pad_left(fixed(reading.place.quantity->minutes, 0), 10) + '\n';
     ++shown;
   }
