@@ -17,10 +17,19 @@ void add_explain_command(Program& program) {
                     .type_name("KEY");
   const auto markdown = std::make_shared<bool>(false);
   Option page = command.add_flag("--markdown", *markdown, "Print all keys as one Markdown page");
+  const auto guide = std::make_shared<bool>(false);
+  Option measuring =
+      command.add_flag("--guide", *guide, "Print how to measure everything unknown, as one Markdown page");
   word.excludes(page);
-  page.excludes(command.takes_units());
-  command.runs([command, key, markdown] {
-    std::cout << (*markdown ? explain_markdown() : explain_text(*key, command.common().units));
+  word.excludes(measuring);
+  page.excludes(measuring);
+  Option units = command.takes_units();
+  page.excludes(units);
+  measuring.excludes(units);
+  command.runs([command, key, markdown, guide] {
+    std::cout << (*guide      ? measuring_guide()
+                  : *markdown ? explain_markdown()
+                              : explain_text(*key, command.common().units));
     return static_cast<int>(exit_done);
   });
 }

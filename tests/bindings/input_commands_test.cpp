@@ -3,6 +3,7 @@
 #include "bindings/cli/check_command.hpp"
 #include "bindings/cli/explain_command.hpp"
 #include "bindings/cli/new_command.hpp"
+#include "models/reading_quantity.hpp"
 #include "models/error.hpp"
 #include "models/parameter.hpp"
 #include "sim/inputs/film_library.hpp"
@@ -80,6 +81,17 @@ TEST_CASE("the page of all keys is not stale", "[explain]") {
   page << in.rdbuf();
   // Else: hoopfield explain --markdown > models/parameters/KEYS.md
   CHECK((page.str() == explain_markdown()));
+}
+
+TEST_CASE("the measuring guide is not stale and speaks of every quantity", "[explain]") {
+  std::ifstream in(std::string(HOOPFIELD_SOURCE_DIR) + "/models/parameters/MEASURING.md", std::ios::binary);
+  REQUIRE(in);
+  std::ostringstream page;
+  page << in.rdbuf();
+  // Else: hoopfield explain --guide > models/parameters/MEASURING.md
+  CHECK((page.str() == measuring_guide()));
+  for (const ReadingQuantity& q : reading_quantities())
+    CHECK_THAT(page.str(), ContainsSubstring("(`" + std::string(q.name) + "`)"));
 }
 
 TEST_CASE("a key nobody declared gets the nearest ones", "[explain]") {

@@ -155,12 +155,14 @@ def test_tables_and_json_agree(predicted):
         station = summary["containment"][row["moment"]][row["station"]]
         assert float(row["hoop_tension_N_per_m"]) == station["hoop_tension_N_per_m"]
         assert float(row["face_pull_force_N"]) == station["faces"][row["face"]]["pull_force_N"]
-    least = min(
-        float(row["hoop_tension_N_per_m"])
-        for row in table(folder, "hoop_tension.csv")
-        if float(row["time_s"]) == 0 and float(row["hoop_tension_N_per_m"]) > 0
-    )
-    assert least == pytest.approx(summary["containment"]["end"]["least"]["hoop_tension_N_per_m"], rel=1e-9)
+    faces: dict[str, list[float]] = {}
+    for row in table(folder, "hoop_tension.csv"):
+        if float(row["time_s"]) == 0:
+            faces.setdefault(row["face"], []).append(float(row["hoop_tension_N_per_m"]))
+    # The least band of 0.2 m, of four slices of 50 mm here; between slices it can be lower, by little.
+    means = [sum(face[i : i + 4]) / 4 for face in faces.values() for i in range(len(face) - 3)]
+    least = summary["containment"]["end"]["least"]["hoop_tension_N_per_m"]
+    assert 0.97 * min(means) < least <= min(means) * (1 + 1e-9)
     for name in ("buildup.csv", "layers.csv", "film_path.csv", "inputs.csv"):
         assert table(folder, name), name
     assert {row["key"]: row["origin"] for row in table(folder, "inputs.csv")}["film.width"] == "given"

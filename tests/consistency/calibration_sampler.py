@@ -112,13 +112,17 @@ def compare(name: str, steps: int) -> None:
     sampler = emcee.EnsembleSampler(len(start), size, density)
     sampler.run_mcmc(start, steps)
     chain = sampler.get_chain(discard=steps // 3, flat=True)
-    print(f"{name}: {size} numbers, {len(chain)} samples, load scatter {found.load_scatter:.3f} "
-          f"against {np.sqrt(np.mean(np.exp(2 * chain[:, -1]))):.3f}")
+    print(
+        f"{name}: {size} numbers, {len(chain)} samples, load scatter {found.load_scatter:.3f} "
+        f"against {np.sqrt(np.mean(np.exp(2 * chain[:, -1]))):.3f}"
+    )
     for i, key in enumerate(keys):
         unknown = unknowns[key]
         mean = unknown["pull"] * np.sqrt(1 - unknown["width_share"] ** 2)
-        print(f"  {key}: {mean:+.3f} +- {unknown['width_share']:.3f}, sampled {chain[:, i].mean():+.3f} +- "
-              f"{chain[:, i].std():.3f}")
+        print(
+            f"  {key}: {mean:+.3f} +- {unknown['width_share']:.3f}, sampled {chain[:, i].mean():+.3f} +- "
+            f"{chain[:, i].std():.3f}"
+        )
 
 
 if __name__ == "__main__":
