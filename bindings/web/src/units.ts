@@ -36,8 +36,7 @@ type NamedKind =
   | "rate"
   | "angle"
   | "money"
-  | "stress"
-  | "acceleration";
+  | "stress";
 
 const both = (list: typeof declaredKinds, name: (key: string) => Kind): [Kind, Record<Style, Shown>][] =>
   Object.entries(list).map(([key, {metric, inch_pound}]) => [name(key), {metric, "inch-pound": inch_pound}]);

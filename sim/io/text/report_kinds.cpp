@@ -44,7 +44,6 @@ const Kind kinds[] = {
     {"angle", "deg", "deg", "", "\u00b0"},
     {"money", ""},
     {"stress", "MPa"},
-    {"acceleration", "gn"},
 };
 
 detail::Json shown(std::string_view data, std::string_view unit, std::string_view word) {
