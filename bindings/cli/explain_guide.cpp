@@ -14,7 +14,8 @@ std::string errors_of(const ReadingQuantity& q) {
   if (q.error == 0.0) return "exact, counted";
   const auto text = [&q](double error) {
     if (q.error_is_share) return format_quantity(error, "%", 3) + " of the value";
-    if (q.percent_due) return format_quantity(error, "%", 3).substr(0, format_quantity(error, "%", 3).find(' ')) + " points";
+    if (q.percent_due)
+      return format_quantity(error, "%", 3).substr(0, format_quantity(error, "%", 3).find(' ')) + " points";
     if (q.unit == "K") return short_number(error) + " K";
     return format_quantity(error, "mm", 3);
   };
@@ -23,9 +24,9 @@ std::string errors_of(const ReadingQuantity& q) {
 
 std::string reading_entry(const ReadingQuantity& q) {
   const std::string caution = caution_text(q.measure.hazards);
-  return "### " + std::string(q.label) + " (`" + std::string(q.name) + "`)\n\n" + std::string(q.measure.text) + "\n\n- Time: " +
-         short_number(q.minutes) + " min a reading.\n- How good: " + errors_of(q) +
-         ".\n" + (caution.empty() ? "" : "- Caution: " + caution + "\n") + "\n";
+  return "### " + std::string(q.label) + " (`" + std::string(q.name) + "`)\n\n" + std::string(q.measure.text) +
+         "\n\n- Time: " + short_number(q.minutes) + " min a reading.\n- How good: " + errors_of(q) + ".\n" +
+         (caution.empty() ? "" : "- Caution: " + caution + "\n") + "\n";
 }
 
 /// How well an input is known that nobody measured.
@@ -39,18 +40,23 @@ std::string unmeasured(const Parameter& p) {
 
 std::string input_entry(const Parameter& p) {
   const std::string caution = caution_text(p);
-  return "### `" + std::string(p.key) + "`\n\n" + std::string(p.sentence) + "\n\n- How: " + std::string(p.measure.text) +
-         "\n- Not measured: " + unmeasured(p) + ".\n" + (caution.empty() ? "" : "- Caution: " + caution + "\n") + "\n";
+  return "### `" + std::string(p.key) + "`\n\n" + std::string(p.sentence) +
+         "\n\n- How: " + std::string(p.measure.text) + "\n- Not measured: " + unmeasured(p) + ".\n" +
+         (caution.empty() ? "" : "- Caution: " + caution + "\n") + "\n";
 }
 
 }  // namespace
 
 std::string measuring_guide() {
   std::string text =
-      "# Measuring guide\n\nWritten by `hoopfield explain --guide` from the declarations; change those and not this page. "
-      "Errors are half of the\ncentral 90 %; errors and minutes are own assumptions until you have stated yours. Cautions "
-      "are common practice, no source;\nthey do not replace local rules or the manual of a machine. Which reading is worth "
-      "most on a load of yours:\n`hoopfield calibrate` and `hoopfield trial`.\n\n## Readings on wrapped loads\n\nA line of a "
+      "# Measuring guide\n\nWritten by `hoopfield explain --guide` from the declarations; change those and not this "
+      "page. "
+      "Errors are half of the\ncentral 90 %; errors and minutes are own assumptions until you have stated yours. "
+      "Cautions "
+      "are common practice, no source;\nthey do not replace local rules or the manual of a machine. Which reading is "
+      "worth "
+      "most on a load of yours:\n`hoopfield calibrate` and `hoopfield trial`.\n\n## Readings on wrapped loads\n\nA "
+      "line of a "
       "readings file each.\n\n";
   for (const ReadingQuantity& q : reading_quantities()) text += reading_entry(q);
   text += "## Inputs\n\nMeasured by themselves and written into the scenario, with their error in `[uncertainty]`.\n\n";
