@@ -48,7 +48,9 @@ def main(scenario: str) -> None:
         assert "hdf5" not in needed_by(file), needed_by(file)
     command = pathlib.Path(sysconfig.get_path("scripts")) / "hoopfield"
     subprocess.run(
-        [command, "predict", scenario, "--band-samples", "0", "-o", folder / "command.h5"], check=True, stdout=subprocess.DEVNULL
+        [command, "predict", scenario, "--band-samples", "0", "-o", folder / "command.h5"],
+        check=True,
+        stdout=subprocess.DEVNULL,
     )
     import h5py  # after the package: each brings an HDF5 of its own
 
