@@ -73,7 +73,7 @@ def open_page(browser):
         page.on("pageerror", lambda e: trouble.append(str(e)))
         page.on("console", lambda m: trouble.append(m.text) if m.type == "error" else None)
         page.on("dialog", lambda d: (trouble.append("dialog " + d.message), d.dismiss()))
-        page.goto(html.as_uri())
+        page.goto(html.as_uri(), timeout=180_000)  # a busy machine may take its time
         page.wait_for_selector("html[data-ready]")
         if unfold:
             # Opening one may make others. Their events come before the second frame that is drawn afterwards.
