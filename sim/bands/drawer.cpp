@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: BSD-3-Clause
 #include "sim/bands/detail/drawer.hpp"
 #include "models/error.hpp"
-#include "sim/inputs/calibration_table.hpp"
+#include "sim/inputs/correlation.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
 #include "sim/transit/transit_numbers.hpp"

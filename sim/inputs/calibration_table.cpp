@@ -5,10 +5,9 @@
 #include "models/units.hpp"
 #include "sim/base/number_text.hpp"
 #include "sim/base/toml_text.hpp"
+#include "sim/inputs/correlation.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/unknowns.hpp"
-
-#include <Eigen/Eigenvalues>
 
 #include <array>
 #include <cmath>
@@ -82,20 +81,14 @@ class CalibrationReader {
 
   void read_correlation(CalibrationInput& out) const {
     const std::size_t n = out.keys.size() + out.film_mean.size();
-    out.correlation.assign(n * n, 0.0);
-    for (std::size_t i = 0; i < n; ++i) out.correlation[i * n + i] = 1.0;
     const RawNode* rows = table_.find("correlation");
-    if (rows == nullptr) return;
-    const std::string expected = "rows of 1, 2, 3, ... numbers, one row for each key and film number but the first";
-    if (rows->kind != RawNode::Kind::array || rows->children.size() + 1 != n)
-      fail(*rows, "does not go with calibration.keys", expected);
-    for (std::size_t i = 1; i < n; ++i) {
-      const RawNode& row = rows->children[i - 1];
-      if (row.kind != RawNode::Kind::array || row.children.size() != i)
-        fail(*rows, "has a row that does not fit", expected);
-      for (std::size_t j = 0; j < i; ++j)
-        out.correlation[i * n + j] = out.correlation[j * n + i] = number(*rows, row.children[j], -1.0, 1.0);
+    if (rows == nullptr) {
+      for (std::size_t i = 0; i < n * n; ++i) out.correlation.push_back(i % (n + 1) == 0 ? 1.0 : 0.0);
+      return;
     }
+    out.correlation = hoopfield::read_correlation(*rows, n, [this](const RawNode& at, const char* expected) {
+      fail_input(input_, at.value_at, shown("correlation"), {"does not go with calibration.keys", expected, {}});
+    });
   }
 
   const InputText& input_;
@@ -123,13 +116,7 @@ std::string calibration_text(const CalibrationInput& c) {
     text += "\nfilm_mean = " + toml_list(c.film_mean, four_digits) +
             "\nfilm_deviation = " + toml_list(c.film_deviation, four_digits);
   const std::size_t n = c.keys.size() + c.film_mean.size();
-  std::string rows;
-  for (std::size_t i = 1; i < n; ++i) {
-    const std::vector<double> row(c.correlation.begin() + static_cast<std::ptrdiff_t>(i * n),
-                                  c.correlation.begin() + static_cast<std::ptrdiff_t>(i * n + i));
-    rows += "    " + toml_list(row, four_digits) + ",\n";
-  }
-  if (!rows.empty()) text += "\ncorrelation = [\n" + rows + "]";
+  if (n > 1) text += "\ncorrelation = " + correlation_text(c.correlation, n);
   text += "\nload_scatter = " + four_digits(c.load_scatter);
   text += "\nreadings = " + toml_list(c.readings, [](const std::string& file) { return toml_text(file); });
   return text;
@@ -147,15 +134,6 @@ void check_calibration(const Scenario& s) {
                          std::to_string(FilmSpread(s.film_description).size()) + " that are uncertain",
                      "the film file the calibration was made with",
                      {}});
-}
-
-std::vector<double> symmetric_root(const std::vector<double>& correlation, std::size_t size) {
-  using Square = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-  const auto n = static_cast<Eigen::Index>(size);
-  const Eigen::SelfAdjointEigenSolver<Square> solver(Eigen::Map<const Square>(correlation.data(), n, n));
-  const Eigen::VectorXd roots = solver.eigenvalues().cwiseMax(0.0).cwiseSqrt();
-  const Square root = solver.eigenvectors() * roots.asDiagonal() * solver.eigenvectors().transpose();
-  return {root.data(), root.data() + root.size()};
 }
 
 }  // namespace hoopfield

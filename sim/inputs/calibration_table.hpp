@@ -7,7 +7,6 @@
 #include "sim/inputs/inputs.hpp"
 
 #include <string>
-#include <vector>
 
 namespace hoopfield {
 
@@ -18,11 +17,7 @@ namespace hoopfield {
 /// The lines of the table below its head, numbers with four digits.
 [[nodiscard]] std::string calibration_text(const CalibrationInput& calibration);
 
-/// Throws InputError for a key that has no range in [uncertainty], and for film numbers that the film file does not
-/// have.
+/// Throws InputError for a key that no scenario has, and for film numbers that the film file does not have.
 void check_calibration(const Scenario& scenario);
-
-/// The symmetric root of a correlation, square and row by row; what rounding has made slightly negative counts as none.
-[[nodiscard]] std::vector<double> symmetric_root(const std::vector<double>& correlation, std::size_t size);
 
 }  // namespace hoopfield

@@ -5,6 +5,7 @@
 #include "models/film/law_registry.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/assign.hpp"
+#include "sim/inputs/correlation.hpp"
 #include "sim/inputs/reader_support.hpp"
 
 #include <algorithm>
@@ -205,22 +206,14 @@ class FilmFileReader {
       fail_input(input_, node.value_at, key, {"does not go with covariance.parameters", expected, {}});
     };
     if (errors->children.size() != n) fail(*errors, "covariance.standard_deviation", "one number per parameter");
-    if (rows->children.size() + 1 != n) fail(*rows, "covariance.correlation", "one row per parameter but the first");
     FilmCovariance covariance;
-    covariance.correlation.assign(n * n, 0.0);
+    covariance.correlation = read_correlation(
+        *rows, n, [&](const RawNode& at, const char* expected) { fail(at, "covariance.correlation", expected); });
     for (std::size_t i = 0; i < n; ++i) {
       covariance.keys.push_back(names->children[i].text);
       const RawNode& error = errors->children[i];
       if (!(error.number > 0.0)) fail(error, "covariance.standard_deviation", "numbers above 0");
       covariance.error.push_back(error.number);
-      covariance.correlation[i * n + i] = 1.0;
-      if (i > 0 && rows->children[i - 1].children.size() != i)
-        fail(rows->children[i - 1], "covariance.correlation", "rows of 1, 2, 3, ... numbers");
-      for (std::size_t j = 0; j < i; ++j) {
-        const RawNode& value = rows->children[i - 1].children[j];
-        if (!(std::abs(value.number) <= 1.0)) fail(value, "covariance.correlation", "numbers from -1 to 1");
-        covariance.correlation[i * n + j] = covariance.correlation[j * n + i] = value.number;
-      }
     }
     film.covariance = std::move(covariance);
   }

@@ -3,7 +3,7 @@
 
 #include "models/error.hpp"
 #include "models/units.hpp"
-#include "sim/inputs/calibration_table.hpp"
+#include "sim/inputs/correlation.hpp"
 #include "sim/inputs/inputs_detail.hpp"
 #include "sim/inputs/spreads.hpp"
 

@@ -3,6 +3,7 @@
 #include "sim/inputs/calibration_table.hpp"
 
 #include "sim/bands/bands.hpp"
+#include "sim/inputs/correlation.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/text/scenario_writer.hpp"
 #include "tests/support/catch.hpp"

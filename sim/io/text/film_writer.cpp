@@ -5,6 +5,7 @@
 #include "models/film/law_registry.hpp"
 #include "models/units.hpp"
 #include "sim/base/toml_text.hpp"
+#include "sim/inputs/correlation.hpp"
 
 namespace hoopfield {
 
@@ -88,14 +89,7 @@ std::string covariance_text(const FilmCovariance& covariance) {
   for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + toml_text(covariance.keys[i]);
   text += "]\nstandard_deviation = [";
   for (std::size_t i = 0; i < n; ++i) text += (i == 0 ? "" : ", ") + format_number(covariance.error[i], 5);
-  text += "]\ncorrelation = [\n";
-  for (std::size_t i = 1; i < n; ++i) {
-    text += "  [";
-    for (std::size_t j = 0; j < i; ++j)
-      text += (j == 0 ? "" : ", ") + format_number(covariance.correlation[i * n + j], 4);
-    text += "],\n";
-  }
-  return text + "]\n";
+  return text + "]\ncorrelation = " + correlation_text(covariance.correlation, n) + "\n";
 }
 
 }  // namespace
