@@ -107,6 +107,10 @@ class Calibrator {
     const auto k = static_cast<Eigen::Index>(i);
     return std::sqrt(posterior_.covariance(k, k));
   }
+  [[nodiscard]] double correlation(std::size_t i, std::size_t j) const {
+    return posterior_.covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) /
+           (deviation(i) * deviation(j));
+  }
   [[nodiscard]] double mean(std::size_t i) const { return posterior_.mean[static_cast<Eigen::Index>(i)]; }
   [[nodiscard]] bool learned(std::size_t i) const { return deviation(i) < unmoved || std::abs(mean(i)) > 0.15; }
 
@@ -142,8 +146,7 @@ class Calibrator {
   void fill_confounded() {
     for (std::size_t i = 0; i < out_.inputs.size(); ++i)
       for (std::size_t j = 0; j < i; ++j) {
-        const double r = posterior_.covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) /
-                         (deviation(i) * deviation(j));
+        const double r = correlation(i, j);
         if (std::abs(r) > confounded_above) out_.confounded.push_back({out_.inputs[j].key, out_.inputs[i].key, r});
       }
   }
@@ -210,26 +213,29 @@ class Calibrator {
                               " (standard deviation): look for what differs, such as film, dial or load");
   }
 
-  /// The range of one learned input, and its value, in a scenario.
-  void write_input(std::size_t i, Scenario& s, std::vector<std::pair<std::string, double>>& numbers) const {
-    const CalibratedInput& input = out_.inputs[i];
+  /// A learned input under its key. The share of the tent formula has none: the factor itself, as the formula has it at
+  /// the stations.
+  [[nodiscard]] Banded learned_range(const CalibratedInput& input) const {
     Banded range = input.after;
-    if (input.is_share) {  // no key: the factor itself, as the formula has it at the stations
-      const double formula = tent_formula();
-      for (double* end : {&range.low, &range.value, &range.high}) *end = 1.0 + *end * (formula - 1.0);
-    }
-    const Parameter& p = *find_parameter(ParameterRoom::scenario, input.key);
-    InputSpread spread;
-    spread.kind = InputSpread::Kind::range;
-    spread.low = range.low;
-    spread.high = range.high;
+    if (!input.is_share) return range;
+    const double formula = tent_formula();
+    for (double* end : {&range.low, &range.value, &range.high}) *end = 1.0 + *end * (formula - 1.0);
+    return range;
+  }
+
+  /// As [uncertainty] has it.
+  static InputSpread spread_of(const std::string& key, const Banded& range) {
+    const Parameter& p = *find_parameter(ParameterRoom::scenario, key);
     const auto text = [&](double x) {
       const std::string written = format_quantity(x, p.metric, 6);
       return p.metric.empty() ? written : in_quotes(written);
     };
+    InputSpread spread;
+    spread.kind = InputSpread::Kind::range;
+    spread.low = range.low;
+    spread.high = range.high;
     spread.text = "[" + text(range.low) + ", " + text(range.high) + "]";
-    s.uncertainty[input.key] = spread;
-    numbers.emplace_back(input.key, rounded(range.value));
+    return spread;
   }
 
   /// What the formula of the tent factor gives, mean of the stations at the values in use.
@@ -242,27 +248,23 @@ class Calibrator {
 
   [[nodiscard]] Scenario learned_scenario() const {
     Scenario s = scenario_;
+    SpreadMap spreads = std::move(s.uncertainty);
+    s.uncertainty.clear();  // ranges are about values that move here
     std::vector<std::pair<std::string, double>> numbers;
     std::vector<std::size_t> places;
-    const std::size_t n = space_.inputs().size();
-    for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t i = 0; i < space_.inputs().size(); ++i) {
       if (!learned(i)) continue;
-      s.uncertainty.erase(out_.inputs[i].key);
+      const std::string& key = out_.inputs[i].key;
+      const Banded range = learned_range(out_.inputs[i]);
+      spreads[key] = spread_of(key, range);
+      numbers.emplace_back(key, rounded(range.value));
       places.push_back(i);
     }
-    std::map<std::string, InputSpread> kept = s.uncertainty;
-    s.uncertainty.clear();  // ranges are about values that move here
-    for (const std::size_t i : places) write_input(i, s, numbers);
-    std::map<std::string, InputSpread> ranges = std::move(s.uncertainty);
-    s.uncertainty.clear();
+    if (counted_ > 0) numbers.emplace_back("pattern.turns", counted_);
     set_numbers(s, numbers);
-    if (counted_ > 0) set_number(s, "pattern.turns", counted_);
-    for (auto& [key, spread] : ranges) {
-      s.sources[key].origin = Origin::fitted;
-      kept[key] = std::move(spread);
-    }
+    for (const std::size_t i : places) s.sources[out_.inputs[i].key].origin = Origin::fitted;
     if (counted_ > 0) s.sources["pattern.turns"].origin = Origin::measured;
-    s.uncertainty = std::move(kept);
+    s.uncertainty = std::move(spreads);
     s.sources["uncertainty"] = {Origin::given, {}, 0, 0};
     s.calibration = table(places);
     s.sources["calibration"] = {Origin::given, {}, 0, 0};
@@ -279,9 +281,7 @@ class Calibrator {
       places.push_back(i);
     }
     for (const std::size_t i : places)
-      for (const std::size_t j : places)
-        t.correlation.push_back(posterior_.covariance(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j)) /
-                                (deviation(i) * deviation(j)));
+      for (const std::size_t j : places) t.correlation.push_back(correlation(i, j));
     t.load_scatter = posterior_.load_scatter;
     for (const Reading& reading : readings_)
       if (!reading.file.empty() && std::find(t.readings.begin(), t.readings.end(), reading.file) == t.readings.end())

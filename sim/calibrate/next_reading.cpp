@@ -41,6 +41,15 @@ double variance(const ObservedReading& candidate, double load_scatter) {
   return sum;
 }
 
+/// Deviation of `g z` after a candidate is read over that before.
+double left_after(const Outlook& outlook, std::size_t candidate, const Eigen::MatrixXd& covariance, double load_scatter,
+                  const Eigen::VectorXd& g) {
+  const Eigen::VectorXd a = outlook.at.slopes.row(static_cast<Eigen::Index>(candidate)).transpose();
+  const double whole = g.dot(covariance * g), cross = g.dot(covariance * a);
+  const double own = a.dot(covariance * a) + variance(outlook.candidates[candidate], load_scatter);
+  return whole > 0.0 ? std::sqrt(std::max(0.0, 1.0 - cross * cross / (own * whole))) : 1.0;
+}
+
 }  // namespace
 
 std::vector<Reading> readable_on(const Scenario& s) {
@@ -88,17 +97,13 @@ Outlook outlook(const Scenario& scenario, const UnknownSpace& space, const Eigen
 std::vector<NextReading> ranked_readings(const Outlook& outlook, const Eigen::MatrixXd& covariance,
                                          double load_scatter) {
   std::vector<NextReading> next;
-  const auto last = static_cast<Eigen::Index>(outlook.candidates.size()) - 1;
-  const Eigen::VectorXd g = outlook.at.slopes.row(last).transpose();
-  const double whole = g.dot(covariance * g);
-  for (Eigen::Index j = 0; j < last; ++j) {
-    const ObservedReading& candidate = outlook.candidates[static_cast<std::size_t>(j)];
-    const Eigen::VectorXd a = outlook.at.slopes.row(j).transpose();
-    const double cross = g.dot(covariance * a), own = a.dot(covariance * a) + variance(candidate, load_scatter);
+  const std::size_t last = outlook.candidates.size() - 1;
+  const Eigen::VectorXd g = outlook.at.slopes.row(static_cast<Eigen::Index>(last)).transpose();
+  for (std::size_t j = 0; j < last; ++j) {
     NextReading reading;
-    reading.place = candidate.place;
-    reading.share = whole > 0.0 ? std::sqrt(std::max(0.0, 1.0 - cross * cross / (own * whole))) : 1.0;
-    reading.per_minute = (1.0 - reading.share) / candidate.place.quantity->minutes;
+    reading.place = outlook.candidates[j].place;
+    reading.share = left_after(outlook, j, covariance, load_scatter, g);
+    reading.per_minute = (1.0 - reading.share) / reading.place.quantity->minutes;
     next.push_back(reading);
   }
   std::stable_sort(next.begin(), next.end(),
@@ -108,14 +113,11 @@ std::vector<NextReading> ranked_readings(const Outlook& outlook, const Eigen::Ma
 
 std::pair<std::string, double> best_for(const Outlook& outlook, const Eigen::MatrixXd& covariance, double load_scatter,
                                         std::size_t unknown) {
-  const auto i = static_cast<Eigen::Index>(unknown);
+  const Eigen::VectorXd itself = Eigen::VectorXd::Unit(covariance.rows(), static_cast<Eigen::Index>(unknown));
   std::string best;
   double least = 1.0;
   for (std::size_t j = 0; j + 1 < outlook.candidates.size(); ++j) {
-    const Eigen::VectorXd a = outlook.at.slopes.row(static_cast<Eigen::Index>(j)).transpose();
-    const double cross = covariance.row(i).dot(a);
-    const double own = a.dot(covariance * a) + variance(outlook.candidates[j], load_scatter);
-    const double left = std::sqrt(std::max(0.0, 1.0 - cross * cross / (own * covariance(i, i))));
+    const double left = left_after(outlook, j, covariance, load_scatter, itself);
     if (left < least) least = left, best = outlook.candidates[j].place.quantity->name;
   }
   return {best, least};
