@@ -39,6 +39,7 @@ std::string correlation_text(const std::vector<double>& correlation, std::size_t
 }
 
 std::vector<double> symmetric_root(const std::vector<double>& correlation, std::size_t size) {
+  if (size == 0) return {};  // nothing was fitted; the solver wants at least one
   using Square = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
   const auto n = static_cast<Eigen::Index>(size);
   const Eigen::SelfAdjointEigenSolver<Square> solver(Eigen::Map<const Square>(correlation.data(), n, n));

@@ -89,6 +89,15 @@ def test_bad_readings_leave_no_file(tmp_path, line, words):
     assert not out.exists()
 
 
+def test_a_lone_absurd_reading_is_flagged_and_teaches_nothing(tmp_path):
+    readings, out = tmp_path / "readings.csv", tmp_path / "out.toml"
+    readings.write_text("quantity,value,unit\nfilm_mass,1e9,kg\n")
+    answer = json.loads(run("calibrate", SCENARIO, readings, "-o", out, "--json").stdout)["calibration"]
+    assert [flag["code"] for flag in answer["flags"]] == ["reading-off"]
+    assert all(unknown["verdict"] == "not_determined" for unknown in answer["unknowns"])
+    run("predict", out, "--json")
+
+
 def test_readings_must_be_named_and_outputs_keep_clear(tmp_path):
     assert "no readings are named" in run("calibrate", SCENARIO, "-o", tmp_path / "o.toml", code=2).stderr
     copy = tmp_path / "readings.csv"

@@ -77,6 +77,13 @@ TEST_CASE("Inputs fitted together are drawn together", "[calibrate]") {
   CHECK(std::abs(correlation(apart, force, stiffness)) < 0.2);
 }
 
+TEST_CASE("A calibration that learned nothing draws as before", "[calibrate]") {
+  CHECK(symmetric_root({}, 0).empty());
+  const Scenario plain = read(scenario_with("")), learned = read(scenario_with("\n[calibration]\nkeys = []\n"));
+  REQUIRE(learned.calibration);
+  CHECK(draw_bands(learned, {16, 1, {}, 0.0, 1.0}).inputs == draw_bands(plain, {16, 1, {}, 0.0, 1.0}).inputs);
+}
+
 TEST_CASE("The symmetric root squares to its matrix", "[calibrate]") {
   const std::vector<double> matrix = {1.0, 0.5, -0.2, 0.5, 1.0, 0.3, -0.2, 0.3, 1.0};
   const std::vector<double> root = symmetric_root(matrix, 3);
