@@ -212,7 +212,7 @@ BandResult draw_bands(const Scenario& scenario, const BandOptions& options, Obse
 
 std::vector<BandResult> draw_bands_together(const std::vector<SharedSide>& sides, const BandOptions& options,
                                             Observer* observer) {
-  check_band_samples(options.samples);
+  check_band_samples(static_cast<std::int64_t>(options.samples));
   std::size_t blocks = 0;
   for (const SharedSide& side : sides) blocks = std::max(blocks, side.film_block + 1);
   const auto points = std::make_shared<const DrawPoints>(2 * options.samples, dimension_count(blocks), options.seed);
@@ -228,7 +228,7 @@ std::vector<BandResult> draw_bands_together(const std::vector<SharedSide>& sides
 }
 
 void add_bands(const Scenario& scenario, Result& result, const BandOptions& options, Observer* observer) {
-  check_band_samples(options.samples);
+  check_band_samples(static_cast<std::int64_t>(options.samples));
   if (options.samples == 0) return;
   take_bands(scenario, result, draw_bands(scenario, options, observer));
 }

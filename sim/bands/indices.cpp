@@ -75,7 +75,7 @@ SobolIndex sobol_index(const std::vector<double>& a, const std::vector<double>& 
 
 std::vector<UnknownIndex> unknown_indices(const Scenario& scenario, const Result& result, const BandOptions& options,
                                           Observer* observer) {
-  check_band_samples(options.samples);
+  check_band_samples(static_cast<std::int64_t>(options.samples));
   BandOptions of_wrap = options;
   if (!targets_transit(scenario))
     for (std::string& key : transit_only_keys()) of_wrap.held.push_back(std::move(key));

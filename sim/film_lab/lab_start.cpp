@@ -46,7 +46,7 @@ std::size_t end_of_start(const Rows& rows) {
 /// Sums over the first rows, from which the line through any window follows.
 class WindowLines {
  public:
-  WindowLines(const Rows& rows, std::size_t count) : rows_(rows), sums_(count + 1) {
+  WindowLines(const Rows& rows, std::size_t count) : sums_(count + 1) {
     centre_ = rows[count / 2].stretch;
     for (std::size_t i = 0; i < count; ++i) {
       const double x = rows[i].stretch - centre_, y = rows[i].stress;
@@ -73,7 +73,6 @@ class WindowLines {
   }
 
  private:
-  const Rows& rows_;
   double centre_ = 1.0;
   std::vector<std::array<double, 5>> sums_;
 };

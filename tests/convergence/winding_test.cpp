@@ -49,7 +49,7 @@ TEST_CASE("winding: one leg of the span is second order in the step with the ful
     return winder.span().advance(s.span, leg, n, [](SpanState&, const SpanPoint&) {}).force;
   };
   const double exact = (4.0 * force(4096) - force(2048)) / 3.0;
-  for (const std::size_t n : {8, 16, 32, 64}) {
+  for (const std::size_t n : {8U, 16U, 32U, 64U}) {
     const double order = std::log2(std::abs(force(n) - exact) / std::abs(force(2 * n) - exact));
     CHECK(order == Approx(2.0).margin(0.25));
     // Extrapolated pairs are far better than the finer of the two.

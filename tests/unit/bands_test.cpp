@@ -164,7 +164,7 @@ TEST_CASE("bands: the probability of a target is the share of draws above it", "
 TEST_CASE("bands: draws are counts that can be halved", "[bands]") {
   CHECK_NOTHROW(check_band_samples(0));
   CHECK_NOTHROW(check_band_samples(65536));
-  for (const std::size_t n : {std::size_t{1}, std::size_t{8}, std::size_t{100}, std::size_t{131072}})
+  for (const std::int64_t n : {1, 8, 100, 131072})
     CHECK_THROWS_AS(check_band_samples(n), OutOfRange);
 }
 

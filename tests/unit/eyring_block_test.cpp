@@ -17,7 +17,7 @@ TEST_CASE("block step: every element as the scalar step, any number of elements,
   for (const FilmDescription& film : {test::general_film(), test::r1()}) {
     const auto law = make_film_law(film);
     const WidthMode mode = WidthMode::free(1.07);
-    for (const std::size_t n : {1, 2, 3, 4, 5, 7, 8, 13, 40}) {
+    for (const std::size_t n : {1U, 2U, 3U, 4U, 5U, 7U, 8U, 13U, 40U}) {
       for (const double dt : {1e-3, 1.0, 3e4, 2e6}) {
         FilmBlock begin, end;
         begin.allocate(n + 3, law->branch_count());

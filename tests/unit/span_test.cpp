@@ -32,7 +32,7 @@ TEST_CASE("round load, even take-up: the span keeps its film for any step", "[sp
   const auto& events = winder.take_up().events();
   const double end = winder.span().rotation().time_at(events[0].angle);
   const FilmState& reference = start.span.row.laid;
-  for (const std::size_t steps : {1, 3, 50}) {
+  for (const std::size_t steps : {1U, 3U, 50U}) {
     const SpanState state = winder.span().advance(start.span, {corner_before_face(events[0].face), 0.0, end}, steps,
                                                   [](SpanState&, const SpanPoint&) {});
     CHECK(state.force == Approx(70.0).epsilon(1e-5));
@@ -85,7 +85,7 @@ TEST_CASE("span with control in the loop against Odeint on the plain equations",
   const double reference =
       odeint_force(in, 1.05, 100e6 * in.roll_section, winder.take_up(), corner, 0.0, end, start.span.mass);
   double last = 0.0;
-  for (const std::size_t steps : {16, 32, 64, 128}) {
+  for (const std::size_t steps : {16U, 32U, 64U, 128U}) {
     const auto none = [](SpanState&, const SpanPoint&) {};
     const SpanState s = winder.span().advance(start.span, {corner, 0.0, end}, steps, none);
     const double error = std::abs(s.force - reference);
