@@ -34,10 +34,12 @@ if ! need_packages libbenchmark-dev libsundials-dev; then
   echo "WARNING: Google Benchmark and SUNDIALS could not be installed: integrators are NOT compared with CVODE" >&2
 fi
 
-configure() {  # preset, whether with the benchmarks
-  echo "== $1: configure"
-  cmake --preset "$1" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$2" \
-    >"build/$1.log" 2>&1 || { cat "build/$1.log"; exit 1; }
+configure() {  # preset, whether with the benchmarks, then more for cmake
+  local preset=$1 benchmarks=$2
+  shift 2
+  echo "== $preset: configure"
+  cmake --preset "$preset" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$benchmarks" "$@" \
+    >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
 }
 
 build_and_test() {  # preset, then arguments for ctest
@@ -61,7 +63,7 @@ run_python_package() {
   echo "== Python package: tests"
   # Two halves side by side, each on its own core.
   export HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield"
-  local first=(tests/bindings/python/test_[a-e]*.py tests/consistency/test_parcels.py)
+  local first=(tests/bindings/python/test_executors.py tests/consistency/test_parcels.py)
   local second=(tests/consistency/test_foreign_films.py) file failed=0
   for file in tests/bindings/python/test_*.py; do
     [[ " ${first[*]} " == *" $file "* ]] || second+=("$file")
@@ -83,11 +85,12 @@ bash tests/format.sh
 build_and_test ci
 run_python_package
 if [ "$quick" = no ]; then
-  # Tests that run the built command or install it would only run the same code again, slowly.
-  configure asan OFF
-  build_and_test asan -LE 'command|consumer|slow'
-  # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
+  # One build serves the sanitizers and the fuzzer, whose compiler it takes; it is the longest of all. Left out are tests
+  # that run the built command or install it, and long runs of numbers, which would only run the same code again, slowly.
   need_packages clang libclang-rt-14-dev
-  echo "== fuzz targets: build and a minute of runs"
-  bash tests/robustness/fuzz/run.sh 60
+  configure asan OFF -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_C_COMPILER=clang -DHOOPFIELD_BUILD_FUZZ=ON
+  build_and_test asan -LE 'command|consumer|slow|convergence|consistency'
+  # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
+  echo "== fuzz targets: a minute of runs"
+  bash tests/robustness/fuzz/run.sh 60 build/asan
 fi

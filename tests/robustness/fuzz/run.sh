@@ -1,15 +1,19 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
-# Builds the fuzz targets and runs each for a fifth of the time given.
-#   bash tests/robustness/fuzz/run.sh [seconds, 60 when absent]
-# New finds go to build/fuzz/finds; the corpus kept here is only read. Needs clang with libFuzzer (Debian: clang libclang-rt-14-dev).
+# Runs each fuzz target for a fifth of the time given, and builds them first unless they are there.
+#   bash tests/robustness/fuzz/run.sh [seconds, 60 when absent [folder of a build with HOOPFIELD_BUILD_FUZZ]]
+# New finds go to `finds` in the folder of the build; the corpus kept here is only read. Needs clang with libFuzzer (Debian: clang
+# libclang-rt-14-dev).
 set -euo pipefail
 cd "$(dirname "$0")/../../.."
 seconds=${1:-60}
-build=build/fuzz
-cmake -S . -B "$build" -G Ninja -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=RelWithDebInfo \
-  -DHOOPFIELD_BUILD_FUZZ=ON -DBUILD_TESTING=OFF -DHOOPFIELD_BUILD_CLI=OFF >"$build.log" 2>&1 &&
-  cmake --build "$build" -j2 >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
+build=${2:-build/fuzz}
+if [ $# -lt 2 ]; then
+  mkdir -p build
+  cmake -S . -B "$build" -G Ninja -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=RelWithDebInfo \
+    -DHOOPFIELD_BUILD_FUZZ=ON -DBUILD_TESTING=OFF -DHOOPFIELD_BUILD_CLI=OFF >"$build.log" 2>&1 &&
+    cmake --build "$build" -j2 >>"$build.log" 2>&1 || { tail -n 40 "$build.log"; exit 1; }
+fi
 status=0
 for target in scenario film tables predict cost; do
   mkdir -p "$build/corpus/$target" "$build/finds"
