@@ -115,7 +115,7 @@ class BranchedLaw final : public FilmLaw {
                   const Constants& at_flow, const Constants& at_end, BlockStress& stress) const {
     const BlockTask task{at_flow, at_end, mode, dt, viscous_share_, branches_.size()};
     if constexpr (requires { Flow::step_block(equilibrium_, task, begin, end, stretch_end, stress); }) {
-      if (mode.is_free) {
+      if (mode.is_free && !branches_.empty()) {
         Flow::step_block(equilibrium_, task, begin, end, stretch_end, stress);
         return;
       }
@@ -130,7 +130,7 @@ class BranchedLaw final : public FilmLaw {
         end.strain[k * n + i] = begin.strain[k * begin.stride + i] + (dt > 0.0 ? 0.0 : delta);
         stress.strain_slope[k * n + i] = 1.0;
       }
-      if (dt > 0.0)
+      if (dt > 0.0 && !branches_.empty())
         small_step(end.strain.data() + i, n, l0, l1, delta, dt, mode, at_flow, stress.strain_slope.data() + i, n);
       end.stretch[i] = l1;
       const EquilibriumStress net = equilibrium_.at(l1, mode);
