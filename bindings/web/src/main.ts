@@ -9,6 +9,7 @@ import {firstSheet, header} from "./first_sheet";
 import {momentChoice} from "./moment";
 import {appendixPictures, mainPictures} from "./pictures";
 import {film, moreSettings, settings} from "./settings";
+import {transit} from "./transit";
 import {assumptions, cautions, inputs, unknowns, validation, warnings} from "./trust";
 
 const root = document.documentElement;
@@ -66,6 +67,7 @@ function printCard(): void {
 }
 
 const all = comparedSides();
+const onItsWay = transit();
 const parts = [
   firstSheet(),
   settings(),
@@ -75,6 +77,7 @@ const parts = [
     "Pictures: where the tension comes from, and where it goes",
     h("div", {class: "pictures"}, mainPictures()),
   ),
+  ...(onItsWay ? [onItsWay] : []),
   ...(all ? [all] : []),
 ];
 const appendix = [

@@ -37,11 +37,15 @@ const hoop: Judged = {
 };
 const pull: Judged = {key: "pull_force_N", kind: "force", name: capital(outputName("containment/pull_force_N"))};
 
+/** Places of the targets that stations have; one in transit has none. */
+const stationTargets = (side: Side): string[] =>
+  list(`${side.place}/summary/targets`)
+    .map((_, i) => `${side.place}/summary/targets/${i}`)
+    .filter((place) => (stations as string[]).includes(text(`${place}/station`)));
+
 /** The quantity of the targets, else of the comparison, else hoop tension. */
 export function judged(): Judged {
-  const targets = done.flatMap((side) =>
-    list(`${side.place}/summary/targets`).map((_, i) => text(`${side.place}/summary/targets/${i}/quantity`)),
-  );
+  const targets = done.flatMap((side) => stationTargets(side).map((place) => text(`${place}/quantity`)));
   if (targets.length > 0) return targets[0] === "pull_force" ? pull : hoop;
   return text("comparison/measures/containment").endsWith(pull.key) ? pull : hoop;
 }
@@ -126,7 +130,7 @@ export function target(side: Side, station: Station): Child {
 
 /** "after storage": the moment of the targets. */
 const targetMoment = (): string => {
-  const side = done.find((one) => list(`${one.place}/summary/targets`).length > 0);
+  const side = done.find((one) => stationTargets(one).length > 0);
   return side ? text(`${side.place}/detail/findings/targets_told/0/moment`) : "";
 };
 
@@ -136,12 +140,12 @@ const targetHead = (side: Side): Child =>
     ? ["Target after ", q(`${side.place}/detail/storage_s`, "time"), " of storage"]
     : ["Target ", targetMoment()];
 
-const isTargeted = (): boolean => done.some((side) => list(`${side.place}/summary/targets`).length > 0);
+const isTargeted = (): boolean => done.some((side) => stationTargets(side).length > 0);
 const sameTargets = (): boolean =>
   new Set(
     done.map((side) =>
-      list(`${side.place}/summary/targets`)
-        .map((_, i) => num(`${side.place}/summary/targets/${i}/wanted`))
+      stationTargets(side)
+        .map((place) => num(`${place}/wanted`))
         .join(" "),
     ),
   ).size === 1;

@@ -226,6 +226,7 @@ Json detail_object(const Scenario& scenario, const Result& r) {
             {"take_up_speed_m_per_s", numbers(span.take_up_speed)}}},
           {"film", film_rows(figures)},
           {"zones", zone_rows(figures, r.film.mass)},
+          {"transit", transit_picture(scenario, r)},
           {"findings", finding_rows(scenario, r, figures)}};
 }
 

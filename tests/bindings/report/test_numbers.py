@@ -75,6 +75,7 @@ KINDS |= {
         "pattern/turns": "count",
         "pattern/rotation_time_s": "seconds",
         "pattern/pitch_mm": "small",
+        "transit/withstood_gn": ((1, 0, "gn"), (1, 0, "gn")),
         "cost/film_mass_kg": KILOGRAMS,
         "cost/film_price_per_kg": "price",
         "cost/roll_mass_kg": KILOGRAMS,

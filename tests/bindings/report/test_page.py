@@ -22,6 +22,7 @@ SECTIONS = [
     "Settings card",
     "Cautions",
     "Pictures: where the tension comes from, and where it goes",
+    "Transit: does the load stay together on its way",
     "Containment at the stations",
     "More pictures",
     "Film per load",
@@ -58,9 +59,9 @@ def test_pages_are_small_and_whole(reports):
 
 def test_pictures_with_titles_and_alternatives(reports, open_page):
     page = open_page(reports["full"][0])
-    # The span force is constant, so it is told in words.
-    assert page.locator("figure.picture").count() == 6
-    assert page.locator("figure.picture h3").count() == 6
+    # The span force is constant, so it is told in words; two are of the load in transit.
+    assert page.locator("figure.picture").count() == 8
+    assert page.locator("figure.picture h3").count() == 8
     for svg in page.locator("figure.picture .drawing svg").all():
         assert len(svg.get_attribute("aria-label")) > 20
     for figure in page.locator("figure.picture").all():

@@ -19,6 +19,11 @@ namespace hoopfield::detail {
 /// The numbers of the pictures, of the drawing and of the sentences about one prediction (key "detail").
 [[nodiscard]] Json detail_object(const Scenario& scenario, const Result& result);
 
+/// What the page draws of the load in transit, at its least hoop tension: `missing` keys, or the direction and level
+/// with the least margin, accelerations by interface, and one ride there: displacements over time and the tiers when
+/// the load leans most (key "detail.transit").
+[[nodiscard]] Json transit_picture(const Scenario& scenario, const Result& result);
+
 /// The declaration of an input of a scenario or a film file; null where there is none.
 [[nodiscard]] const Parameter* declaration(const std::string& key);
 /// Files that inputs come from.

@@ -1,0 +1,65 @@
+# SPDX-License-Identifier: BSD-3-Clause
+"""The section on the load in transit: its pictures, their words, and what is said when nothing is known."""
+
+import json
+
+import pytest
+from conftest import ROOT, data_of, run, written
+
+EXAMPLE = ROOT / "examples/15_in_transit/scenario.toml"
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("transit")
+    bare = written(folder / "bare.toml", EXAMPLE, ('^mass = "600 kg"$', ""))
+    known = written(folder / "known.toml", EXAMPLE)
+    made = {}
+    for name, scenario in {"known": known, "bare": bare}.items():
+        made[name] = folder / f"{name}.html"
+        run("predict", scenario, "--band-samples", "0", "--report", made[name])
+    return made
+
+
+def test_the_data_are_small_and_as_the_command_says(pages, tmp_path):
+    found = data_of(pages["known"])["sides"][0]["detail"]["transit"]
+    assert len(json.dumps(found)) < 9000
+    side = json.loads(run("predict", EXAMPLE, "--band-samples", "0", "--json").stdout)["transit"]["weakest"]
+    name = found["direction"].replace(" its ", "_").replace(" ", "_")
+    assert found["withstood_gn"] == pytest.approx(side[name]["withstood_gn"], rel=1e-4)
+    assert [i["held_gn"] for i in found["interfaces"]] == pytest.approx(
+        [i["held_gn"] for i in side[name]["interfaces"]], rel=1e-4
+    )
+    ride = found["ride"]
+    assert len(ride["worst"]) == 8 and ride["tiers"][0]["tier"] == 1 and ride["tiers"][-1]["tier"] == 8
+    for line in ride["tiers"]:
+        assert len(line["shift_mm"]) == len(ride["time_s"]) <= 121
+
+
+def test_pictures_have_words_numbers_and_no_word_of_a_certificate(pages, open_page):
+    page = open_page(pages["known"])
+    text = page.inner_text("#transit")
+    assert "predicted to" in text and "never a certificate" in text and "pass" not in text.replace("passes", "")
+    for svg in page.locator("#transit .drawing svg").all():
+        assert len(svg.get_attribute("aria-label")) > 20
+    assert page.locator("#transit-capacity details tbody tr").count() == 8
+    assert page.locator("#leaning-stack details tbody tr").count() > 20
+    assert page.locator("#leaning-stack path.tier, #leaning-stack .tier path").count() == 8
+    assert page.locator("#transit-capacity .required").count() >= 1
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_the_stack_is_drawn_at_one_scale_and_fits(pages, open_page, width):
+    page = open_page(pages["known"])
+    page.set_viewport_size({"width": width, "height": 900})
+    page.wait_for_timeout(300)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    box = page.locator("#leaning-stack .at-rest rect, #leaning-stack rect.at-rest").first.bounding_box()
+    found = data_of(pages["known"])["sides"][0]["detail"]["transit"]
+    assert box["height"] > 0.9 * box["width"] * 1.6 / found["side_m"]
+
+
+def test_without_a_mass_the_section_says_what_is_missing(pages, open_page):
+    page = open_page(pages["bare"])
+    assert "load.mass is missing" in page.inner_text("#transit")
+    assert page.locator("#transit svg").count() == 0
