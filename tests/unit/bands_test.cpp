@@ -164,8 +164,7 @@ TEST_CASE("bands: the probability of a target is the share of draws above it", "
 TEST_CASE("bands: draws are counts that can be halved", "[bands]") {
   CHECK_NOTHROW(check_band_samples(0));
   CHECK_NOTHROW(check_band_samples(65536));
-  for (const std::int64_t n : {1, 8, 100, 131072})
-    CHECK_THROWS_AS(check_band_samples(n), OutOfRange);
+  for (const std::int64_t n : {1, 8, 100, 131072}) CHECK_THROWS_AS(check_band_samples(n), OutOfRange);
 }
 
 TEST_CASE("regression finds the slopes of a plane and their share", "[bands]") {
