@@ -42,11 +42,16 @@ configure() {  # preset, whether with the benchmarks, then more for cmake
     >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
 }
 
-build_and_test() {  # preset, then arguments for ctest
+build() {  # preset, then targets; all of them without any
   local preset=$1
   shift
   echo "== $preset: build"
-  cmake --build --preset "$preset" >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
+  cmake --build --preset "$preset" ${1:+--target "$@"} >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
+}
+
+run_tests() {  # preset, then arguments for ctest
+  local preset=$1
+  shift
   echo "== $preset: tests"
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
 }
@@ -82,14 +87,16 @@ mkdir -p build
 configure ci "$bench"
 echo "== layout of the sources"
 bash tests/format.sh
-build_and_test ci
+build ci
+run_tests ci
 run_python_package
 if [ "$quick" = no ]; then
   # One build serves the sanitizers and the fuzzer, whose compiler it takes; it is the longest of all. Left out are tests
   # that run the built command or install it, and long runs of numbers, which would only run the same code again, slowly.
   need_packages clang libclang-rt-14-dev
   configure asan OFF -DCMAKE_CXX_COMPILER=clang++ -DCMAKE_C_COMPILER=clang -DHOOPFIELD_BUILD_FUZZ=ON
-  build_and_test asan -LE 'command|consumer|slow|convergence|consistency'
+  build asan test_unit test_robustness test_bindings fuzz_scenario fuzz_film fuzz_tables fuzz_predict fuzz_cost
+  run_tests asan -R '^(unit|robustness|bindings|film and build-up in)' -E 'two million points|takes more than a hundred times'
   # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
   echo "== fuzz targets: a minute of runs"
   bash tests/robustness/fuzz/run.sh 60 build/asan
