@@ -150,21 +150,28 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
   return range;
 }
 
+/// Why an input changes nothing in this scenario; empty where it acts.
+std::string why_inert(const Scenario& s, std::string_view key) {
+  if ((key == "delivery.tension.lag" || key == "delivery.tension.gain") &&
+      s.delivery.tension.control != TensionControl::follow)
+    return "it is of a machine with delivery.tension.control = \"follow\"";
+  if (key == "delivery.tension.force_scale" && s.delivery.tension.control == TensionControl::fixed_length)
+    return "a fed length sets no force";
+  if (key == "delivery.prestretch_slip" && !(s.delivery.prestretch > 0.0)) return "nothing is stretched before it";
+  if ((key.starts_with("load.stiffness_along") || key.starts_with("load.creep_")) && s.load.kind == LoadKind::rigid)
+    return "a rigid load gives way nowhere";
+  if ((acts_in_transit_only(key) || key == "load.tiers") && !s.load.mass && s.load.tier.empty())
+    return "it acts on the load in transit, which needs load.mass";
+  if (key == "transit.direction" && !s.transit.levels)
+    return "it turns the levels of transit.requirement, and there is none";
+  return {};
+}
+
 /// Inputs that somebody wrote and that change nothing here, with the reason.
 void warn_of_inert(const Scenario& s, std::vector<Warning>& warnings) {
-  if (s.load.mass || !s.load.tier.empty()) {
-    if (!s.transit.levels && s.sources.contains("transit.direction"))
-      warnings.push_back(
-          {"inert-input", "note", "transit.direction",
-           "transit.direction changes nothing here: it turns the levels of transit.requirement, and there "
-           "is none"});
-    return;
-  }
-  for (const auto& [key, source] : s.sources) {
-    if (!acts_in_transit_only(key) && key != "load.tiers") continue;
-    warnings.push_back({"inert-input", "note", key,
-                        key + " changes nothing here: it acts on the load in transit, which needs load.mass"});
-  }
+  for (const auto& [key, source] : s.sources)
+    if (const std::string why = why_inert(s, key); !why.empty())
+      warnings.push_back({"inert-input", "note", key, key + " changes nothing here: " + why});
 }
 
 }  // namespace
@@ -182,18 +189,7 @@ std::string customary_text(const ResolvedValue& value, bool inch_pound) {
   return format_input(*value.number, inch_pound ? value.parameter->inch_pound : value.parameter->metric);
 }
 
-bool value_acts(const Scenario& s, std::string_view key) {
-  if (key == "delivery.tension.lag" || key == "delivery.tension.gain") {
-    return s.delivery.tension.control == TensionControl::follow;
-  }
-  if (key == "delivery.tension.force_scale") return s.delivery.tension.control != TensionControl::fixed_length;
-  if (key == "delivery.prestretch_slip") return s.delivery.prestretch > 0.0;
-  if (key.starts_with("load.stiffness_along") || key.starts_with("load.creep_")) {
-    return s.load.kind != LoadKind::rigid;
-  }
-  // Without a mass nothing is said of the load in transit.
-  return !acts_in_transit_only(key) || s.load.mass || !s.load.tier.empty();
-}
+bool value_acts(const Scenario& s, std::string_view key) { return why_inert(s, key).empty(); }
 
 std::vector<AssumedRange> assumed_ranges(const Scenario& scenario) {
   std::vector<AssumedRange> ranges;
