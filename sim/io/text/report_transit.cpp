@@ -53,7 +53,6 @@ Json interface_rows(const TransitSide& side) {
     list.push_back({{"height_m", number(rounded(height))},
                     {"first_slip_gn", in_gn(at.first_slip)},
                     {"held_gn", in_gn(at.held)},
-                    {"withstood_gn", in_gn(std::min(std::max(at.first_slip, at.held), at.tipping))},
                     {"tipping_gn", in_gn(at.tipping)}});
     height += side.stack.tiers[i].height;
   }
@@ -108,7 +107,6 @@ Json ride_json(const TransitInput& input, const TransitStack& stack, const Shown
   return {{"rise_ms", in_mm(shape.rise)},
           {"hold_ms", in_mm(shape.hold)},
           {"fallen", done.fallen},
-          {"failure", failure_name(done.failure)},
           {"lean_mm", in_mm(done.lean)},
           {"moment_s", number(rounded(done.time[row]))},
           {"first_interface", done.first_slip ? Json(*done.first_slip + 1) : Json(nullptr)},
@@ -138,7 +136,6 @@ Json transit_picture(const Scenario& s, const Result& r) {
     json["verdict"] = shown.verdict;
     json["side_m"] = side.stack.side;
     json["withstood_gn"] = in_gn(side.statics.withstood());
-    json["weakest_interface"] = side.statics.weakest + 1;
     json["interfaces"] = interface_rows(side);
     json["ride"] = ride_json(s.transit, side.stack, shown);
   } catch (const SolverError& error) {

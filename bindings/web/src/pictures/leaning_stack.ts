@@ -5,7 +5,7 @@ import {axis, axisLines, type Draw, drawing, extent, fewTicks, ink, type Picture
 import {at, list, num, nums, type Side, text} from "../data";
 import {type Child, q, say} from "../dom";
 import * as s from "./sides";
-import {boxes, isRidden, levelWords, outline, own, restHeight, timeTable, worstTable} from "./transit_parts";
+import {boxes, isRidden, levelWords, own, restHeight, timeTable, worstTable} from "./transit_parts";
 
 const xy = {x: "x", y: "y"};
 const palette = [ink.blue, ink.orange, ink.green, ink.purple, ink.grey, ink.black];
@@ -68,7 +68,7 @@ function stack(side: Side): Draw {
         }),
         ...shapes.map((corners) =>
           Plot.line(
-            outline(corners).map((c) => ({x: show(c.x), y: show(c.y)})),
+            corners.map((c) => ({x: show(c.x), y: show(c.y)})),
             {...xy, stroke: ink.blue, strokeWidth: 1.5, fill: "#dfe9f1", curve: "linear-closed", className: "tier"},
           ),
         ),

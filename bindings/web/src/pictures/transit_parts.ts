@@ -17,7 +17,6 @@ export const isRidden = (side: Side): boolean => has(own(side, "ride"));
 interface Corner {
   x: number;
   y: number;
-  tier: number;
 }
 /** Height of the stack at rest, mm. */
 export const restHeight = (side: Side): number =>
@@ -49,12 +48,10 @@ export function boxes(side: Side): Corner[][] {
     const corner = (along: number, upwards: number): Corner => ({
       x: x + along * Math.cos(turn) + upwards * Math.sin(turn),
       y: y - along * Math.sin(turn) + upwards * Math.cos(turn),
-      tier: i,
     });
     return [corner(-half, -up), corner(half, -up), corner(half, up), corner(-half, up)];
   });
 }
-export const outline = (corners: Corner[]): Corner[] => [...corners, corners[0]];
 
 /** "0.5 gn sideways, along its width" */
 export const levelWords = (side: Side): Child => [
