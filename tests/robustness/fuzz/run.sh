@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # SPDX-License-Identifier: BSD-3-Clause
-# Runs each fuzz target for a fifth of the time given, and builds them first unless they are there.
+# Runs each fuzz target for a fifth of the time given; builds them first unless the folder of a build is given.
 #   bash tests/robustness/fuzz/run.sh [seconds, 60 when absent [folder of a build with HOOPFIELD_BUILD_FUZZ]]
 # New finds go to `finds` in the folder of the build; the corpus kept here is only read. Needs clang with libFuzzer (Debian: clang
 # libclang-rt-14-dev).
