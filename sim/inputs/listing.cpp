@@ -151,7 +151,7 @@ AssumedRange range_of(const Scenario& s, const ResolvedValue& value) {
 }
 
 /// Why an input changes nothing in this scenario; empty where it acts.
-std::string why_inert(const Scenario& s, std::string_view key) {
+std::string_view why_inert(const Scenario& s, std::string_view key) {
   if ((key == "delivery.tension.lag" || key == "delivery.tension.gain") &&
       s.delivery.tension.control != TensionControl::follow)
     return "it is of a machine with delivery.tension.control = \"follow\"";
@@ -170,8 +170,8 @@ std::string why_inert(const Scenario& s, std::string_view key) {
 /// Inputs that somebody wrote and that change nothing here, with the reason.
 void warn_of_inert(const Scenario& s, std::vector<Warning>& warnings) {
   for (const auto& [key, source] : s.sources)
-    if (const std::string why = why_inert(s, key); !why.empty())
-      warnings.push_back({"inert-input", "note", key, key + " changes nothing here: " + why});
+    if (const std::string_view why = why_inert(s, key); !why.empty())
+      warnings.push_back({"inert-input", "note", key, key + " changes nothing here: " + std::string(why)});
 }
 
 }  // namespace

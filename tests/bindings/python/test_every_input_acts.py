@@ -8,6 +8,7 @@ import hoopfield as hf
 import pytest
 
 ROOT = Path(__file__).resolve().parents[3]
+EXAMPLE = ROOT / "examples/15_in_transit/scenario.toml"
 BASE = {
     "numerics.band_samples": 0,
     "film.price": "2 /kg",
@@ -73,12 +74,12 @@ CHANGES = {
 
 
 def keys():
-    return [key for key in hf.read(ROOT / "examples/15_in_transit/scenario.toml") if key not in WORDS | TABLES]
+    return [key for key in hf.read(EXAMPLE) if key not in WORDS | TABLES]
 
 
 @pytest.fixture(scope="module")
 def base():
-    return hf.read(ROOT / "examples/15_in_transit/scenario.toml").replace(BASE)
+    return hf.read(EXAMPLE).replace(BASE)
 
 
 def outputs(scenario):
@@ -118,7 +119,7 @@ def seven_percent_more(scenario, key):
 
 
 def test_inputs_that_are_listed_exist():
-    every = set(hf.read(ROOT / "examples/15_in_transit/scenario.toml"))
+    every = set(hf.read(EXAMPLE))
     assert set(CHANGES) <= set(keys()) and WORDS | TABLES <= every
 
 

@@ -50,9 +50,7 @@ def test_pictures_have_words_numbers_and_no_word_of_a_certificate(pages, open_pa
 
 @pytest.mark.parametrize("width", [1280, 390])
 def test_the_stack_is_drawn_at_one_scale_and_fits(pages, open_page, width):
-    page = open_page(pages["known"])
-    page.set_viewport_size({"width": width, "height": 900})
-    page.wait_for_timeout(300)
+    page = open_page(pages["known"], width)
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     box = page.locator("#leaning-stack .at-rest rect, #leaning-stack rect.at-rest").first.bounding_box()
     found = data_of(pages["known"])["sides"][0]["detail"]["transit"]
