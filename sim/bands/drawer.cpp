@@ -57,8 +57,7 @@ std::vector<double> drawn_in_transit(const Scenario& s, const Result& r) {
   const std::vector<std::string> names = drawn_transit_names(s);
   std::vector<double> numbers;
   for (std::size_t d = 0; !names.empty() && d < load_direction_names.size(); ++d) {
-    TransitSide side{transit_stack(s, r, weakest_moment, d), {}};
-    side.statics = stack_statics(side.stack, s.transit.slip_allowed);
+    const TransitSide side = transit_side(s, r, weakest_moment, d);
     for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf)
       numbers.push_back(transit_number(s.transit, side, d, leaf));
   }

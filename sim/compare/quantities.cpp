@@ -161,8 +161,7 @@ void add_film_numbers(List& list) {
 /// What a side is predicted to withstand on its way, at its least hoop tension; absent without a mass.
 Value in_transit(const ComparedSide& side, std::size_t direction, std::size_t leaf) {
   if (!side.result || !side.scenario || !missing_for_transit(*side.scenario).empty()) return std::nullopt;
-  TransitSide at{transit_stack(*side.scenario, *side.result, weakest_moment, direction), {}};
-  at.statics = stack_statics(at.stack, side.scenario->transit.slip_allowed);
+  const TransitSide at = transit_side(*side.scenario, *side.result, weakest_moment, direction);
   const double value = transit_number(side.scenario->transit, at, direction, leaf);
   return std::isfinite(value) ? Value(value) : std::nullopt;
 }

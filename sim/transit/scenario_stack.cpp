@@ -84,16 +84,19 @@ TransitStack transit_stack(const Scenario& s, const Result& r, std::size_t momen
   return stack;
 }
 
+TransitSide transit_side(const Scenario& s, const Result& r, std::size_t moment, std::size_t direction) {
+  TransitSide side{transit_stack(s, r, moment, direction), {}};
+  side.statics = stack_statics(side.stack, s.transit.slip_allowed);
+  return side;
+}
+
 TransitStatics transit_statics(const Scenario& s, const Result& r) {
   TransitStatics out;
   out.missing = missing_for_transit(s);
   if (!out.missing.empty()) return out;
   for (std::size_t moment = 0; moment < transit_moments; ++moment)
-    for (std::size_t direction = 0; direction < 2; ++direction) {
-      TransitSide& side = out.at[moment][direction];
-      side.stack = transit_stack(s, r, moment, direction);
-      side.statics = stack_statics(side.stack, s.transit.slip_allowed);
-    }
+    for (std::size_t direction = 0; direction < 2; ++direction)
+      out.at[moment][direction] = transit_side(s, r, moment, direction);
   return out;
 }
 

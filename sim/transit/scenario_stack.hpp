@@ -39,6 +39,9 @@ struct TransitStatics {
   std::vector<std::string> missing;
   std::array<std::array<TransitSide, 2>, transit_moments> at;
 };
+/// One moment and direction, as transit_stack().
+[[nodiscard]] TransitSide transit_side(const Scenario& scenario, const Result& result, std::size_t moment,
+                                       std::size_t direction);
 [[nodiscard]] TransitStatics transit_statics(const Scenario& scenario, const Result& result);
 
 }  // namespace hoopfield
