@@ -35,10 +35,14 @@ if ! need_packages libbenchmark-dev libsundials-dev; then
   echo "WARNING: Google Benchmark and SUNDIALS could not be installed: integrators are NOT compared with CVODE" >&2
 fi
 
+heading() {  # what comes next, and how long everything before it took
+  echo "== $* (after $((SECONDS / 60)) min)"
+}
+
 configure() {  # preset, whether with the benchmarks, then more for cmake
   local preset=$1 benchmarks=$2
   shift 2
-  echo "== $preset: configure"
+  heading "$preset: configure"
   cmake --preset "$preset" -DPython3_EXECUTABLE="$python" -DHOOPFIELD_BUILD_BENCH="$benchmarks" "$@" \
     >"build/$preset.log" 2>&1 || { cat "build/$preset.log"; exit 1; }
 }
@@ -46,19 +50,19 @@ configure() {  # preset, whether with the benchmarks, then more for cmake
 build() {  # preset, then targets; all of them without any
   local preset=$1
   shift
-  echo "== $preset: build"
+  heading "$preset: build"
   cmake --build --preset "$preset" ${1:+--target "$@"} >>"build/$preset.log" 2>&1 || { tail -n 60 "build/$preset.log"; exit 1; }
 }
 
 run_tests() {  # preset, then arguments for ctest
   local preset=$1
   shift
-  echo "== $preset: tests"
+  heading "$preset: tests"
   ctest --test-dir "build/$preset" --output-on-failure -j2 "$@"
 }
 
 run_python_package() {
-  echo "== Python package: build and install"
+  heading "Python package: build and install"
   "$python" -m pip install -q matplotlib pandas SALib pybind11-stubgen
   "$python" -c "import distributed" 2>/dev/null || "$python" -m pip install -q dask distributed ||
     echo "WARNING: dask and distributed could not be installed: sweeps on a cluster are NOT tested" >&2
@@ -66,7 +70,7 @@ run_python_package() {
   CXX="$(sed -n 's/^CMAKE_CXX_COMPILER:[A-Z]*=//p' build/ci/CMakeCache.txt)" \
     "$python" -m pip install -q --force-reinstall --no-deps ./bindings/python -C cmake.define.HOOPFIELD_WERROR=ON \
     -C build-dir="$PWD/build/package" >build/python-package.log 2>&1 || { tail -n 60 build/python-package.log; exit 1; }
-  echo "== Python package: tests"
+  heading "Python package: tests"
   # Two halves side by side, each on its own core.
   export HOOPFIELD_COMMAND="$PWD/build/ci/bindings/cli/hoopfield"
   local first=(tests/bindings/python/test_executors.py tests/consistency/test_parcels.py)
@@ -86,7 +90,7 @@ run_python_package() {
 mkdir -p build
 # The layout is checked first: it takes seconds, and the page's formatter is there as soon as the build is configured.
 configure ci "$bench"
-echo "== layout of the sources"
+heading "layout of the sources"
 bash tests/format.sh
 build ci
 run_tests ci
@@ -99,6 +103,7 @@ if [ "$quick" = no ]; then
   build asan test_unit test_robustness test_bindings fuzz_scenario fuzz_film fuzz_tables fuzz_predict fuzz_cost
   run_tests asan -R '^(unit|robustness|bindings|film and build-up in)' -E 'two million points|takes more than a hundred times'
   # Any bytes as scenario, film, curve, readings or data sheet, and random scenarios predicted: a minute of it.
-  echo "== fuzz targets: a minute of runs"
+  heading "fuzz targets: a minute of runs"
   bash tests/robustness/fuzz/run.sh 60 build/asan
 fi
+heading "everything passed"
