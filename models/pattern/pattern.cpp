@@ -25,17 +25,47 @@ double mean_clamped(double a, double b, double low, double high) {
 
 }  // namespace
 
+double Pattern::times_at(double edge) const {
+  const double middle = std::clamp((edge + 0.5 * plan_.laid_width) / plan_.load_height, 0.0, 1.0);
+  const bool last = plan_.denser.upto >= 1.0 && middle >= 1.0;
+  return middle >= plan_.denser.from && (middle < plan_.denser.upto || last) ? plan_.denser.times : 1.0;
+}
+
+/// Turns at which the edge has gone from one height to another; slower where turns are denser.
+double Pattern::travel(double turn, double from, double to, double per_turn) {
+  const double lower = plan_.denser.from * plan_.load_height - 0.5 * plan_.laid_width;
+  const double upper = plan_.denser.upto * plan_.load_height - 0.5 * plan_.laid_width;
+  std::vector<double> ends;
+  if (plan_.denser.times != 1.0)
+    for (const double cut : {lower, upper})
+      if (cut > std::min(from, to) && cut < std::max(from, to)) ends.push_back(cut);
+  if (from > to) std::reverse(ends.begin(), ends.end());
+  ends.push_back(to);
+  for (const double end : ends) {
+    const double rate = per_turn / times_at(0.5 * (from + end));
+    way_.push_back({turn, from, end > from ? rate : -rate});
+    turn += std::abs(end - from) / rate;
+    from = end;
+  }
+  return turn;
+}
+
 Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
   top_edge_ = plan_.load_height + plan_.top_overhang - plan_.laid_width;
   const bool one_height = !(plan_.pitch_up > 0.0) || top_edge_ <= plan_.start_height;
   if (one_height) top_edge_ = plan_.start_height;
   const double rise = top_edge_ - plan_.start_height;
-  climb_start_ = plan_.bottom_turns + (one_height ? 0.0 : plan_.start_phase);
-  climb_end_ = climb_start_ + (one_height ? 0.0 : rise / plan_.pitch_up);
-  descent_start_ = climb_end_ + plan_.top_turns;
   const bool down = plan_.descent && !one_height;
-  descent_end_ = descent_start_ + (down ? rise / plan_.pitch_down : 0.0);
-  turns_ = plan_.turns > 0.0 ? plan_.turns : std::ceil(descent_end_ - 1e-9);
+  const double usual = std::ceil(plan_.bottom_turns + plan_.top_turns + (one_height ? 0.0 : rise / plan_.pitch_up) +
+                                 (down ? rise / plan_.pitch_down : 0.0) - 1e-9);
+  plan_.bottom_turns *= times_at(plan_.start_height);
+  plan_.top_turns *= times_at(top_edge_);
+  climb_start_ = plan_.bottom_turns + (one_height ? 0.0 : plan_.start_phase);
+  climb_end_ = one_height ? climb_start_ : travel(climb_start_, plan_.start_height, top_edge_, plan_.pitch_up);
+  descent_start_ = climb_end_ + plan_.top_turns;
+  descent_end_ = down ? travel(descent_start_, top_edge_, plan_.start_height, plan_.pitch_down) : descent_start_;
+  turns_ = std::ceil(descent_end_ - 1e-9);
+  if (plan_.turns > 0.0) turns_ = plan_.turns + (plan_.denser.times != 1.0 ? turns_ - usual : 0.0);
   if (!(turns_ >= 1.0))
     throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0,
                      "pattern.bottom_turns");
@@ -43,10 +73,12 @@ Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
 
 double Pattern::lower_edge(double turn) const {
   if (turn <= climb_start_) return plan_.start_height;
-  if (turn <= climb_end_) return plan_.start_height + (turn - climb_start_) * plan_.pitch_up;
-  if (turn <= descent_start_ || descent_end_ == descent_start_) return top_edge_;
-  if (turn <= descent_end_) return top_edge_ - (turn - descent_start_) * plan_.pitch_down;
-  return plan_.start_height;
+  if (turn > climb_end_ && (turn <= descent_start_ || descent_end_ == descent_start_)) return top_edge_;
+  if (turn > descent_end_) return plan_.start_height;
+  const auto after = std::lower_bound(way_.begin(), way_.end(), turn,
+                                      [](const Stretch& stretch, double t) { return stretch.turn < t; });
+  const Stretch& at = *(after - 1);
+  return at.edge + (turn - at.turn) * at.per_turn;
 }
 
 double Pattern::film_width(double turn) const {

@@ -8,6 +8,13 @@
 
 namespace hoopfield {
 
+/// Turns that are more over a part of the load's height: the carriage climbs and descends `times` slower while the
+/// middle of the film is there, and turns at one height there are `times` as many.
+struct DenserTurns {
+  double times = 1.0;             ///< >= 1
+  double from = 0.0, upto = 1.0;  ///< shares of the load's height; below 0 counts as 0, above 1 as 1
+};
+
 /// A wrap pattern in lengths (m) and turns.
 struct PatternPlan {
   double load_height = 0.0;
@@ -22,6 +29,7 @@ struct PatternPlan {
   bool descent = true;
   double turns = 0.0;        ///< whole turns that were counted; 0 = those the parts need, the last one completed
   double start_phase = 0.0;  ///< extra share of a turn before the climb, 0..1: where the carriage happens to start
+  DenserTurns denser;
 };
 
 /// The parts of a wrap, in the order they are laid.
@@ -44,6 +52,13 @@ class Pattern {
   [[nodiscard]] const PatternPlan& plan() const { return plan_; }
 
  private:
+  /// From a turn on, the edge starts there and rises evenly.
+  struct Stretch {
+    double turn = 0.0, edge = 0.0, per_turn = 0.0;
+  };
+  [[nodiscard]] double times_at(double edge) const;
+  double travel(double turn, double from, double to, double per_turn);
+
   PatternPlan plan_;
   double top_edge_ = 0.0;     // lower film edge in the top turns
   double climb_start_ = 0.0;  // turns
@@ -51,6 +66,7 @@ class Pattern {
   double descent_start_ = 0.0;
   double descent_end_ = 0.0;
   double turns_ = 0.0;
+  std::vector<Stretch> way_;  // of the climb, then of the descent
 };
 
 /// Film laid on one face: the lower edge runs straight from one corner to the next.

@@ -62,8 +62,9 @@ void set_pitches(const Scenario& s, PatternPlan& plan) {
   }
 }
 
-PatternPlan pattern_plan(const Scenario& s, double laid_width) {
+PatternPlan pattern_plan(const Scenario& s, double laid_width, const DenserTurns& denser) {
   PatternPlan plan;
+  plan.denser = denser;
   plan.load_height = s.load.height;
   plan.laid_width = laid_width;
   plan.roping_width = s.pattern.roping_width.value_or(0.0);
@@ -82,8 +83,8 @@ PatternPlan pattern_plan(const Scenario& s, double laid_width) {
 }
 
 /// Winds the pattern of the film path known so far.
-void wind_pattern(const Scenario& s, WrapPlan& plan) {
-  plan.pattern = pattern_plan(s, plan.film_path.result.laid_width);
+void wind_pattern(const Scenario& s, const DenserTurns& denser, WrapPlan& plan) {
+  plan.pattern = pattern_plan(s, plan.film_path.result.laid_width, denser);
   const double turns = Pattern(plan.pattern).turns();
   require_workable(s, turns, plan.pattern.laid_width);
   WindingInput input = winding_input(s, plan.law, plan.film_path, turns, plan.wrap_temperature);
@@ -171,7 +172,7 @@ void require_unbroken(const Scenario& s, const FilmPathResult& path) {
 
 }  // namespace
 
-WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
+WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache, const DenserTurns& denser) {
   const Scenario& s = resolved.inputs;
   WrapPlan plan;
   const bool scaled = s.film.stiffness_scale != 1.0;
@@ -193,14 +194,14 @@ WrapPlan plan_wrap(const ResolvedScenario& resolved, FilmPathCache* cache) {
     require_unbroken(s, plan.film_path.result);
   };
   solve_path();
-  wind_pattern(s, plan);
+  wind_pattern(s, denser, plan);
   // Where the mean force is not the set one, or film slipped, the rollers run at another speed than was thought: once
   // more at the stretch found, after which some hundredths of that change are left.
   const double off = plan.wound.stretch_mean / plan.film_path.result.stretch_on_load - 1.0;
   if (!path_input.stretch_on_load && std::abs(off) > speed_matters) {
     path_input.stretch_on_load = plan.wound.stretch_mean;
     solve_path();
-    wind_pattern(s, plan);
+    wind_pattern(s, denser, plan);
   }
   report_laid_film(s, plan);
   require_unbroken(s, plan.film_path.result);

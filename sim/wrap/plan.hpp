@@ -35,7 +35,8 @@ struct WrapPlan {
 };
 
 /// Throws InputError and SolverError, see predict(). \param cache film paths known already, may be null
-[[nodiscard]] WrapPlan plan_wrap(const ResolvedScenario& scenario, FilmPathCache* cache = nullptr);
+[[nodiscard]] WrapPlan plan_wrap(const ResolvedScenario& scenario, FilmPathCache* cache = nullptr,
+                                 const DenserTurns& denser = {});
 
 /// Times a result keeps (s, first 0 = end of wrapping) and centres of its slices (m), known before anything is solved.
 [[nodiscard]] std::vector<double> result_times(const Scenario& scenario);

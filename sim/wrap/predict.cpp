@@ -10,6 +10,7 @@
 #include "sim/winding/scenario_winding.hpp"
 #include "sim/wrap/plan.hpp"
 #include "sim/wrap/plausibility.hpp"
+#include "sim/wrap/predict_denser.hpp"
 #include "sim/wrap/warnings.hpp"
 #include "sim/wrap/weakest.hpp"
 
@@ -113,15 +114,13 @@ double mean_hoop_tension(const ContainmentResult& c) {
   return mean;
 }
 
-}  // namespace
-
-Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
+Result predicted(const Scenario& s, Observer* observer, FilmPathCache* cache, const DenserTurns& denser) {
   const auto report = [&](double share, const char* stage) {
     if (observer != nullptr && !observer->progress(share, stage)) throw Interrupted();
   };
   report(0.0, "film path");
   const ResolvedScenario resolved(s);
-  const WrapPlan plan = placed(s, [&] { return plan_wrap(resolved, cache); });
+  const WrapPlan plan = placed(s, [&] { return plan_wrap(resolved, cache, denser); });
   BuildUpInput input = build_up_input(s, plan);
   if (observer != nullptr)
     input.keep_going = [&](double share) { return observer->progress(0.05 + 0.9 * share, "winding and storage"); };
@@ -172,6 +171,14 @@ Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
   report(1.0, "done");
   return r;
 }
+
+}  // namespace
+
+Result predict(const Scenario& s, Observer* observer, FilmPathCache* cache) {
+  return predicted(s, observer, cache, {});
+}
+
+Result predict_denser(const Scenario& s, const DenserTurns& denser) { return predicted(s, nullptr, nullptr, denser); }
 
 void add_sensitivity(const Scenario& s, Result& result, Observer* observer) {
   constexpr double share = 0.02;

@@ -37,6 +37,39 @@ TEST_CASE("pattern: edge heights over the turns", "[pattern]") {
   CHECK(pattern.lower_edge(15.9) == 0.0);
 }
 
+TEST_CASE("pattern: turns that are denser over a third of the height", "[pattern]") {
+  PatternPlan plan = plan_of(1.5, 0.4, 0.2);
+  plan.top_overhang = 0.05;
+  const auto film = [&] {
+    const Pattern pattern(plan);
+    std::vector<double> layers(15, 0.0);  // of the front face, per 0.1 m
+    for (const Patch& patch : lay_patches(pattern, event_turns, event_faces))
+      for (std::size_t i = 0; i < layers.size(); ++i)
+        if (patch.face == 0) layers[i] += covered_fraction(patch, 0.1 * i, 0.1 * (i + 1));
+    return layers;
+  };
+  const std::vector<double> usual = film();
+  const double turns = Pattern(plan).turns();
+  plan.denser = {1.5, 1.0 / 3.0, 2.0 / 3.0};  // the middle of the film between 0.5 and 1.0 m, its edge 0.3 and 0.8 m
+  const Pattern pattern(plan);
+  CHECK(pattern.lower_edge(2 + 1.5) == Approx(0.3));  // as before up to there
+  CHECK(pattern.lower_edge(2 + 1.5 + 3.75) == Approx(0.8));
+  CHECK(pattern.lower_edge(2 + 1.5 + 3.75 + 1.75) == Approx(1.15));
+  CHECK(pattern.turns() == 18.0);  // 2 + 7 + 2 + 7, which was 15.5
+  const std::vector<double> middle = film();
+  CHECK(middle[7] == Approx(1.5 * usual[7]).epsilon(0.1));  // 0.7 to 0.8 m
+  CHECK(middle[1] == Approx(usual[1]).epsilon(0.1));
+  CHECK(middle[14] == Approx(usual[14]).epsilon(0.1));
+  plan.denser = {1.5, 0.0, 1.0};
+  CHECK(Pattern(plan).turns() == std::ceil(1.5 * 15.5));
+  CHECK(Pattern(plan).lower_edge(3.0) == 0.0);  // bottom turns are more, too
+  plan.turns = 20.0;                            // counted: what is denser comes on top
+  CHECK(Pattern(plan).turns() == 20.0 + std::ceil(1.5 * 15.5) - turns);
+  plan.denser = {1.5, 0.0, 1.0 / 3.0};
+  CHECK(Pattern(plan).lower_edge(3.0) == 0.0);
+  CHECK(Pattern(plan).lower_edge(3.0 + 1.5) == Approx(0.2));
+}
+
 TEST_CASE("pattern: all turns at one height", "[pattern]") {
   PatternPlan plan = plan_of(0.2, 0.3, 0.0);
   plan.bottom_turns = 6;
