@@ -5,6 +5,7 @@
 #include "sim/bands/rank_unknowns.hpp"
 #include "sim/base/parallel.hpp"
 #include "sim/compare/detail.hpp"
+#include "sim/transit/transit_numbers.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -103,6 +104,7 @@ class Comparer {
       side.failed = true;
       side.message = error.what();
       side.result.reset();
+      side.in_transit.clear();
       side.film_numbers.reset();
       side.economics.reset();
     }
@@ -124,6 +126,7 @@ class Comparer {
     if (options.sensitivity) add_sensitivity(s, *side.result, observer);
     if (options.film_numbers) test_film(side, observer);
     if (options.unknowns || (options.present_unknowns && i == 0)) rank_unknowns(s, *side.result, observer);
+    side.in_transit = weakest_transit_numbers(s, *side.result);
     if (economics_asked(s.film, s.cost)) side.economics = economics(s, *side.result);
   }
 

@@ -70,6 +70,7 @@ struct ComparedSide {
   std::optional<Result> result;
   std::optional<DerivedNumbers> film_numbers;  ///< at the stretch on the load and the temperature of wrapping
   std::optional<MeasuredNumbers> readings;
+  std::vector<double> in_transit;          ///< weakest_transit_numbers() of `result`
   std::optional<Economics> economics;      ///< when price or [cost] ask for it
   std::optional<double> break_even_price;  ///< money/kg at which it costs as much per load as the present wrap
   std::vector<Adjustment> adjustments;

@@ -159,10 +159,9 @@ void add_film_numbers(List& list) {
 }
 
 /// What a side is predicted to withstand on its way, at its least hoop tension; absent without a mass.
-Value in_transit(const ComparedSide& side, std::size_t direction, std::size_t leaf) {
-  if (!side.result || !side.scenario || !missing_for_transit(*side.scenario).empty()) return std::nullopt;
-  const TransitSide at = transit_side(*side.scenario, *side.result, weakest_moment, direction);
-  const double value = transit_number(side.scenario->transit, at, direction, leaf);
+Value in_transit(const ComparedSide& side, std::size_t place) {
+  if (side.in_transit.empty()) return std::nullopt;
+  const double value = side.in_transit.at(place);
   return std::isfinite(value) ? Value(value) : std::nullopt;
 }
 
@@ -175,9 +174,10 @@ void add_transit(List& list) {
     for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf) {
       const std::string declared = std::string("transit.") + transit_leaves()[leaf];
       const std::string label(output(declared).label);
-      add_like(list, declared, transit_name(weakest_moment, d, leaf),
-               {label + along[d] + ", weakest in storage", std::string(brief.at(leaf)) + aside[d]},
-               [d, leaf](const ComparedSide& side) { return in_transit(side, d, leaf); });
+      add_like(
+          list, declared, transit_name(weakest_moment, d, leaf),
+          {label + along[d] + ", weakest in storage", std::string(brief.at(leaf)) + aside[d]},
+          [place = d * transit_leaves().size() + leaf](const ComparedSide& side) { return in_transit(side, place); });
     }
 }
 

@@ -77,6 +77,17 @@ std::vector<double> transit_numbers(const Scenario& scenario, const Result& resu
   return numbers;
 }
 
+std::vector<double> weakest_transit_numbers(const Scenario& scenario, const Result& result) {
+  std::vector<double> numbers;
+  if (!missing_for_transit(scenario).empty()) return numbers;
+  for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
+    const TransitSide side = transit_side(scenario, result, weakest_moment, d);
+    for (std::size_t leaf = 0; leaf < leaf_names.size(); ++leaf)
+      numbers.push_back(transit_number(scenario.transit, side, d, leaf));
+  }
+  return numbers;
+}
+
 void require_transit_inputs(const Scenario& scenario) {
   const std::vector<std::string> missing = missing_for_transit(scenario);
   if (missing.empty()) return;

@@ -30,6 +30,9 @@ namespace hoopfield {
 /// Their values in that order, SI. Throws InputError for a scenario whose goods have no mass.
 [[nodiscard]] std::vector<double> transit_numbers(const Scenario& scenario, const Result& result);
 
+/// Those of the least hoop tension alone, the leaf fastest, then the direction; empty for goods without a mass.
+[[nodiscard]] std::vector<double> weakest_transit_numbers(const Scenario& scenario, const Result& result);
+
 /// Throws InputError that names the missing key when nothing can be said of the load in transit.
 void require_transit_inputs(const Scenario& scenario);
 

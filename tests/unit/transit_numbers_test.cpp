@@ -81,15 +81,23 @@ TEST_CASE("transit outputs: a comparison holds them where the goods have a mass"
   ComparedSide side;
   side.scenario = on_its_way();
   side.result = result();
+  const auto predicted = [&] { side.in_transit = weakest_transit_numbers(*side.scenario, result()); };
+  predicted();
   const CompareQuantity& held = compare_quantity("transit.weakest.along_width.held");
   CHECK(held.json_name == "transit.weakest.along_width.held_gn");
   CHECK(held.per_si == Approx(1.0 / standard_gravity).epsilon(1e-12));
   const auto value = compare_value(side, held.name);
   REQUIRE(value);
   CHECK(*value == transit_statics(*side.scenario, result()).at[weakest_moment][1].statics.held);
+  for (std::size_t d = 0; d < 2; ++d)
+    for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf)
+      CHECK(compare_value(side, transit_name(weakest_moment, d, leaf)) ==
+            transit_number(side.scenario->transit, transit_side(*side.scenario, result(), weakest_moment, d), d, leaf));
   side.scenario->transit.levels.reset();
+  predicted();
   CHECK_FALSE(compare_value(side, "transit.weakest.along_width.margin"));
   side.scenario->load.mass.reset();
+  predicted();
   CHECK_FALSE(compare_value(side, held.name));
 }
 
