@@ -59,7 +59,11 @@ double SlipPlane::force(double slip, Memory& memory) const {
 }
 
 double EdgeLift::force(double lift) const {
-  return lift > 0.0 ? std::min(saturating(stiffness * lift, 3.0 * greatest), greatest) : 0.0;
+  if (!(lift > 0.0 && greatest > 0.0)) return 0.0;
+  const double x = std::min(1.0, stiffness * lift / greatest);
+  if (!(x > 0.0)) return 0.0;
+  const double arcosh = std::log1p(std::sqrt(1.0 - x * x)) - std::log(x);  // of 1/x
+  return greatest * 2.0 / std::numbers::pi * (std::asin(x) + x * arcosh);
 }
 
 }  // namespace hoopfield

@@ -26,7 +26,7 @@ def hyperbola(elastic, limit):
 class Film:
     """What the film does at each interface, arrays over the interfaces from below.
 
-    ``stiffness`` k0 N/m, ``limit`` F_inf N, ``hold`` V N, ``tension`` N N/m, ``lift`` kv N/m; ``b`` m.
+    ``stiffness`` k0 N/m, ``limit`` F_inf N, ``hold`` V N, ``tension`` N N/m, ``lift`` EA N/m; ``b`` m.
     """
 
     stiffness: np.ndarray
@@ -54,7 +54,7 @@ class Film:
             stiff / np.sqrt(3), b, np.inf if fold else above, np.inf if lock else np.maximum(below, 1e-9)
         )
         limit = HOLD_FACTOR * np.sqrt(2 * b * tension * hold)
-        return cls(np.maximum(stiffness, 0.0), limit, hold, tension, 3.2 * stiff, b)
+        return cls(np.maximum(stiffness, 0.0), limit, hold, tension, stiff, b)
 
     def curve(self, slip):
         return hyperbola(self.stiffness * slip, self.limit)
@@ -76,6 +76,7 @@ class Film:
         return np.minimum(force**2 / (2 * self.b * self.tension), self.hold)
 
     def on_lifted_edge(self, lift):
-        """V_r, N, at uplift u of the rear edge."""
+        """V_r, N, at uplift u of the rear edge: friction along a slid length of corner, and what film beyond it takes."""
         most = 1.25 * self.hold / 2
-        return np.minimum(hyperbola(self.lift * lift, 3 * most), most)
+        slid = np.clip(4 / 3 * self.lift * lift / np.maximum(most, 1e-30), 1e-300, 1.0)  # share of the film's reach
+        return np.where(lift > 0, most * 2 / np.pi * (np.arcsin(slid) + slid * np.arccosh(1 / slid)), 0.0)
