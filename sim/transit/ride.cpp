@@ -5,7 +5,9 @@
 #include "models/units.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 namespace hoopfield {
 namespace {
@@ -15,10 +17,11 @@ constexpr double most_steps = 2e6;
 /// Follows a motion and notes what it did.
 class Watch {
  public:
-  Watch(const StackMotion& motion, const RideOptions& options, double after)
-      : motion_(motion), options_(options), height_(motion.stack().height()), after_(after) {
+  Watch(const StackMotion& motion, const Blow& blow, const RideOptions& options, double after)
+      : motion_(motion), blow_(blow), options_(options), height_(motion.stack().height()), after_(after) {
     ride_.tiers.resize(motion.tiers().size());
     resting_.resize(ride_.tiers.size());
+    if (options_.record_interval > 0.0) before_ = state();
   }
 
   void note(const Drive& drive) {
@@ -26,7 +29,7 @@ class Watch {
     const double lean = std::abs(motion_.top_shift());
     if (lean > ride_.lean) ride_.lean = lean, ride_.lean_time = motion_.time();
     if (motion_.time() > after_) ++resting_count_;
-    if (options_.record_interval > 0.0 && motion_.time() >= next_record_) record();
+    if (options_.record_interval > 0.0) record();
   }
 
   /// The first limit that is exceeded so far.
@@ -67,16 +70,37 @@ class Watch {
     }
   }
 
-  void record() {
-    next_record_ += options_.record_interval;
-    ride_.time.push_back(motion_.time());
+  struct State {
+    double time = 0.0;
+    std::array<std::vector<double>, 4> of_tiers;  ///< shift, turn, slip, film force
+  };
+  [[nodiscard]] State state() const {
+    State now;
+    now.time = motion_.time();
     for (std::size_t i = 0; i < ride_.tiers.size(); ++i) {
-      ride_.shift.push_back(motion_.tiers()[i].shift);
-      ride_.turn.push_back(motion_.tiers()[i].turn);
-      ride_.slip.push_back(motion_.interfaces()[i].slip.slip);
-      ride_.film_force.push_back(motion_.interfaces()[i].film_force);
+      const StackMotion::Interface& at = motion_.interfaces()[i];
+      const double values[] = {motion_.tiers()[i].shift, motion_.tiers()[i].turn, at.slip.slip, at.film_force};
+      for (std::size_t k = 0; k < now.of_tiers.size(); ++k) now.of_tiers[k].push_back(values[k]);
     }
+    return now;
   }
+
+  /// Moments that lie in the step just taken.
+  void record() {
+    State now = state();
+    const double step = now.time - before_.time, soon = now.time + 1e-6 * step;
+    std::vector<double>* const kept[] = {&ride_.shift, &ride_.turn, &ride_.slip, &ride_.film_force};
+    for (double t = next_record(); t <= soon; t = next_record()) {
+      const double share = std::clamp((t - before_.time) / step, 0.0, 1.0);
+      ride_.time.push_back(t);
+      ride_.along.push_back(blow_.at(t).along);
+      for (std::size_t k = 0; k < now.of_tiers.size(); ++k)
+        for (std::size_t i = 0; i < ride_.tiers.size(); ++i)
+          kept[k]->push_back(std::lerp(before_.of_tiers[k][i], now.of_tiers[k][i], share));
+    }
+    before_ = std::move(now);
+  }
+  [[nodiscard]] double next_record() const { return options_.record_interval * static_cast<double>(ride_.time.size()); }
 
   void judge() {
     ride_.failure = exceeded();
@@ -91,8 +115,10 @@ class Watch {
   }
 
   const StackMotion& motion_;
+  const Blow& blow_;
   const RideOptions& options_;
-  double height_, after_, next_record_ = 0.0;
+  double height_, after_;
+  State before_;                 ///< a step ago
   std::vector<double> resting_;  ///< sum of displacements after `after_`
   int resting_count_ = 0;
   Ride ride_;
@@ -110,7 +136,7 @@ Ride ride(const TransitStack& stack, const Blow& blow, const RideOptions& option
   StackMotion motion(stack, options.step);
   const double duration = options.duration > 0.0 ? options.duration : ride_duration(stack, blow);
   // What stays is the mean over the last quarter of the time after the blow.
-  Watch watch(motion, options, duration - 0.25 * std::max(0.0, duration - blow.end));
+  Watch watch(motion, blow, options, duration - 0.25 * std::max(0.0, duration - blow.end));
   const double count = std::ceil(duration / motion.step());
   if (!(count <= most_steps))
     throw SolverError(

@@ -26,7 +26,7 @@ enum class RideFailure { none, slip, lean, tip, shift, permanent };
 struct RideOptions {
   double duration = 0.0;         ///< s; 0: until well after the blow
   std::optional<double> step;    ///< s
-  double record_interval = 0.0;  ///< s between moments kept; 0: none
+  double record_interval = 0.0;  ///< s between moments kept, the start the first, linear between steps; 0: none
   RideLimits limits;
   bool stop_at_failure = false;
 };
@@ -48,9 +48,9 @@ struct Ride {
   bool tipped = false;     ///< it turned over rather than slid off
   double end = 0.0;        ///< s
   RideFailure failure = RideFailure::none;
-  std::optional<std::size_t> first_slip;  ///< interface
-  // Moments kept, tiers fastest.
-  std::vector<double> time, shift, turn, slip, film_force;
+  std::optional<std::size_t> first_slip;              ///< interface
+  std::vector<double> time, along;                    ///< moments kept, s; acceleration of the blow then, m/s^2
+  std::vector<double> shift, turn, slip, film_force;  ///< at those moments, tiers fastest
 };
 
 /// Throws SolverError for goods so stiff that more than two million steps would be taken.

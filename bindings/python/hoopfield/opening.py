@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 __all__ = ["check_reader", "need_xarray", "open"]
 
-_GROUPS = ("stations", "span", "film_path")
+_GROUPS = ("stations", "span", "film_path", "transit")
 
 
 def need_xarray(what: str) -> Any:
@@ -34,11 +34,13 @@ def check_reader(what: str) -> None:
 
 
 def open(path: str | os.PathLike[str], group: str | None = None) -> xarray.Dataset:
-    """The file of a prediction or a sweep as a dataset, read as far as it is used; close it, or use ``with``.
+    """The file of a prediction, a sweep or a load in transit as a dataset, read as far as it is used; close it, or use
+    ``with``.
 
-    group: "stations", "span" or "film_path" of a prediction; the fields over the load, or the cases of a sweep, when
-    left out. A sweep that was stopped can be read from its ``.part`` file. Raises IoError for a file that cannot be
-    read or that hoopfield did not write, InputError for a group no file has.
+    group: "stations", "span", "film_path" or "transit" of a prediction, "transit" (courses over time, too) of
+    ``hoopfield transit -o``; the fields over the load, or the cases of a sweep, when left out. A sweep that was stopped
+    can be read from its ``.part`` file. Raises IoError for a file that cannot be read or that hoopfield did not write,
+    InputError for a group no file has.
     """
     xarray = need_xarray("open")
     check_reader("open")

@@ -8,6 +8,7 @@
 #include "sim/inputs/input_rows.hpp"
 #include "sim/io/hdf5/detail/hdf5_file.hpp"
 #include "sim/io/hdf5/detail/hdf5_inputs.hpp"
+#include "sim/io/hdf5/detail/transit_group.hpp"
 #include "sim/io/text/json_writer.hpp"
 #include "sim/io/text/part_file.hpp"
 #include "sim/outputs/outputs.hpp"
@@ -148,6 +149,8 @@ std::string hdf5_bytes(const Scenario& scenario, const Result& result) {
       Groups groups(root, result);
       visit_outputs(result, [&](const OutputValue& output) { groups.write(output); });
       write_texts(groups, scenario, result);
+      Node transit = root.child("transit");
+      write_transit_statics(transit, scenario, transit_statics(scenario, result));
       if (result.band) write_band(root.child("band"), *result.band);
       write_inputs(root.child("inputs"), input_table(scenario));
     }

@@ -9,9 +9,9 @@
 
 namespace hoopfield {
 
-/// The finished file: group `along_length` and `along_width` with dimensions `transit_time` (s), `tier` and `interface`
-/// (from below), the ride of each tier over time, and what each interface withstands; the whole answer as JSON in the
-/// text `json`. Throws IoError.
+/// The finished file. Group `transit`: the static numbers that a prediction's file has there, and the course of a pulse
+/// in each direction over `transit_time` (s) of each `tier` and `interface` (from below). Groups `summary` (the answer
+/// as JSON) and `inputs`. Throws IoError.
 [[nodiscard]] std::string transit_hdf5(const Scenario& scenario, const TransitAnswer& answer);
 
 }  // namespace hoopfield
