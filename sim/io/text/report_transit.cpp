@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: BSD-3-Clause
-// What the page draws of the load in transit: capacity by height, and one ride in its weaker direction.
+// What the page draws of the load in transit: the direction and level it shows, and the ride there. What interfaces
+// withstand stands in the summary.
 #include "models/error.hpp"
 #include "sim/inputs/requirement.hpp"
 #include "sim/io/text/detail/report_parts.hpp"
@@ -43,20 +44,6 @@ Shown worst_of(const std::vector<LevelAnswer>& levels, const std::array<TransitS
           true,
           verdict_name(least->verdict),
           vehicle_direction_name(least->level.direction)};
-}
-
-Json interface_rows(const TransitSide& side) {
-  Json list = Json::array();
-  double height = 0.0;
-  for (std::size_t i = 0; i < side.statics.interfaces.size(); ++i) {
-    const InterfaceStatics& at = side.statics.interfaces[i];
-    list.push_back({{"height_m", number(rounded(height))},
-                    {"first_slip_gn", in_gn(at.first_slip)},
-                    {"held_gn", in_gn(at.held)},
-                    {"tipping_gn", in_gn(at.tipping)}});
-    height += side.stack.tiers[i].height;
-  }
-  return list;
 }
 
 /// Row of the record nearest to a time; the last one of a load that fell.
@@ -127,6 +114,7 @@ Json transit_picture(const Scenario& s, const Result& r) {
   try {
     const Shown shown = worst_of(judge_levels(s.transit, stacks, {unknown, unknown}), sides);
     const TransitSide& side = sides[shown.direction];
+    json["load_direction"] = load_direction_names[shown.direction];
     json["direction"] = words::direction_words(load_direction_names[shown.direction]);
     json["requirement"] = shown.asked ? Json(s.transit.levels->name) : Json(nullptr);
     json["status"] = shown.asked ? Json(s.transit.levels->status) : Json(nullptr);
@@ -135,8 +123,6 @@ Json transit_picture(const Scenario& s, const Result& r) {
     json["vehicle_direction"] = shown.vehicle;
     json["verdict"] = shown.verdict;
     json["side_m"] = side.stack.side;
-    json["withstood_gn"] = in_gn(side.statics.withstood());
-    json["interfaces"] = interface_rows(side);
     json["ride"] = ride_json(s.transit, side.stack, shown);
   } catch (const SolverError& error) {
     json["message"] = error.what();

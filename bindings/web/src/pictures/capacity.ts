@@ -2,17 +2,17 @@
 // What each interface withstands by height, against what is required.
 import * as Plot from "@observablehq/plot";
 import {axisLines, type Draw, drawing, extent, fewTicks, ink, type Picture, shown, type Stroke} from "../chart";
-import {at, done, has, list, num, outputName, type Side, text} from "../data";
+import {at, done, has, label, list, num, outputName, type Side, text} from "../data";
 import {type Child, q, say} from "../dom";
 import {upwards, xy} from "./height_parts";
 import * as s from "./sides";
-import {acceleration, interfaceTable, isKnown, isRidden, own} from "./transit_parts";
+import {acceleration, interfaceTable, isKnown, isRidden, oneByOne, own, weakest} from "./transit_parts";
 
 const known = (): Side[] => done.filter(isKnown);
 const rows = (side: Side, name: string): {x: number; y: number}[] =>
-  list(own(side, "interfaces")).map((_, i) => ({
-    x: num(own(side, `interfaces/${i}/${name}`)) ?? NaN,
-    y: shown(num(own(side, `interfaces/${i}/height_m`)) ?? NaN, "height"),
+  list(weakest(side, "interfaces")).map((_, i) => ({
+    x: num(weakest(side, `interfaces/${i}/${name}`)) ?? NaN,
+    y: shown(num(weakest(side, `interfaces/${i}/height_m`)) ?? NaN, "height"),
   }));
 
 const held: Stroke = {name: outputName("transit/held_gn"), colour: ink.blue, dash: ""};
@@ -36,12 +36,13 @@ function domain(sides_: Side[]): [number, number] {
   return [0, extent([0, Number.isFinite(most) ? most : 1])[1]];
 }
 
-function draw(side: Side): Draw {
-  const [from, to] = domain([side]);
+/** All sides have the same axes. */
+function draw(side: Side, over: Side[], height: number): Draw {
+  const [from, to] = domain(over);
   const seen = (name: string): {x: number; y: number}[] =>
     rows(side, name).map((p) => ({...p, x: p.x <= to ? p.x : NaN}));
   return (width) => ({
-    height: 300,
+    height,
     x: {
       label: axisLines("Acceleration of a slow push", acceleration, width),
       domain: [from, to],
@@ -74,7 +75,7 @@ function draw(side: Side): Draw {
 function slips(side: Side): Draw {
   const points = list(own(side, "ride/worst")).map((_, i) => ({
     x: shown(num(own(side, `ride/worst/${i}/slip_mm`)) ?? 0, "small"),
-    y: shown(num(own(side, `interfaces/${i}/height_m`)) ?? NaN, "height"),
+    y: shown(num(weakest(side, `interfaces/${i}/height_m`)) ?? NaN, "height"),
   }));
   const xs = [0, ...points.map((p) => p.x)];
   return (width) => ({
@@ -97,48 +98,60 @@ function slips(side: Side): Draw {
   });
 }
 
-function title(side: Side): Child {
-  const push: Child = [
-    "Pushed slowly ",
-    text(own(side, "direction")),
-    " the load withstands ",
-    q(own(side, "withstood_gn"), acceleration, false, 2),
-  ];
-  if (level(side).length === 0) return [s.whose(), push];
+const withstands = (side: Side): Child => [
+  q(weakest(side, "withstood_gn"), acceleration, false, 2),
+  level(side).length === 0
+    ? ""
+    : [" of ", q(own(side, "level_gn"), acceleration), " asked for: predicted to ", text(own(side, "verdict"))],
+];
+
+function title(over: Side[]): Child {
+  if (over.length === 1)
+    return [s.whose(), "Pushed slowly ", text(own(over[0], "direction")), " the load withstands ", withstands(over[0])];
+  const named = (side: Side): Child => [`${label(side)} `, withstands(side)];
+  if (over.length === 2) return ["Pushed slowly the load withstands: ", oneByOne(over, named)];
+  const value = (side: Side): number => num(weakest(side, "withstood_gn")) ?? NaN;
   return [
-    s.whose(),
-    push,
-    "; ",
-    q(own(side, "level_gn"), acceleration),
-    " is asked for: predicted to ",
-    text(own(side, "verdict")),
+    "Pushed slowly the load withstands least as ",
+    named(over.reduce((a, b) => (value(b) < value(a) ? b : a))),
+    "; most as ",
+    named(over.reduce((a, b) => (value(b) > value(a) ? b : a))),
   ];
 }
 
+const alternative = "What each interface between tiers withstands, by its height, and what is required.";
+
 export function capacity(): Picture | null {
-  const [side] = [s.first].filter(isKnown);
-  if (!side) return null;
+  const over = known();
+  if (over.length === 0) return null;
+  const [only] = over.length === 1 ? over : [];
+  const asks = over.filter((side) => level(side).length > 0);
   return {
     id: "transit-capacity",
-    title: title(side),
-    keys: [slip, held, tips, ...(level(side).length > 0 ? [asked] : [])],
+    title: title(over),
+    keys: [slip, held, tips, ...(asks.length > 0 ? [asked] : [])],
     wide: true,
-    layout: "timed",
-    panels: [
-      {
-        drawings: [
-          drawing("What each interface between tiers withstands, by its height, and what is required.", draw(side)),
-          ...(isRidden(side)
-            ? [drawing("How far each interface has slipped when the load leans most, by its height.", slips(side))]
-            : []),
-        ],
-      },
-    ],
+    layout: only ? "timed" : undefined,
+    panels: only
+      ? [
+          {
+            drawings: [
+              drawing(alternative, draw(only, over, 300)),
+              ...(isRidden(only)
+                ? [drawing("How far each interface has slipped when the load leans most, by its height.", slips(only))]
+                : []),
+            ],
+          },
+        ]
+      : over.map((side) => ({
+          name: [`${label(side)}, `, text(own(side, "direction"))],
+          drawings: [drawing(`${label(side)}: ${alternative}`, draw(side, over, over.length === 2 ? 240 : 170))],
+        })),
     caption: [
       "Each point is an interface at its height above the deck, at the least hoop tension of storage. Film hardly moves the first slip; it limits how far a sliding tier goes.",
-      isRidden(side) ? " On the right: what each has slipped at the moment that is drawn below." : "",
-      has(own(side, "requirement")) ? [" Required: ", say(own(side, "requirement")), "."] : "",
+      only && isRidden(only) ? " On the right: what each has slipped at the moment that is drawn below." : "",
+      has(own(over[0], "requirement")) ? [" Required: ", say(own(over[0], "requirement")), "."] : "",
     ],
-    tables: () => known().map((one) => interfaceTable(one)),
+    tables: () => over.map((one) => interfaceTable(one)),
   };
 }

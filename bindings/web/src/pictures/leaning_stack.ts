@@ -2,10 +2,10 @@
 // The stack when it leans most, and how far its tiers are displaced over time.
 import * as Plot from "@observablehq/plot";
 import {axis, axisLines, type Draw, drawing, extent, fewTicks, ink, type Picture, shown, type Stroke} from "../chart";
-import {at, list, num, nums, type Side, text} from "../data";
+import {at, done, label, list, num, nums, type Side, text} from "../data";
 import {type Child, q, say} from "../dom";
 import * as s from "./sides";
-import {boxes, isRidden, levelWords, own, restHeight, timeTable, worstTable} from "./transit_parts";
+import {boxes, isRidden, levelWords, oneByOne, own, restHeight, timeTable, worstTable} from "./transit_parts";
 
 const xy = {x: "x", y: "y"};
 const palette = [ink.blue, ink.orange, ink.green, ink.purple, ink.grey, ink.black];
@@ -20,7 +20,7 @@ const strokeOf = (side: Side, k: number): Stroke => ({
 });
 
 /** Lengths at one scale in both directions, so that a lean is seen as large as it is. */
-function stack(side: Side): Draw {
+function stack(side: Side, height: number): Draw {
   return (width) => {
     const shapes = boxes(side);
     const show = (v: number): number => shown(v, "small");
@@ -33,7 +33,7 @@ function stack(side: Side): Draw {
       top = Math.max(rest, ...ys);
     const margins = {left: 64, right: 22, top: 14, bottom: 42};
     const paper = document.documentElement.classList.contains("paper");
-    const tall = (paper ? 210 : 300) - margins.top - margins.bottom;
+    const tall = (paper ? 0.7 : 1) * height - margins.top - margins.bottom;
     const perLength = Math.min(tall / top, (width - margins.left - margins.right) / (high - low));
     const spare = ((width - margins.left - margins.right) / perLength - (high - low)) / 2;
     return {
@@ -78,14 +78,16 @@ function stack(side: Side): Draw {
   };
 }
 
-function overTime(side: Side): Draw {
+/** All sides have the same axes. */
+function overTime(side: Side, over: Side[], height: number): Draw {
   const time = nums(own(side, "ride/time_s"));
-  const all = tiersDrawn(side).flatMap((k) => nums(own(side, `ride/tiers/${k}/shift_mm`)));
+  const times = over.flatMap((one) => nums(own(one, "ride/time_s")));
+  const all = over.flatMap((one) => tiersDrawn(one).flatMap((k) => nums(own(one, `ride/tiers/${k}/shift_mm`))));
   return (width) => ({
-    height: 300,
+    height,
     x: {
       label: axis("Time since the push begins", "seconds"),
-      domain: extent(time),
+      domain: extent(times),
       labelAnchor: "center",
       labelArrow: "none",
       ticks: fewTicks(width),
@@ -112,17 +114,22 @@ function overTime(side: Side): Draw {
   });
 }
 
-function title(side: Side): Child {
-  if (at(own(side, "ride/fallen")) === true)
-    return [s.whose(), "Under ", levelWords(side), " the load is predicted to fall"];
-  return [
-    s.whose(),
-    "Under ",
-    levelWords(side),
-    " the top leans by up to ",
-    q(own(side, "ride/lean_mm"), "small", false, 2),
-    num(own(side, "ride/first_interface")) === null ? "; nothing slips" : "",
-  ];
+const sentence = (side: Side): Child =>
+  at(own(side, "ride/fallen")) === true
+    ? "the load is predicted to fall"
+    : [
+        "the top leans by up to ",
+        q(own(side, "ride/lean_mm"), "small", false, 2),
+        num(own(side, "ride/first_interface")) === null ? ", nothing slips" : "",
+      ];
+
+function title(over: Side[]): Child {
+  if (over.length === 1) return [s.whose(), "Under ", levelWords(over[0]), " ", sentence(over[0])];
+  const named = (side: Side): Child => [`${label(side)}: `, sentence(side)];
+  if (over.length === 2) return oneByOne(over, named);
+  const lean = (side: Side): number =>
+    at(own(side, "ride/fallen")) === true ? Infinity : (num(own(side, "ride/lean_mm")) ?? 0);
+  return ["Of all wraps ", named(over.reduce((a, b) => (lean(b) > lean(a) ? b : a))), ", the most"];
 }
 
 /** Who asks for the level that is drawn, and that a slow push is drawn as a pulse. */
@@ -138,34 +145,42 @@ const levelFrom = (side: Side): Child =>
           : ", which asks for a slow push; what is drawn is a pulse of that level. ",
       ];
 
+const seen = "The stack of tiers seen from the side when it leans most; a broken line shows it at rest.";
+const moved = "Displacement of tiers over time; a broken line marks the moment when the stack leans most.";
+
+/** One side beside its course in time, two below each other, of more than two the stacks alone. */
+function panels(over: Side[]): Picture["panels"] {
+  if (over.length === 1)
+    return [{drawings: [drawing(seen, stack(over[0], 300)), drawing(moved, overTime(over[0], over, 300))]}];
+  const tall = over.length === 2 ? 240 : 200;
+  return over.map((side) => ({
+    name: [`${label(side)}: `, levelWords(side)],
+    drawings: [
+      drawing(`${label(side)}: ${seen}`, stack(side, tall)),
+      ...(over.length === 2 ? [drawing(`${label(side)}: ${moved}`, overTime(side, over, 200))] : []),
+    ],
+  }));
+}
+
 export function leaningStack(): Picture | null {
-  const side = s.first;
-  if (!isRidden(side)) return null;
+  const over = done.filter(isRidden);
+  if (over.length === 0) return null;
+  const lines = over.reduce((a, b) => (tiersDrawn(b).length > tiersDrawn(a).length ? b : a));
   return {
     id: "leaning-stack",
     wide: true,
-    title: title(side),
-    keys: tiersDrawn(side).map((k) => strokeOf(side, k)),
-    layout: "timed",
-    panels: [
-      {
-        drawings: [
-          drawing(
-            "The stack of tiers seen from the side when it leans most; a broken line shows it at rest.",
-            stack(side),
-          ),
-          drawing("Displacement of tiers over time; a broken line marks the moment drawn beside it.", overTime(side)),
-        ],
-      },
-    ],
+    title: title(over),
+    keys: over.length > 2 ? undefined : tiersDrawn(lines).map((k) => strokeOf(lines, k)),
+    layout: over.length === 1 ? "timed" : undefined,
+    panels: panels(over),
     caption: [
-      levelFrom(side),
+      levelFrom(over[0]),
       "Reached within ",
-      q(own(side, "ride/rise_ms"), "count"),
+      q(own(over[0], "ride/rise_ms"), "count"),
       " ms, held for ",
-      q(own(side, "ride/hold_ms"), "count"),
+      q(own(over[0], "ride/hold_ms"), "count"),
       " ms, at the least hoop tension of storage. The pallet counts as blocked. A prediction, never a certificate.",
     ],
-    tables: () => [worstTable(side), timeTable(side)],
+    tables: () => over.flatMap((side) => [worstTable(side), timeTable(side)]),
   };
 }

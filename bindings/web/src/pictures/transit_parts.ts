@@ -9,10 +9,17 @@ import * as s from "./sides";
 export const acceleration: Kind = "output:transit/withstood_gn";
 
 export const own = (side: Side, name: string): string => `${s.detail(side)}/transit/${name}`;
+/** What the summary says of the direction that is drawn, at the least hoop tension. */
+export const weakest = (side: Side, name: string): string =>
+  `${side.place}/summary/transit/weakest/${text(own(side, "load_direction"))}/${name}`;
 /** The keys without which nothing can be said. */
 export const missing = (side: Side): string[] => list(own(side, "missing")).map(String);
-export const isKnown = (side: Side): boolean => has(own(side, "interfaces"));
+export const isKnown = (side: Side): boolean => has(own(side, "load_direction"));
 export const isRidden = (side: Side): boolean => has(own(side, "ride"));
+
+/** Sentences of several sides, one after the other. */
+export const oneByOne = (over: Side[], say: (side: Side) => Child): Child =>
+  over.map((side, i) => [i > 0 ? "; " : "", say(side)]);
 
 interface Corner {
   x: number;
@@ -70,11 +77,11 @@ export const interfaceTable = (side: Side): Child =>
       {head: [capital(outputName("transit/held_gn")), unit(acceleration)], numeric: true},
       {head: [capital(outputName("transit/tipping_gn")), unit(acceleration)], numeric: true},
     ],
-    list(own(side, "interfaces")).map((_, i) => [
-      q(own(side, `interfaces/${i}/height_m`), "height", true),
-      q(own(side, `interfaces/${i}/first_slip_gn`), acceleration, true),
-      q(own(side, `interfaces/${i}/held_gn`), acceleration, true),
-      q(own(side, `interfaces/${i}/tipping_gn`), acceleration, true),
+    list(weakest(side, "interfaces")).map((_, i) => [
+      q(weakest(side, `interfaces/${i}/height_m`), "height", true),
+      q(weakest(side, `interfaces/${i}/first_slip_gn`), acceleration, true),
+      q(weakest(side, `interfaces/${i}/held_gn`), acceleration, true),
+      q(weakest(side, `interfaces/${i}/tipping_gn`), acceleration, true),
     ]),
   );
 
