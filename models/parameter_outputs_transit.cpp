@@ -7,7 +7,7 @@ namespace {
 
 using enum Hazard;
 
-constexpr OutputUnits acceleration{"m/s^2", "gn", "gn", "gn"}, share{"", "", "", ""};
+constexpr OutputUnits acceleration{"m/s^2", "gn", "gn", "gn"}, share{"", "", "", ""}, small{"m", "mm", "in", "mm"};
 constexpr Measure small_tilt{
     "Tilt the wrapped load slowly and only until it just starts to slip, with the load roped and nobody below: tangent "
     "of the angle.",
@@ -49,6 +49,12 @@ constexpr Parameter declarations[] = {
                                   "displacement "
             "that stays keep within limits. Not strictly monotone: an interface that slips spares the goods above it.",
             by_bench}),
+    number("transit.lean", small,
+           {"lean in the pulse told", "Greatest displacement of the top edge in the pulse whose course is told; among "
+            "draws, a load that falls counts as leaning by its height.", by_bench}),
+    number("transit.slip", small,
+           {"greatest slip in the pulse told", "Greatest slip between two tiers, or on the pallet, in the pulse whose "
+            "course is told; among draws, a load that falls counts as slipping by its height.", by_bench}),
     number("transit.margin", share,
            {"predicted over required", "Least of the predicted accelerations over the levels of the requirement; null "
             "without one.", follows}),
@@ -91,8 +97,6 @@ constexpr Parameter declarations[] = {
            "Interface that slips first in that pulse; null when none does."),
     record("transit.first_slip_s",
            "Time at which it does, from the start of the pulse."),
-    record("transit.lean_mm",
-           "Greatest displacement of the top edge in that pulse."),
     record("transit.fallen",
            "True when a tier leaves the one below or turns over."),
     record("transit.tiers",
@@ -105,6 +109,14 @@ constexpr Parameter declarations[] = {
            "That force over what inertia asks beyond sliding friction at that moment."),
     record("transit.tilt_slip_deg", "Angle of a slow tilt at which slip starts; null when not asked for."),
     record("transit.tilt_passed_deg", "Angle at which it passes the allowed slip."),
+    record("transit.influences",
+           "What moves the largest pulse of the weaker direction: inputs of the way that are uncertain, one at a time at "
+           "both ends of their range, the greatest first."),
+    record("transit.influences.key", "The input."),
+    record("transit.influences.low", "Low end of its range, SI."),
+    record("transit.influences.high", "High end of its range, SI."),
+    record("transit.influences.at_low_gn", "Largest pulse held there."),
+    record("transit.influences.at_high_gn", "Largest pulse held at the high end."),
     record("transit.levels",
            "Each level of the requirement in each direction it acts in."),
     record("transit.levels.direction", "forward, rearward or sideways of the vehicle."),
@@ -113,7 +125,7 @@ constexpr Parameter declarations[] = {
     record("transit.levels.level_gn", "The level."),
     record("transit.levels.capacity_gn", "What the load is predicted to withstand of that kind."),
     record("transit.levels.margin", "Capacity over level."),
-    record("transit.levels.prediction", "hold, slip or fall."),
+    record("transit.levels.prediction", "hold, slip or fall, or band_crosses as transit.prediction."),
     record("transit.levels.fails_by", "none, slip, lean, tip or shift."),
     record("transit.levels.status", "Where the level comes from: read, secondary or memory."),
     record("transit.required_hoop_tension",
@@ -123,12 +135,14 @@ constexpr Parameter declarations[] = {
     record("transit.cannot_meet",
            "True when film alone is predicted not to meet the requirement, however tight."),
     record("transit.remedies",
-           "The load changed in one way at a time, computed again.",
+           "The load changed in one way at a time and computed again, wound anew where the wrap changes.",
            {"Try the change on one load; see the cautions.", falling_goods}),
     record("transit.remedies.name", "The change."),
     record("transit.remedies.static_gn", "Least of slip and tipping under a slow push, over both directions."),
     record("transit.remedies.largest_pulse_gn", "Largest pulse held, the lesser of both directions."),
     record("transit.remedies.margin", "Against the requirement; null without one."),
+    record("transit.remedies.more_film_kg", "Film that a load takes beyond the wrap as it is."),
+    record("transit.remedies.message", "Why there are no numbers: the load so changed cannot be wound; else empty."),
 };
 // clang-format on
 

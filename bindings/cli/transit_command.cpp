@@ -3,6 +3,7 @@
 
 #include "bindings/cli/progress.hpp"
 #include "models/error.hpp"
+#include "sim/bands/transit_bands.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/requirement.hpp"
 #include "sim/inputs/scenario_reader.hpp"
@@ -10,11 +11,14 @@
 #include "sim/io/text/output_files.hpp"
 #include "sim/io/text/transit_json.hpp"
 #include "sim/transit/answer.hpp"
+#include "sim/transit/transit_numbers.hpp"
 #include "sim/words/transit_text.hpp"
 #include "sim/wrap/predict.hpp"
+#include "sim/wrap/predict_denser.hpp"
 
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <string>
 
 namespace hoopfield::cli {
@@ -23,22 +27,31 @@ namespace {
 struct TransitCommandOptions {
   std::string scenario, requirement;
   std::string hdf5;  ///< result file; empty = none
+  std::optional<int> band_samples;
   bool tilt = false, json = false;
 };
 
 TransitAnswer compute(const Scenario& scenario, const TransitCommandOptions& options) {
+  require_transit_inputs(scenario);
   ProgressBar bar;
-  bar.section(0.0, 0.1);
+  bar.section(0.0, 0.03);
   const Result result = predict(scenario, &bar);
-  bar.section(0.1, 1.0);
+  bar.section(0.03, 0.3);
   TransitOptions asked;
   asked.tilt = options.tilt;
+  asked.predictor = predict_denser;
   TransitAnswer answer = answer_transit(scenario, result, asked, &bar);
+  bar.section(0.3, 1.0);
+  BandOptions bands;
+  bands.samples = static_cast<std::size_t>(options.band_samples.value_or(transit_samples));
+  bands.seed = band_options(scenario).seed;
+  add_transit_bands(scenario, result, answer, bands, &bar);
   stop_if_interrupted();
   return answer;
 }
 
 int transit_scenario(const TransitCommandOptions& options, const CommonOptions& common) {
+  if (options.band_samples) check_band_samples(*options.band_samples);
   Scenario scenario = read_scenario(options.scenario);
   if (!options.requirement.empty())
     set_value(scenario, "transit.requirement", requirement_from_here(options.requirement));
@@ -71,8 +84,12 @@ void add_transit_command(Program& program) {
       .add_option("--requirement", options->requirement,
                   "Levels to judge by: a set that is built in or a file; in place of transit.requirement")
       .type_name("NAME|FILE");
-  command.add_option("-o,--output", options->hdf5, "Write courses over time and interfaces as HDF5")
+  command.add_option("-o,--output", options->hdf5, "Write what it withstands and courses over time as HDF5")
       .type_name("OUT.h5");
+  command
+      .add_option("--band-samples", options->band_samples,
+                  "Draws behind the bands: 0 (off) or a power of two, 16 to 65536; default 32, pulses take their time")
+      .type_name("N");
   command.add_flag("--tilt", options->tilt, "Also the angles of a slow tilt at which the load slips");
   command.add_flag("--json", options->json, "Print one JSON object instead of the page");
   command.takes_units();

@@ -23,6 +23,7 @@ struct BandOptions {
   std::uint64_t seed = 1;         ///< of the scrambling
   std::vector<std::string> held;  ///< keys kept at their value in use; "film.file" holds the film's numbers
   double from = 0.0, to = 1.0;    ///< course of progress the observer sees
+  bool pulses = false;            ///< also what pulses do to the load in transit: ten times the work
 };
 
 /// Options of a scenario: numerics.band_samples and numerics.seed.

@@ -4,6 +4,7 @@
 #include "sim/inputs/correlation.hpp"
 #include "sim/outputs/economics.hpp"
 #include "sim/outputs/outputs.hpp"
+#include "sim/transit/answer.hpp"
 #include "sim/transit/transit_numbers.hpp"
 #include "sim/transit/transit_target.hpp"
 #include "sim/wrap/predict.hpp"
@@ -55,12 +56,7 @@ namespace {
 /// Under drawn_transit_names(). A margin that is the target's also counts its pulses.
 std::vector<double> drawn_in_transit(const Scenario& s, const Result& r) {
   const std::vector<std::string> names = drawn_transit_names(s);
-  std::vector<double> numbers;
-  for (std::size_t d = 0; !names.empty() && d < load_direction_names.size(); ++d) {
-    const TransitSide side = transit_side(s, r, weakest_moment, d);
-    for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf)
-      numbers.push_back(transit_number(s.transit, side, d, leaf));
-  }
+  std::vector<double> numbers = weakest_transit_numbers(s, r);
   numbers.resize(names.size(), nan);
   for (const TargetResult& target : r.targets) {
     const auto found = std::find(names.begin(), names.end(), drawn_name_of(target));
@@ -94,6 +90,7 @@ Drawer::Drawer(const SharedSide& side, const BandOptions& options, std::shared_p
 }
 
 void Drawer::collect_unknowns(const BandOptions& options) {
+  pulses_ = options.pulses && missing_for_transit(scenario_).empty();
   for (Unknown& u : unknown_inputs(scenario_))
     if (!is_held(options, u.key)) unknowns_.push_back(std::move(u));
   if (film_is_unknown(scenario_) && !is_held(options, "film.file")) film_.emplace(scenario_.film_description);
@@ -127,6 +124,7 @@ void Drawer::correlate(std::vector<double>& normals) const {
 std::vector<std::string> Drawer::names() const {
   std::vector<std::string> list = drawn_names();
   for (std::string& name : drawn_transit_names(scenario_)) list.push_back(std::move(name));
+  if (pulses_) list.insert(list.end(), pulse_names().begin(), pulse_names().end());
   return list;
 }
 
@@ -164,7 +162,10 @@ Draw Drawer::draw(const std::vector<double>& normals, Observer* observer) const 
     Scenario moved = scenario_;
     if (film_) moved.film_description = film_->at(film_normals(normals));
     set_unknowns(moved, unknowns_, d.inputs);
-    d.numbers = drawn_numbers(moved, predict(moved, observer));
+    const Result result = predict(moved, observer);
+    d.numbers = drawn_numbers(moved, result);
+    const std::vector<double> pulses = pulses_ ? pulse_numbers(moved, result) : std::vector<double>{};
+    d.numbers.insert(d.numbers.end(), pulses.begin(), pulses.end());
   } catch (const InputError& error) {
     fail(d, DrawStatus::left_bound, error);
   } catch (const FilmLimitError& error) {

@@ -14,23 +14,12 @@ namespace {
 
 constexpr double shown_level = 0.5 * standard_gravity;  // of a ride nobody asked for
 
-std::optional<double> least_margin(const std::vector<LevelAnswer>& levels) {
-  std::optional<double> least;
-  for (const LevelAnswer& level : levels) least = std::min(least.value_or(level.margin()), level.margin());
-  return least;
-}
-
 double greatest_pulse(const TransitInput& input, std::size_t direction) {
   double greatest = 0.0;
   if (input.levels)
     for (const RequirementCase& level : input.levels->cases)
       if (level.is_pulse && acts_along(input, level, direction)) greatest = std::max(greatest, level.level);
   return greatest > 0.0 ? greatest : shown_level;
-}
-
-double largest_of(const TransitStack& stack, const BlowShape& shape) {
-  return largest_blow(
-      stack, [&](double level) { return held_blow(level, shape.rise, shape.hold); }, shape.limits);
 }
 
 void add_tilt(const TransitStack& stack, double slip_allowed, DirectionAnswer& out) {
@@ -42,19 +31,6 @@ void add_tilt(const TransitStack& stack, double slip_allowed, DirectionAnswer& o
   const Ride tilted = ride(stack, slow_tilt(rate, most), options);
   if (tilted.first_slip) out.tilt_slip = rate * tilted.tiers[*tilted.first_slip].slip_time;
   if (tilted.failure != RideFailure::none) out.tilt_passed = rate * tilted.end;
-}
-
-TransitRemedy tried(const TransitInput& input, const Remedy& remedy, const BothStacks& stacks, const BlowShape& shape) {
-  TransitRemedy out;
-  out.name = remedy.name;
-  BothStacks changed = stacks;
-  for (std::size_t d = 0; d < 2; ++d) {
-    remedy.apply(changed[d]);
-    out.withstood[d] = stack_statics(changed[d], input.slip_allowed).withstood();
-    out.largest_blow[d] = largest_of(changed[d], shape);
-  }
-  out.margin = least_margin(judge_levels(input, changed, out.largest_blow));
-  return out;
 }
 
 }  // namespace
@@ -75,6 +51,43 @@ BlowShape blow_shape(const TransitInput& input) {
   for (const RequirementCase& level : input.levels->cases)
     if (level.is_pulse) return {level.rise, level.hold, {level.lean, level.permanent, level.shift}};
   return shape;
+}
+
+double largest_of(const TransitStack& stack, const BlowShape& shape) {
+  return largest_blow(
+      stack, [&](double level) { return held_blow(level, shape.rise, shape.hold); }, shape.limits);
+}
+
+std::optional<double> least_margin(const std::vector<LevelAnswer>& levels) {
+  std::optional<double> least;
+  for (const LevelAnswer& level : levels) least = std::min(least.value_or(level.margin()), level.margin());
+  return least;
+}
+
+const std::vector<std::string>& pulse_names() {
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> list;
+    for (const char* direction : load_direction_names)
+      for (const char* number : {"largest_pulse", "lean", "slip"})
+        list.push_back(std::string("transit.weakest.") + direction + "." + number);
+    return list;
+  }();
+  return names;
+}
+
+std::vector<double> pulse_numbers(const Scenario& s, const Result& r) {
+  std::vector<double> numbers;
+  const BlowShape shape = blow_shape(s.transit);
+  for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
+    const TransitStack stack = transit_stack(s, r, weakest_moment, d);
+    const Ride told = ride(stack, held_blow(greatest_pulse(s.transit, d), shape.rise, shape.hold), {});
+    double slip = 0.0;
+    for (const RideTier& tier : told.tiers) slip = std::max(slip, tier.slip_peak);
+    numbers.push_back(largest_of(stack, shape));
+    numbers.push_back(told.fallen ? stack.height() : told.lean);
+    numbers.push_back(told.fallen ? stack.height() : slip);
+  }
+  return numbers;
 }
 
 TransitAnswer answer_transit(const Scenario& s, const Result& r, const TransitOptions& options, Observer* observer) {
@@ -105,11 +118,11 @@ TransitAnswer answer_transit(const Scenario& s, const Result& r, const TransitOp
     out.required = required_tension(s.transit, stacks);
     out.cannot_meet = out.required.empty();
   }
-  if (options.remedies) {
+  if (options.predictor) {
     const std::vector<Remedy> list = remedies_of(stacks[0]);
     for (std::size_t i = 0; i < list.size(); ++i) {
       report(0.4 + 0.6 * static_cast<double>(i) / static_cast<double>(list.size()));
-      out.remedies.push_back(tried(s.transit, list[i], stacks, shape));
+      out.remedies.push_back(try_remedy(list[i], s, r, options.predictor));
     }
   }
   report(1.0);

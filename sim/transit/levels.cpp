@@ -114,11 +114,11 @@ std::vector<LevelAnswer> judge_levels(const TransitInput& input, const BothStack
   return answers;
 }
 
-bool band_crosses(const Result& result, const LevelAnswer& answer) {
-  if (!result.band || answer.level.is_pulse) return false;
-  const auto band =
-      result.band->band(std::string("transit.weakest.") + load_direction_names[answer.direction] + ".withstood");
-  return band && band->low < answer.level.level && answer.level.level < band->high;
+bool band_crosses(const BandResult* band, const LevelAnswer& answer) {
+  if (band == nullptr) return false;
+  const auto ends = band->band(std::string("transit.weakest.") + load_direction_names[answer.direction] +
+                               (answer.level.is_pulse ? ".largest_pulse" : ".withstood"));
+  return ends && ends->low < answer.level.level && answer.level.level < ends->high;
 }
 
 bool meets(const TransitInput& input, const BothStacks& stacks) {

@@ -17,8 +17,8 @@ using BothStacks = std::array<TransitStack, 2>;
 [[nodiscard]] std::vector<LevelAnswer> judge_levels(const TransitInput& input, const BothStacks& stacks,
                                                     const std::array<double, 2>& largest);
 
-/// True when the band of what a slow push may reach holds the level: hold or not cannot be told.
-[[nodiscard]] bool band_crosses(const Result& result, const LevelAnswer& answer);
+/// True when the band of what it withstands of that kind holds the level: hold or not cannot be told. Null: no draws.
+[[nodiscard]] bool band_crosses(const BandResult* band, const LevelAnswer& answer);
 
 /// True when every level is predicted to hold.
 [[nodiscard]] bool meets(const TransitInput& input, const BothStacks& stacks);

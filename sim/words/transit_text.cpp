@@ -18,6 +18,7 @@ namespace hoopfield::words {
 namespace {
 
 constexpr std::size_t label_width = 36, column_width = 18;
+const std::string crossed = "; the band crosses the level, so it cannot be told";
 constexpr double degree = std::numbers::pi / 180.0;
 
 std::string gn(double acceleration) { return fixed(acceleration / standard_gravity, 2); }
@@ -41,26 +42,26 @@ std::string interface_words(std::size_t i) {
 }
 
 /// The band of a number below it; nothing without draws.
-std::string band_row(const Result* result, const char* number) {
-  if (result == nullptr || !result->band) return "";
+std::string band_row(const BandResult* drawn, const char* number, const DisplayUnit* length = nullptr) {
+  if (drawn == nullptr) return "";
   const auto band = [&](std::size_t d) {
-    return result->band->band(std::string("transit.weakest.") + load_direction_names[d] + "." + number);
+    return drawn->band(std::string("transit.weakest.") + load_direction_names[d] + "." + number);
   };
   if (!band(0) || !band(1)) return "";
-  return row("  nine times in ten", [&](std::size_t d) { return gn(band(d)->low) + " to " + gn(band(d)->high); });
+  const auto cell = [&](double value) { return length != nullptr ? words::number(value, *length) : gn(value); };
+  return row("  nine times in ten", [&](std::size_t d) { return cell(band(d)->low) + " to " + cell(band(d)->high); });
 }
 
 std::string statics_table(const Scenario& s, const std::array<TransitSide, 2>& sides, const DisplayUnits& units,
-                          const Result* result = nullptr) {
+                          const BandResult* band) {
   const auto value = [&](double StackStatics::*member) {
     return [&sides, member](std::size_t d) { return gn(sides[d].statics.*member); };
   };
   std::string text = row("pushed slowly, gn",
                          [](std::size_t d) { return std::string(d == 0 ? "along its length" : "along its width"); });
-  text += row("first slip", value(&StackStatics::first_slip)) + band_row(result, "first_slip");
-  text +=
-      row("held with " + slip_allowed(s, units) + " of slip", value(&StackStatics::held)) + band_row(result, "held");
-  text += row("tipping", value(&StackStatics::tipping)) + band_row(result, "tipping");
+  text += row("first slip", value(&StackStatics::first_slip)) + band_row(band, "first_slip");
+  text += row("held with " + slip_allowed(s, units) + " of slip", value(&StackStatics::held)) + band_row(band, "held");
+  text += row("tipping", value(&StackStatics::tipping)) + band_row(band, "tipping");
   text +=
       row("weakest interface, from below", [&](std::size_t d) { return std::to_string(sides[d].statics.weakest + 1); });
   text +=
@@ -166,6 +167,28 @@ std::string tiers_table(const DirectionAnswer& answer, const DisplayUnits& units
   return text;
 }
 
+double greatest_slip(const DirectionAnswer& answer) {
+  double greatest = 0.0;
+  for (const RideTier& tier : answer.ride.tiers) greatest = std::max(greatest, tier.slip_peak);
+  return greatest;
+}
+
+/// The three inputs that move the largest pulse most, with what it is at the ends of their ranges.
+std::string influence_sentence(const TransitAnswer& answer, UnitStyle style) {
+  constexpr std::size_t told = 3;
+  std::string list;
+  for (std::size_t i = 0; i < std::min(told, answer.influences.size()); ++i) {
+    const PulseInfluence& at = answer.influences[i];
+    const Parameter& p = *find_parameter(ParameterRoom::scenario, at.key);
+    const auto value = [&](double si) {
+      return p.metric.empty() ? trimmed(si) : quantity(si, display_unit(p.metric.data(), style));
+    };
+    list += (i > 0 ? "; " : "") + std::string(p.label) + " " + value(at.low) + " to " + value(at.high) + ": " +
+            gn(at.at_low) + " to " + in_gn(at.at_high);
+  }
+  return list.empty() ? "" : sentence("Of the way, what moves it most in its weaker direction: " + list + ".");
+}
+
 std::string blows_text(const Scenario& s, const TransitAnswer& answer, const PrintStyle& style) {
   const DisplayUnits units(style.units);
   const BlowShape shape = blow_shape(s.transit);
@@ -173,7 +196,9 @@ std::string blows_text(const Scenario& s, const TransitAnswer& answer, const Pri
   text +=
       sentence("Pulse: reached within " + fixed(1e3 * shape.rise, 0) + " ms, held for " + fixed(1e3 * shape.hold, 0) +
                " ms, at the least hoop tension between the end of wrapping and the end of storage.");
-  text += row("largest pulse held, gn", [&](std::size_t d) { return gn(answer.direction[d].largest_blow); });
+  const BandResult* band = answer.band ? &*answer.band : nullptr;
+  text += row("largest pulse held, gn", [&](std::size_t d) { return gn(answer.direction[d].largest_blow); }) +
+          band_row(band, "largest_pulse") + influence_sentence(answer, style.units);
   if (answer.direction[0].tilt_slip || answer.direction[1].tilt_slip) {
     const auto angle = [&](std::optional<double> DirectionAnswer::*member) {
       return [&answer, member](std::size_t d) {
@@ -188,6 +213,18 @@ std::string blows_text(const Scenario& s, const TransitAnswer& answer, const Pri
     text += "\n" + ride_sentence(answer.direction[d], d, units);
     if (!answer.direction[d].ride.fallen) text += tiers_table(answer.direction[d], units);
   }
+  if (band != nullptr && band->message.empty())
+    text += "\n" +
+            row(std::string("in those pulses, ") + units.small_length.name,
+                [](std::size_t d) { return std::string(d == 0 ? "along its length" : "along its width"); }) +
+            row("lean of the top",
+                [&](std::size_t d) { return number(answer.direction[d].ride.lean, units.small_length); }) +
+            band_row(band, "lean", &units.small_length) +
+            row("greatest slip",
+                [&](std::size_t d) { return number(greatest_slip(answer.direction[d]), units.small_length); }) +
+            band_row(band, "slip", &units.small_length);
+  else if (band != nullptr)
+    text += sentence(band->message + ".");
   return text;
 }
 
@@ -196,7 +233,9 @@ std::string requirement_text(const Scenario& s, const TransitAnswer& answer, con
   const DisplayUnits units(style.units);
   std::string text = heading("Against the requirement", style.styled);
   text += sentence(s.transit.levels->name + " (" + status_words(*s.transit.levels) + ").");
-  for (const LevelAnswer& level : answer.levels) text += wrap(verdict_line(level) + ".", "  - ", "    ");
+  const BandResult* band = answer.band ? &*answer.band : nullptr;
+  for (const LevelAnswer& level : answer.levels)
+    text += wrap(verdict_line(level) + (band_crosses(band, level) ? crossed : std::string()) + ".", "  - ", "    ");
   text += "\n";
   if (answer.cannot_meet)
     return text + sentence("Film alone is predicted not to meet it, however tight: see what would mend it.") + "\n";
@@ -212,15 +251,26 @@ std::string requirement_text(const Scenario& s, const TransitAnswer& answer, con
 
 std::string remedies_text(const TransitAnswer& answer, const PrintStyle& style) {
   if (answer.remedies.empty()) return "";
+  const DisplayUnit mass = DisplayUnits(style.units).mass;
+  const auto line = [](const std::string& name, const std::string& push, const std::string& pulse,
+                       const std::string& film) {
+    return pad_right("  " + name, 46) + pad_left(push, 11) + pad_left(pulse, 8) + pad_left(film, 14) + "\n";
+  };
   std::string text = heading("What would mend it, computed again", style.styled);
-  text += pad_right("  lesser of both directions, gn", 48) + pad_left("slow push", 12) + pad_left("pulse", 12) + "\n";
-  for (const TransitRemedy& at : answer.remedies)
-    text += pad_right("  " + at.name, 48) + pad_left(gn(std::min(at.withstood[0], at.withstood[1])), 12) +
-            pad_left(gn(std::min(at.largest_blow[0], at.largest_blow[1])), 12) + "\n";
+  text += line("lesser of both directions, gn", "slow push", "pulse", std::string("more film, ") + mass.name);
+  for (const TransitRemedy& at : answer.remedies) {
+    if (!at.message.empty()) {
+      text += sentence(at.name + ": cannot be wound: " + at.message);
+      continue;
+    }
+    text += line(at.name, gn(std::min(at.withstood[0], at.withstood[1])),
+                 gn(std::min(at.largest_blow[0], at.largest_blow[1])),
+                 at.more_film != 0.0 ? number(at.more_film, mass) : "");
+  }
   return text +
          sentence(
-             "More turns count as so much more hoop tension there. Pulses are not strictly monotone: an "
-             "interface that slips spares the goods above it.") +
+             "Where turns or the reach of the film change, the load is wound again, as a slower carriage there would. "
+             "Pulses are not strictly monotone: an interface that slips spares the goods above it.") +
          "\n";
 }
 
@@ -241,11 +291,12 @@ std::string transit_block(const Scenario& s, const Result& result, const PrintSt
     return text + sentence("Nothing can be said of the load in transit: " + statics.missing.front() + " is missing.") +
            "\n";
   const auto& sides = statics.at[weakest_moment];
-  text += statics_table(s, sides, DisplayUnits(style.units), &result) + no_film_note(sides[0]) + deck_note(s);
+  const BandResult* band = result.band ? &*result.band : nullptr;
+  text += statics_table(s, sides, DisplayUnits(style.units), band) + no_film_note(sides[0]) + deck_note(s);
   const auto levels = static_levels(s.transit, sides);
   if (const LevelAnswer* worst = worst_of(levels))
     text += sentence(s.transit.levels->name + " (" + status_words(*s.transit.levels) + "): " + verdict_line(*worst) +
-                     (band_crosses(result, *worst) ? "; the band crosses the level, so it cannot be told" : "") + ".");
+                     (band_crosses(band, *worst) ? crossed : std::string()) + ".");
   else if (s.transit.levels)
     text += sentence(s.transit.levels->name + " asks for pulses: `hoopfield transit` computes them.");
   text += assumed_sentence(s, style.units);
@@ -256,8 +307,9 @@ std::string transit_text(const Scenario& s, const TransitAnswer& answer, const P
   std::string text;
   if (!s.title.empty()) text += wrap(s.title, "", "") + "\n";
   const auto& sides = answer.statics.at[weakest_moment];
+  const BandResult* band = answer.band ? &*answer.band : nullptr;
   text += heading("Slow pushes, at the least hoop tension of storage", style.styled) +
-          statics_table(s, sides, DisplayUnits(style.units)) + no_film_note(sides[0]) + deck_note(s) + "\n";
+          statics_table(s, sides, DisplayUnits(style.units), band) + no_film_note(sides[0]) + deck_note(s) + "\n";
   text += requirement_text(s, answer, style) + blows_text(s, answer, style) + "\n" + remedies_text(answer, style);
   if (const std::string assumed = assumed_sentence(s, style.units); !assumed.empty())
     text += heading("Assumed", style.styled) + assumed + "\n";

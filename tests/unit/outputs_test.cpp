@@ -80,6 +80,7 @@ std::set<std::string> printed_names() {
 std::set<std::string> transit_names() {
   TransitOptions options;
   options.tilt = true;
+  options.predictor = [](const Scenario&, const DenserTurns&) { return full_result(); };
   std::set<std::string> printed, names;
   Scenario scenario = full_scenario();
   for (RequirementCase& level : scenario.transit.levels->cases) level.level = 1.0;  // m/s^2, which friction holds

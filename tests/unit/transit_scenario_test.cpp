@@ -4,10 +4,12 @@
 #include "sim/inputs/requirement.hpp"
 #include "sim/inputs/scenario_reader.hpp"
 #include "sim/io/text/scenario_writer.hpp"
+#include "sim/io/text/transit_json.hpp"
 #include "sim/stations/blow_stiffness.hpp"
 #include "sim/transit/levels.hpp"
 #include "sim/wrap/plan.hpp"
 #include "sim/wrap/predict.hpp"
+#include "sim/wrap/predict_denser.hpp"
 #include "tests/support/catch.hpp"
 
 #include <algorithm>
@@ -219,7 +221,10 @@ TEST_CASE("transit: the hoop tension required is just enough", "[transit]") {
 TEST_CASE("transit: an answer names remedies that help", "[transit]") {
   Scenario s = wrapped();
   set_value(s, "transit.requirement", "road-eu-2014-47");
-  const TransitAnswer answer = answer_transit(s, result(), {});
+  TransitOptions options;
+  CHECK(answer_transit(s, result(), options).remedies.empty());  // nothing to wind them with
+  options.predictor = predict_denser;
+  const TransitAnswer answer = answer_transit(s, result(), options);
   REQUIRE(answer.remedies.size() >= 8);
   CHECK(answer.remedies[0].name == "as it is");
   CHECK(answer.levels.size() == 6);
@@ -233,7 +238,27 @@ TEST_CASE("transit: an answer names remedies that help", "[transit]") {
   const TransitRemedy sheets = find("friction sheet (0.6) under every tier");
   CHECK(sheets.withstood[1] > answer.remedies[0].withstood[1]);
   CHECK(sheets.largest_blow[1] > answer.remedies[0].largest_blow[1]);
+  CHECK(sheets.more_film == 0.0);
   for (const DirectionAnswer& direction : answer.direction) CHECK(direction.ride.time.size() > 100);
+  // More turns are wound: they answer as the prediction of that wrap does, and cost its film.
+  const Result wound = predict_denser(s, {1.5, 0.0, 1.0});
+  const TransitRemedy turns = find("half as many turns again everywhere");
+  CHECK(turns.withstood[1] == transit_side(s, wound, weakest_moment, 1).statics.withstood());
+  CHECK(turns.more_film == wound.film.mass - result().film.mass);
+  CHECK(turns.more_film > 0.3 * result().film.mass);
+  CHECK(find("half as many turns again, upper third").more_film < turns.more_film);
+}
+
+TEST_CASE("transit: a remedy that cannot be wound says why", "[transit]") {
+  TransitOptions options;
+  options.predictor = [](const Scenario&, const DenserTurns&) -> Result {
+    throw SolverError("the goods are crushed", "");
+  };
+  Scenario s = wrapped();
+  const TransitAnswer answer = answer_transit(s, result(), options);
+  CHECK(answer.remedies[1].message == "the goods are crushed");
+  CHECK(answer.remedies[0].message.empty());
+  CHECK_THAT(transit_json(s, answer), ContainsSubstring("\"message\": \"the goods are crushed\""));
 }
 
 TEST_CASE("transit: inputs that act on it say so when the mass is missing", "[transit]") {

@@ -27,8 +27,8 @@ STANDARD_GRAVITY = 9.80665  # m/s^2
 class Transit:
     """What a wrapped load is predicted to withstand. A prediction, never a certificate.
 
-    ``answer`` has the names of ``hoopfield transit --json``; ``histories[direction]`` the displacement and rotation of
-    each tier and the slip and film force of the interface under it, over time, SI.
+    ``answer`` has the names of ``hoopfield transit --json``; ``histories[direction]`` the base acceleration of the
+    pulse, displacement and rotation of each tier, slip and film force of the interface under it, over time, SI.
     """
 
     def __init__(self, text: str, histories: dict[str, dict[str, np.ndarray]], words: str) -> None:
@@ -41,20 +41,32 @@ class Transit:
         return self.answer["transit"][moment]
 
     @property
+    def bands(self) -> dict[str, dict[str, float]]:
+        """Nine draws in ten lie from ``p05`` to ``p95``: ``t.bands["transit.weakest.along_width.held_gn"]``."""
+        drawn = self.answer["band"]
+        return {} if drawn is None else drawn["values"]
+
+    @property
     def remedies(self) -> list[dict[str, Any]]:
         """The load changed in one way at a time."""
         return self.answer["transit"]["remedies"]
 
     def to_xarray(self) -> xarray.Dataset:
-        """Time histories over direction, transit_time and tier (the interface has the number of its tier)."""
+        """Time histories over direction, transit_time, and tier or interface (which has the number of its tier), as in
+        the group "transit" of ``hoopfield transit -o``. A load that falls has no numbers from then on.
+        """
         xr = need_xarray("to_xarray")
         sides = []
         for name, side in self.histories.items():
-            tiers = np.arange(1, side["displacement"].shape[1] + 1)
-            values = {key: (("transit_time", "tier"), side[key]) for key in side if key != "time"}
-            sides.append(
-                xr.Dataset(values, {"transit_time": side["time"], "tier": tiers}).expand_dims(direction=[name])
-            )
+            numbers = np.arange(1, side["displacement"].shape[1] + 1)
+            axes = {"base_acceleration": ("transit_time",)} | {
+                key: ("transit_time", place)
+                for place, keys in {"tier": ("displacement", "rotation"), "interface": ("slip", "film_force")}.items()
+                for key in keys
+            }
+            values = {key: (over, side[key]) for key, over in axes.items()}
+            places = {"transit_time": side["time"], "tier": numbers, "interface": numbers}
+            sides.append(xr.Dataset(values, places).expand_dims(direction=[name]))
         return xr.concat(sides, "direction", join="outer")
 
     def __repr__(self) -> str:
@@ -68,13 +80,15 @@ def transit(
     requirement: str | os.PathLike[str] | None = None,
     tilt: bool = False,
     *,
+    band_samples: int = 32,
     result: Result | None = None,
     progress: Progress | None = None,
 ) -> Transit:
     """Whether the wrapped load stays together on its way.
 
     ``requirement`` is a set that is built in or a file, seen from the working folder, in place of
-    ``transit.requirement``; ``result`` a prediction of the same scenario, made here when left out.
+    ``transit.requirement``; ``band_samples`` draws over what is uncertain, pulses among it (some seconds), 0 for none;
+    ``result`` a prediction of the same scenario, made here when left out.
     """
     need_scenario("transit", scenario)
     if requirement is not None:
@@ -82,7 +96,7 @@ def transit(
         scenario = scenario.replace({"transit.requirement": name})
     if result is None:
         result = predict(scenario, progress, band_samples=0)
-    return Transit(*_core.transit(scenario._core, result._core, tilt, progress))
+    return Transit(*_core.transit(scenario._core, result._core, tilt, band_samples, progress))
 
 
 def ride(

@@ -4,14 +4,17 @@
 #include "bindings/python/src/bind.hpp"
 #include "bindings/python/src/observer.hpp"
 #include "models/error.hpp"
+#include "sim/bands/transit_bands.hpp"
 #include "sim/inputs/requirement.hpp"
 #include "sim/io/text/transit_json.hpp"
 #include "sim/transit/answer.hpp"
 #include "sim/words/transit_text.hpp"
+#include "sim/wrap/predict_denser.hpp"
 
 #include <pybind11/numpy.h>
 #include <pybind11/stl.h>
 
+#include <cstdint>
 #include <string>
 #include <utility>
 #include <vector>
@@ -32,6 +35,7 @@ py::dict history(const Ride& ride) {
   const std::size_t tiers = ride.tiers.size();
   py::dict out;
   out["time"] = by_tier(ride.time, 1).attr("ravel")();
+  out["base_acceleration"] = by_tier(ride.along, 1).attr("ravel")();
   out["displacement"] = by_tier(ride.shift, tiers);
   out["rotation"] = by_tier(ride.turn, tiers);
   out["slip"] = by_tier(ride.slip, tiers);
@@ -39,13 +43,22 @@ py::dict history(const Ride& ride) {
   return out;
 }
 
-py::tuple answer(const Scenario& scenario, const Result& result, bool tilt, py::object progress) {
+py::tuple answer(const Scenario& scenario, const Result& result, bool tilt, std::int64_t band_samples,
+                 py::object progress) {
+  check_band_samples(band_samples);
   PythonObserver observer(std::move(progress));
   const TransitAnswer found = observer.run([&] {
-    observer.section(0.0, 1.0);
+    observer.section(0.0, band_samples > 0 ? 0.3 : 1.0);
     TransitOptions options;
     options.tilt = tilt;
-    return answer_transit(scenario, result, options, &observer);
+    options.predictor = predict_denser;
+    TransitAnswer made = answer_transit(scenario, result, options, &observer);
+    observer.section(0.3, 1.0);
+    BandOptions bands;
+    bands.samples = static_cast<std::size_t>(band_samples);
+    bands.seed = band_options(scenario).seed;
+    add_transit_bands(scenario, result, made, bands, &observer);
+    return made;
   });
   py::dict histories;
   for (std::size_t d = 0; d < 2; ++d) histories[load_direction_names[d]] = history(found.direction[d].ride);
@@ -113,7 +126,8 @@ py::dict ride_of(const py::list& tiers, const std::vector<double>& time, const s
 
 void bind_transit(py::module_& m) {
   m.def("transit", &answer, py::arg("scenario"), py::arg("result"), py::arg("tilt") = false,
-        py::arg("progress") = py::none(), "JSON, time histories by direction and words of the load in transit.");
+        py::arg("band_samples") = 0, py::arg("progress") = py::none(),
+        "JSON, time histories by direction and words of the load in transit.");
   m.def("requirement_from_here", &requirement_from_here, py::arg("name"), "What transit.requirement takes for it.");
   m.def("ride", &ride_of, py::arg("tiers"), py::arg("time"), py::arg("along"), py::arg("normal"), py::arg("duration"),
         py::arg("interval"), py::arg("step"), py::arg("keys"), "A stack under a course of acceleration.");

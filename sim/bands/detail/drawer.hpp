@@ -64,6 +64,7 @@ class Drawer {
   /// Standard normals of the film file's numbers, where a calibration has moved them.
   [[nodiscard]] std::vector<double> film_normals(const std::vector<double>& normals) const;
   const Scenario& scenario_;
+  bool pulses_ = false;
   std::size_t film_block_ = 0, set_size_ = 0;  ///< dimensions of a set, where there are several
   std::vector<Unknown> unknowns_;
   std::optional<FilmSpread> film_;

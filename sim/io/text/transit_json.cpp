@@ -50,7 +50,7 @@ Json interfaces_json(const TransitSide& side) {
 }
 
 void put_verdict(Json& json, const std::vector<LevelAnswer>& levels, std::size_t direction,
-                 const Result* result = nullptr) {
+                 const BandResult* band = nullptr) {
   const LevelAnswer* worst = nullptr;
   for (const LevelAnswer& level : levels)
     if (level.direction == direction && (worst == nullptr || level.margin() < worst->margin())) worst = &level;
@@ -61,7 +61,7 @@ void put_verdict(Json& json, const std::vector<LevelAnswer>& levels, std::size_t
     return;
   }
   put(json, "transit.margin", worst->margin());
-  const bool open = result != nullptr && band_crosses(*result, *worst);
+  const bool open = band_crosses(band, *worst);
   json["prediction"] = open ? "band_crosses" : verdict_name(worst->verdict);
   json["fails_by"] = failure_name(worst->fails_by);
 }
@@ -83,7 +83,10 @@ void put_ride(Json& json, const DirectionAnswer& answer) {
   json["ridden_gn"] = in_gn(answer.ridden);
   json["first_interface"] = ride.first_slip ? Json(*ride.first_slip + 1) : Json(nullptr);
   json["first_slip_s"] = ride.first_slip ? finite(ride.tiers[*ride.first_slip].slip_time) : Json(nullptr);
-  json["lean_mm"] = in_mm(ride.lean);
+  put(json, "transit.lean", ride.lean);
+  double slip = 0.0;
+  for (const RideTier& tier : ride.tiers) slip = std::max(slip, tier.slip_peak);
+  put(json, "transit.slip", slip);
   json["fallen"] = ride.fallen;
   Json tiers = Json::array();
   for (const RideTier& tier : ride.tiers)
@@ -110,7 +113,7 @@ Json head_json(const Scenario& scenario, const TransitStatics& statics) {
   return json;
 }
 
-Json levels_json(const std::vector<LevelAnswer>& levels) {
+Json levels_json(const std::vector<LevelAnswer>& levels, const BandResult* band) {
   Json list = Json::array();
   for (const LevelAnswer& at : levels)
     list.push_back({{"direction", vehicle_direction_name(at.level.direction)},
@@ -119,7 +122,7 @@ Json levels_json(const std::vector<LevelAnswer>& levels) {
                     {"level_gn", in_gn(at.level.level)},
                     {"capacity_gn", in_gn(at.capacity)},
                     {"margin", finite(at.margin())},
-                    {"prediction", verdict_name(at.verdict)},
+                    {"prediction", band_crosses(band, at) ? "band_crosses" : verdict_name(at.verdict)},
                     {"fails_by", failure_name(at.fails_by)},
                     {"status", at.level.status}});
   return list;
@@ -133,11 +136,28 @@ Json required_json(const TransitAnswer& answer) {
 
 Json remedies_json(const TransitAnswer& answer) {
   Json list = Json::array();
-  for (const TransitRemedy& remedy : answer.remedies)
+  for (const TransitRemedy& remedy : answer.remedies) {
+    const auto lesser = [&](const std::array<double, 2>& of) {
+      return remedy.message.empty() ? in_gn(std::min(of[0], of[1])) : Json(nullptr);
+    };
     list.push_back({{"name", remedy.name},
-                    {"static_gn", in_gn(std::min(remedy.withstood[0], remedy.withstood[1]))},
-                    {"largest_pulse_gn", in_gn(std::min(remedy.largest_blow[0], remedy.largest_blow[1]))},
-                    {"margin", remedy.margin ? finite(*remedy.margin) : Json(nullptr)}});
+                    {"static_gn", lesser(remedy.withstood)},
+                    {"largest_pulse_gn", lesser(remedy.largest_blow)},
+                    {"margin", remedy.margin ? finite(*remedy.margin) : Json(nullptr)},
+                    {"more_film_kg", remedy.message.empty() ? finite(remedy.more_film) : Json(nullptr)},
+                    {"message", remedy.message}});
+  }
+  return list;
+}
+
+Json influences_json(const TransitAnswer& answer) {
+  Json list = Json::array();
+  for (const PulseInfluence& at : answer.influences)
+    list.push_back({{"key", at.key},
+                    {"low", at.low},
+                    {"high", at.high},
+                    {"at_low_gn", in_gn(at.at_low)},
+                    {"at_high_gn", in_gn(at.at_high)}});
   return list;
 }
 
@@ -152,7 +172,7 @@ detail::Json detail::transit_statics_json(const Scenario& scenario, const Transi
     const auto levels = static_levels(scenario.transit, statics.at[m]);
     for (std::size_t d = 0; d < 2; ++d) {
       Json& at = json[moments[m]][load_direction_names[d]] = side_json(statics.at[m][d]);
-      put_verdict(at, levels, d, m == weakest_moment ? result : nullptr);
+      put_verdict(at, levels, d, m == weakest_moment && result != nullptr && result->band ? &*result->band : nullptr);
       at["interfaces"] = interfaces_json(statics.at[m][d]);
     }
   }
@@ -166,17 +186,20 @@ std::string transit_json(const Scenario& scenario, const TransitAnswer& answer) 
   json["title"] = scenario.title;
   json["caution"] = short_caution;
   Json transit = detail::transit_statics_json(scenario, answer.statics);
+  const BandResult* band = answer.band ? &*answer.band : nullptr;
   Json& weakest = transit[axis_names("moment")[weakest_moment]];
   for (std::size_t d = 0; d < 2; ++d) {
     Json& at = weakest[load_direction_names[d]];
-    put_verdict(at, answer.levels, d);
+    put_verdict(at, answer.levels, d, band);
     put_ride(at, answer.direction[d]);
   }
-  transit["levels"] = levels_json(answer.levels);
+  transit["levels"] = levels_json(answer.levels, band);
   transit["required_hoop_tension"] = required_json(answer);
   transit["cannot_meet"] = answer.cannot_meet;
   transit["remedies"] = remedies_json(answer);
+  transit["influences"] = influences_json(answer);
   json["transit"] = std::move(transit);
+  json["band"] = band != nullptr ? detail::band_json(*band) : Json(nullptr);
   json["inputs_hash"] = inputs_hash(scenario);
   return detail::json_text(json);
 }

@@ -21,12 +21,20 @@ RECORD = Path(__file__).parents[2] / "consistency/data/transit_reference.json"
 CASES = json.loads(RECORD.read_text())
 
 
-def course(pulse: dict[str, Any]) -> tuple[np.ndarray, np.ndarray]:
+GN = 9.80665  # m/s^2
+
+
+def course(pulse: dict[str, Any]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Times, accelerations along the deck and normal to it."""
     if pulse["kind"] == "half_sine":
         time = np.linspace(0.0, pulse["duration"], 2001)
-        return time, pulse["height"] * np.sin(np.pi * time / pulse["duration"])
-    time = np.cumsum([0.0, pulse["rise"], pulse["hold"], pulse["fall"]])
-    return time, pulse["height"] * np.array([0.0, 1.0, 1.0, 0.0])
+        along = pulse["height"] * np.sin(np.pi * time / pulse["duration"])
+    else:
+        kinks = np.cumsum([0.0, pulse["rise"], pulse["hold"], pulse["fall"]])
+        time = np.unique(np.concatenate([kinks, np.linspace(0.0, kinks[-1], 2001)]))
+        along = pulse["height"] * np.interp(time, kinks, [0.0, 1.0, 1.0, 0.0])
+    shaken = pulse.get("shaken", {"share": 0.0, "frequency": 1.0})
+    return time, along, GN * (1 + shaken["share"] * np.sin(2 * np.pi * shaken["frequency"] * time))
 
 
 def ridden(inputs: dict[str, Any], step: float) -> dict[str, Any]:
@@ -44,6 +52,8 @@ def ridden(inputs: dict[str, Any], step: float) -> dict[str, Any]:
         "damping": inputs["zeta"],
         "bearing_share": inputs["eta"],
         "film_top": sum(inputs["heights_m"]),
+        "columns": inputs["columns"],
+        "case_friction": inputs["case_friction"],
     }
     if wrap:
         keys |= {
@@ -52,11 +62,12 @@ def ridden(inputs: dict[str, Any], step: float) -> dict[str, Any]:
             "pallet_lock": wrap["lock_N"],
             "top_fold_hold": wrap["held_fold_N"],
         }
-    time, acceleration = course(inputs["acceleration_m_per_s2"])
+    time, acceleration, normal = course(inputs["acceleration_m_per_s2"])
     return hf.ride(
         tiers,
         time,
         acceleration,
+        normal=normal,
         side=inputs["side_along_motion_m"],
         duration=inputs["end_s"],
         interval=step,
