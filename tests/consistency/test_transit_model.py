@@ -205,7 +205,7 @@ def test_work_put_in_is_kinetic_gravity_and_taken_by_forces(count):
     friction = (0.40,) + (0.45,) * (count - 1)
     stack = Stack(heights, (100.0,) * count, 1.2, friction, friction, shear=1.5e6, film=film)
     history = Motion(stack, pulses.half_sine(0.8 * GN, 0.3), 1e-7).run(0.3)
-    x, turn, speed, spin, _ = history.state[-1][:-1].reshape(5, -1)
+    x, turn, speed, spin, *_ = history.state[-1][:-1].reshape(6, -1)
     kinetic = (stack.m @ speed**2 + stack.inertia @ spin**2) / 2
     assert history.part("slip", count).max() > 1e-3
     most = max(abs(state[-1]) for state in history.state)

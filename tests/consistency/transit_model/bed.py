@@ -25,20 +25,21 @@ def energy(load, width, stiffness, turn):
     return stiffness * width**3 * closed**2 / 24 + np.where(turn > limit, beyond, 0.0)
 
 
-def lifted_edge(load, width, stiffness, turn, film):
-    """V_r, N, at which the film's pull on the lifted edge and the contact width under it agree.
+def lifted_edge(load, width, stiffness, turn, film, columns=1):
+    """V_r, N, at which the film's pull on the lifted edge and the contact width under it agree. ``columns`` share the
+    load.
 
     The uplift ``u = |phi| (b_e - c)`` falls as V_r grows, so there is one root, found by Newton's method from V_r = 0.
     """
     turn = np.abs(turn)
     pull = np.zeros_like(load)
-    if film is None or not np.any(2 * load < stiffness * width**2 * turn):
+    if film is None or not np.any(2 * load / columns < stiffness * width**2 * turn):
         return pull
     for _ in range(30):
-        lift = turn * (width - contact(load + pull, width, stiffness, turn))
+        lift = turn * (width - contact((load + pull) / columns, width, stiffness, turn))
         force = film.on_lifted_edge(lift)
         step = 1e-7 * (1 + load)
-        there = film.on_lifted_edge(turn * (width - contact(load + pull + step, width, stiffness, turn)))
+        there = film.on_lifted_edge(turn * (width - contact((load + pull + step) / columns, width, stiffness, turn)))
         change = (force - pull) / (1 - (there - force) / step)
         pull = np.maximum(pull + change, 0.0)
         if np.all(np.abs(change) <= 1e-11 * (1 + load)):

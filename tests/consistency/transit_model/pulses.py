@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: BSD-3-Clause
-"""Inertial accelerations of the load, m/s2, as functions of time with the times at which they have a kink."""
+"""Inertial accelerations of the load, m/s2, as functions of time with the times at which they have a kink; and the
+acceleration normal to the deck, gravity unless the road shakes it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Callable
 
 import numpy as np
@@ -13,6 +14,7 @@ GN = 9.80665  # m/s2
 class Pulse:
     value: Callable[[float], float]
     kinks: tuple = field(default=())
+    normal: Callable[[float], float] = lambda t: GN
 
     def __call__(self, time):
         return self.value(time)
@@ -38,3 +40,9 @@ def sudden(height):
 
 def ramp(slope):
     return Pulse(lambda t: slope * t)
+
+
+def shaken(pulse, share, frequency, lasting):
+    """The same while the deck shakes: ``g_n = g (1 + share sin(2 pi f t))`` for ``lasting``, s, whole periods."""
+    wave = lambda t: 1 + share * np.sin(2 * np.pi * frequency * t) if 0 <= t <= lasting else 1.0
+    return replace(pulse, kinks=(*pulse.kinks, lasting), normal=lambda t: GN * wave(t))

@@ -16,6 +16,9 @@ class Stack:
 
     ``turning`` False keeps the tiers upright; c_R is then of no account. c_R is 2 zeta/w1 times the stiffness
     of a bed as wide as ``rocking`` says: "bearing" eta b or "side" b.
+
+    ``columns`` of goods stand side by side in every tier, each on a bed of its own that is ``b/n`` wide and carries a
+    share of the load; they slide past each other vertically, elastic (as stiff as a tier is) up to ``mu_case 2 N h``.
     """
 
     heights: tuple
@@ -31,6 +34,8 @@ class Stack:
     gravity: float = GN
     turning: bool = True
     rocking: str = "bearing"
+    columns: int = 1
+    case_friction: float = 0.45
 
     def but(self, **changes):
         return replace(self, **changes)
@@ -42,7 +47,7 @@ class Stack:
         put("h", np.array(self.heights, float))
         put("m", np.array(self.masses, float))
         put("above", np.cumsum(self.m[::-1])[::-1])  # M_i
-        put("weight", self.above * self.gravity)  # P_i
+        put("weight", self.above * self.gravity)  # P_i at rest
         put("mu_s", np.array(self.static, float))
         put("mu_k", np.array(self.kinetic, float))
         on_pallet = np.where(np.arange(count) == 0, 2.0, 1.0)
@@ -51,9 +56,13 @@ class Stack:
         slowest = 2 * np.sqrt(self.shear / self.m.mean()) * np.sin(np.pi / (2 * (2 * count + 1)))
         put("lag", 2 * self.damping / slowest)  # c/k, s
         put("c", self.k * self.lag)
-        put("inertia", self.m * (self.h**2 + self.b**2) / 12)
-        across = self.b * (self.bearing if self.rocking == "bearing" else 1.0)
-        put("c_rock", self.lag * self.kw * across**3 / 12)
+        put("arm", self.b / self.columns)
+        put("inertia", self.m * (self.h**2 + self.arm**2) / 12)
+        across = self.arm * (self.bearing if self.rocking == "bearing" else 1.0)
+        put("c_rock", self.lag * self.columns * self.kw * across**3 / 12)
+        apart = self.columns > 1 and self.film is not None
+        put("case_limit", 2 * self.case_friction * self.film.tension * self.h if apart else np.zeros(count))
+        put("case_stiffness", np.where(self.case_limit > 0, self.vertical, 0.0))
 
     def relative(self, x, turn):
         """d_i (or its rate) and phi_i (or its rate)."""
@@ -71,34 +80,45 @@ class Stack:
         force = self.film.force(slip, most, least)
         return force, self.film.clamp(force)
 
-    def pressed(self, clamp, d, phi):
-        """P'_i, V_r and the width b_e of the bed."""
-        width = np.maximum(self.bearing * self.b - np.abs(d), 1e-6)
-        load = self.weight + clamp
-        pull = bed.lifted_edge(load, width, self.kw, phi, self.film) if self.turning else np.zeros(self.count)
+    def pressed(self, clamp, d, phi, gravity):
+        """P'_i, V_r and the width b_e of the bed of a column."""
+        width = np.maximum(self.bearing * self.arm - np.abs(d), 1e-6)
+        load = self.above * gravity + clamp
+        pull = np.zeros(self.count)
+        if self.turning:
+            pull = bed.lifted_edge(load, width, self.kw, phi, self.film, self.columns)
         return load + pull, pull, width
 
-    def accelerations(self, acceleration, x, turn, d, shear, film, couple):
-        """x'' and th'' from shear forces T, film forces F and rocking couples Mr."""
+    def accelerations(self, drive, x, turn, d, shear, film, couple, between):
+        """x'' and th'' from shear forces T, film forces F, rocking couples Mr and couples between columns; ``drive`` =
+        accelerations along the deck and normal to it."""
+        acceleration, gravity = drive
+        weight = self.above * gravity
         mean = turn / 2
         mean[1:] += turn[:-1] / 2
-        along = shear + film - self.weight * mean
+        along = shear + film - weight * mean
         ax = acceleration + (np.append(along[1:], 0.0) - along) / self.m
         if not self.turning:
             return ax, np.zeros(self.count)
         next_of = lambda values: np.append(values[1:], 0.0)
-        leaning = turn * self.h * self.gravity * (self.above - self.m / 2)
-        leaning += (self.weight * d + next_of(self.weight * d)) / 2
-        turning = self.h * (along + next_of(along)) / 2 - couple + next_of(couple) + leaning
+        leaning = turn * self.h * gravity * (self.above - self.m / 2)
+        leaning += (weight * d + next_of(weight * d)) / 2
+        turning = self.h * (along + next_of(along)) / 2 - couple + next_of(couple) - between + leaning
         return ax, turning / self.inertia
 
     def couple(self, pressed, pull, width, phi, phi_rate):
-        """Mr: bed, film on the lifted edge, damping where tiers touch."""
+        """Mr: beds, film on the lifted edge, damping where tiers touch."""
         if not self.turning:
             return np.zeros(self.count)
-        touching = bed.contact(pressed, width, self.kw, phi) / width
+        share = pressed / self.columns
+        touching = bed.contact(share, width, self.kw, phi) / width
         damped = self.c_rock * phi_rate * touching**3
-        return bed.moment(pressed, width, self.kw, phi) + np.sign(phi) * pull * self.b / 2 + damped
+        beds = self.columns * bed.moment(share, width, self.kw, phi)
+        return beds + np.sign(phi) * pull * self.b / 2 + damped
+
+    def between(self, turn, slid):
+        """Force between neighbouring columns of a tier, N, that have slid past each other by ``slid``, m."""
+        return self.case_stiffness * (self.arm * turn - slid)
 
     def potential(self, x, turn):
         """Gravity in the leaned state, J."""
