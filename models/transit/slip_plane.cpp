@@ -58,12 +58,19 @@ double SlipPlane::force(double slip, Memory& memory) const {
   return panel(slip, memory[0]) - panel(-slip, memory[1]);
 }
 
+EdgeLift::EdgeLift(double film_stiffness, double hold, double film_height, double side)
+    : stiffness(4.0 / 3.0 * film_stiffness), greatest(0.625 * hold) {
+  const double panels = 2.0 * std::numbers::sqrt2 / std::numbers::pi * side;
+  if (film_height > panels) reach = panels / film_height;
+}
+
 double EdgeLift::force(double lift) const {
   if (!(lift > 0.0 && greatest > 0.0)) return 0.0;
-  const double x = std::min(1.0, stiffness * lift / greatest);
-  if (!(x > 0.0)) return 0.0;
-  const double arcosh = std::log1p(std::sqrt(1.0 - x * x)) - std::log(x);  // of 1/x
-  return greatest * 2.0 / std::numbers::pi * (std::asin(x) + x * arcosh);
+  const double x = stiffness * lift / greatest, y = x / reach;
+  if (y >= 1.0) return greatest * std::min(x, 1.0);
+  if (!(y > 0.0)) return 0.0;
+  const double arcosh = std::log1p(std::sqrt(1.0 - y * y)) - std::log(y);  // of 1/y
+  return greatest * reach * 2.0 / std::numbers::pi * (std::asin(y) + y * arcosh);
 }
 
 }  // namespace hoopfield

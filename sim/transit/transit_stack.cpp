@@ -104,7 +104,9 @@ std::vector<InterfaceLaw> interface_laws(const TransitStack& stack) {
     law.bed_stiffness = on_pallet * stack.tier_stiffness / stack.side;
     law.rocking_damping = 2.0 * stack.damping * columns * law.bed_stiffness * std::pow(width, 3) / (12.0 * sway);
     law.film = film_across(stack, i, height);
-    law.lift = EdgeLift(tier.stiffness, law.film.hold());
+    const double per_height = hold_of(stack, tier.hoop_tension);
+    const double gripped = per_height > 0.0 ? law.film.hold() / per_height : 0.0;
+    law.lift = EdgeLift(tier.stiffness, law.film.hold(), gripped, stack.side);
     law.column_stiffness = stack.columns > 1 ? stack.tier_stiffness : 0.0;
     law.column_limit = stack.case_friction * 2.0 * tier.hoop_tension * tier.height;
     height += tier.height;

@@ -140,14 +140,23 @@ std::string deck_note(const Scenario& s) {
                   " on, unless it is blocked.");
 }
 
-std::string ride_sentence(const DirectionAnswer& answer, std::size_t direction, const DisplayUnits& units) {
+/// Why an interface slips first in a pulse: friction is least there, or the sway of the goods asks most of it.
+std::string why_first(const StackStatics& statics, std::size_t interface) {
+  constexpr double alike = 1.01;
+  return statics.interfaces[interface].first_slip <= alike * statics.first_slip
+             ? ", where friction holds least"
+             : ", where goods that sway ask most of friction";
+}
+
+std::string ride_sentence(const DirectionAnswer& answer, const StackStatics& statics, std::size_t direction,
+                          const DisplayUnits& units) {
   const Ride& ride = answer.ride;
   std::string text = std::string(direction == 0 ? "Along its length" : "Along its width") + ", a pulse of " +
                      in_gn(answer.ridden) + ": ";
   if (!ride.first_slip) {
     text += "nothing slips";
   } else {
-    text += interface_words(*ride.first_slip) + ", slips first, " +
+    text += interface_words(*ride.first_slip) + ", slips first" + why_first(statics, *ride.first_slip) + ", " +
             fixed(1e3 * ride.tiers[*ride.first_slip].slip_time, 0) + " ms from the start";
   }
   if (ride.fallen) return sentence(text + "; the load is predicted to fall.");
@@ -156,13 +165,14 @@ std::string ride_sentence(const DirectionAnswer& answer, std::size_t direction, 
 }
 
 std::string tiers_table(const DirectionAnswer& answer, const DisplayUnits& units) {
-  const auto cell = [&](double length) { return pad_left(number(length, units.small_length), 13); };
+  const auto cell = [&](double length) { return pad_left(number(length, units.small_length), 11); };
   std::string text = pad_right(std::string("  tier, from above, ") + units.small_length.name, 28) +
-                     pad_left("slip", 13) + pad_left("peak", 13) + pad_left("stays", 13) + "\n";
+                     pad_left("slip", 11) + pad_left("peak", 11) + pad_left("stays", 11) +
+                     pad_left(std::string("film, ") + units.force.name, 12) + "\n";
   for (std::size_t i = answer.ride.tiers.size(); i-- > 0;) {
     const RideTier& tier = answer.ride.tiers[i];
-    text +=
-        pad_right("  " + std::to_string(i + 1), 28) + cell(tier.slip) + cell(tier.peak) + cell(tier.permanent) + "\n";
+    text += pad_right("  " + std::to_string(i + 1), 28) + cell(tier.slip) + cell(tier.peak) + cell(tier.permanent) +
+            pad_left(number(tier.film_force, units.force), 12) + "\n";
   }
   return text;
 }
@@ -210,7 +220,7 @@ std::string blows_text(const Scenario& s, const TransitAnswer& answer, const Pri
     text += row("slow tilt: slip passes " + slip_allowed(s, units), angle(&DirectionAnswer::tilt_passed));
   }
   for (std::size_t d = 0; d < 2; ++d) {
-    text += "\n" + ride_sentence(answer.direction[d], d, units);
+    text += "\n" + ride_sentence(answer.direction[d], answer.statics.at[weakest_moment][d].statics, d, units);
     if (!answer.direction[d].ride.fallen) text += tiers_table(answer.direction[d], units);
   }
   if (band != nullptr && band->message.empty())

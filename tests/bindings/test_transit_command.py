@@ -103,7 +103,7 @@ def test_courses_over_time_open_in_other_programs(tmp_path):
         assert group["largest_pulse"][1] / GN == pytest.approx(weakest["largest_pulse_gn"], rel=1e-12)
         np.testing.assert_allclose(1e3 * group["peak"][1], [t["peak_mm"] for t in weakest["tiers"]], rtol=1e-12)
         for name, unit in {"displacement": "m", "slip": "m", "film_force": "N", "base_acceleration": "m/s^2"}.items():
-            assert group[name].attrs["units"] == unit
+            assert group[name].attrs["units"].decode() == unit
             assert [scale[0].name for scale in group[name].dims][:2] == ["/transit/direction", "/transit/transit_time"]
         assert np.max(group["base_acceleration"][1]) / GN == pytest.approx(weakest["ridden_gn"])
     assert "exists" in run("transit", EXAMPLE / "scenario.toml", "-o", out, code=4)
@@ -122,7 +122,7 @@ def test_the_file_of_a_prediction_has_slow_pushes(tmp_path):
     bare.write_text(text.replace('mass = "600 kg"', ""))
     run("predict", bare, "--band-samples", "0", "-o", bare_out)
     with h5py.File(bare_out) as file:
-        assert file["transit"].attrs["missing"] == "load.mass" and len(file["transit"]) == 0
+        assert file["transit"].attrs["missing"].decode() == "load.mass" and len(file["transit"]) == 0
 
 
 def test_half_a_gram_is_refused(tmp_path):

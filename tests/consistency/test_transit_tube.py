@@ -3,8 +3,7 @@
 
 import numpy as np
 import pytest
-from transit_mesh import CASES, USUAL, law_of, mesh_of
-from transit_model.film import Film
+from transit_mesh import CASES, USUAL, law_of, mesh_of, one_plane
 from transit_tube import Tube
 
 ROUGH = dict(mesh=0.025, coarse=0.25)
@@ -70,11 +69,13 @@ def test_stuck_film_passes_on_the_shear_flow_of_the_derivation():
 
 @pytest.mark.parametrize("above", [0.8, 0.2])
 def test_lifted_edge_is_pulled_down_as_the_law_says(above):
-    """About the front edge, rear edge 10 mm up: 213 and 143 N m on a finer mesh, 218 and 145 on an earlier one."""
-    tube = Tube(above=above, **ROUGH)
-    couple = [tube.lift(height) for height in (0.0, 0.001, 0.002, 0.004, 0.007, 0.01)][-1]
-    film = Film.around((above,), 1.2, 600.0, 11.0, 0.3, 0.8)
-    assert couple == pytest.approx(1.2 * film.on_lifted_edge(np.array([0.01]))[0], rel=0.15)
+    """About the front edge. A finer mesh has 213, 344, 448 and 143, 147, 150 N m at 10, 20 and 30 mm."""
+    tube, heights = Tube(above=above, **ROUGH), (0.0, 0.001, 0.004, 0.01, 0.02, 0.03)
+    couples = np.array([tube.lift(height) for height in heights])
+    film = one_plane(**(USUAL | dict(above=above)))
+    law = USUAL["b"] * np.array([film.on_lifted_edge(np.array([height]))[0] for height in heights])
+    assert law[2:] == pytest.approx(couples[2:], rel=0.15)
+    assert np.all(law[4:] < 1.1 * couples[4:])  # where it matters it is hardly high
 
 
 def test_law_is_within_15_percent_up_to_30_mm():

@@ -135,7 +135,7 @@ TEST_CASE("transit film: nothing crosses a plane without film on both sides", "[
 
 TEST_CASE("transit film: a rear edge that lifts is a mixed problem of friction and film", "[transit]") {
   const double stiffness = 6600.0, hold = 4.0 * std::numbers::sqrt2 * 0.3 * 600.0 * 0.8;
-  const EdgeLift edge(stiffness, hold);
+  const EdgeLift edge(stiffness, hold, 0.8, 1.2);
   const double greatest = 1.25 * hold / 2.0, sheet = 2.0 / 3.0 * stiffness, reach = 0.8;
   CHECK(sheet == Approx(std::sqrt(stiffness / (1.0 - 0.5 * 0.5) * stiffness / 3.0)).epsilon(1e-12));
   const double tau = 0.5 * greatest / reach;  // of one corner
@@ -159,13 +159,26 @@ TEST_CASE("transit film: a rear edge that lifts is a mixed problem of friction a
   CHECK(edge.force(2.0 * all) == Approx(greatest).epsilon(1e-12));
   CHECK(edge.force(1e-320) >= 0.0);
   CHECK(edge.force(-0.01) == 0.0);
-  CHECK(EdgeLift(stiffness, 0.0).force(0.01) == 0.0);
+  CHECK(EdgeLift(stiffness, 0.0, 0.0, 1.2).force(0.01) == 0.0);
+  // Where panels end sooner than film does, what film beyond the slid length takes ends there.
+  const EdgeLift narrow(stiffness, hold, 0.8, 0.6);
+  const double end = 2.0 * std::numbers::sqrt2 / std::numbers::pi * 0.6, slid = 0.2;
+  CHECK(narrow.reach == Approx(end / 0.8).epsilon(1e-12));
+  double handed = tau * slid;
+  constexpr int steps = 200000;
+  for (int i = 0; i < steps; ++i)
+    handed += tau * 2.0 / std::numbers::pi * std::asin(slid / (slid + (end - slid) * (i + 0.5) / steps)) *
+              (end - slid) / steps;
+  CHECK(narrow.force(tau * slid / sheet) == Approx(2.0 * handed).epsilon(1e-6));
+  CHECK(narrow.force(0.8 * all) == Approx(0.8 * greatest).epsilon(1e-12));  // beyond the panels nothing but friction
+  CHECK(narrow.force(2.0 * all) == Approx(greatest).epsilon(1e-12));
 }
 
 TEST_CASE("transit film: a rear edge that lifts, against the mesh", "[transit]") {
   // tests/consistency/transit_mesh.py --lift, b = 1.2 m: moment about the front edge, N m.
   const double hold = 4.0 * std::numbers::sqrt2 * 0.3 * 600.0;
-  const EdgeLift whole(6600.0, hold * 0.8), short_film(6600.0, hold * 0.2), smooth(6600.0, 0.5 * hold * 0.8);
+  const EdgeLift whole(6600.0, hold * 0.8, 0.8, 1.2), short_film(6600.0, hold * 0.2, 0.2, 1.2),
+      smooth(6600.0, 0.5 * hold * 0.8, 0.8, 1.2), narrow(6600.0, hold * 0.8, 0.8, 0.6);
   const std::pair<double, double> base[] = {{0.001, 40.5},  {0.002, 66.5},  {0.004, 110.5}, {0.007, 165.7},
                                             {0.01, 213.4},  {0.015, 283.5}, {0.02, 344.1},  {0.03, 448.2},
                                             {0.045, 567.5}, {0.06, 636.2}};
@@ -174,6 +187,11 @@ TEST_CASE("transit film: a rear edge that lifts, against the mesh", "[transit]")
     CHECK(1.2 * short_film.force(lift) == Approx(moment).epsilon(0.1));
   for (const auto& [lift, moment] : {std::pair{0.001, 33.1}, {0.01, 169.9}, {0.03, 303.4}})  // mu_c 0.15
     CHECK(1.2 * smooth.force(lift) == Approx(moment).epsilon(0.1));
+  for (const auto& [lift, moment] : {std::pair{0.001, 19.4}, {0.004, 52.4}, {0.01, 100.7}, {0.02, 163.0}, {0.03, 214.0}})
+    CHECK(0.6 * narrow.force(lift) == Approx(moment).epsilon(0.12));
+  const EdgeLift tall(6600.0, hold * 1.6, 1.6, 1.0);
+  for (const auto& [lift, moment] : {std::pair{0.001, 34.2}, {0.004, 93.9}, {0.01, 184.4}, {0.02, 303.7}, {0.03, 403.2}})
+    CHECK(1.0 * tall.force(lift) == Approx(moment).epsilon(0.1));
 }
 
 TEST_CASE("transit film: what holds film above and below an interface", "[transit]") {

@@ -51,7 +51,7 @@ def test_files_of_the_command_open_as_datasets(scenario, tmp_path):
     if not command:
         pytest.skip("HOOPFIELD_COMMAND does not name the built command")
     file, out = tmp_path / "way.toml", tmp_path / "way.h5"
-    scenario.save(file)
+    file.write_text(scenario.to_text(), encoding="utf-8")
     asked = [command, "transit", file, "--band-samples", "0", "-o", out]
     subprocess.run(asked, check=True, capture_output=True, timeout=600)
     t = hf.transit(scenario, band_samples=0)
@@ -95,7 +95,7 @@ def test_bands_over_what_is_uncertain_pulses_among_it(scenario):
         band = t.bands[f"transit.weakest.along_width.{number}"]
         assert band["p05"] < band["p50"] < band["p95"], number
     assert t.bands["transit.weakest.along_width.held_gn"]["p05"] < weakest["held_gn"]
-    assert seen[-1][0] == pytest.approx(1.0) and any("drawing" in stage for _, stage in seen)
+    assert seen == sorted(seen, key=lambda one: one[0]) and seen[-1][0] > 0.8 and any("drawing" in stage for _, stage in seen)
     # One input at a time at the ends of its range, the greatest first.
     moves = [abs(i["at_high_gn"] - i["at_low_gn"]) for i in t.answer["transit"]["influences"]]
     assert moves == sorted(moves, reverse=True) and moves[0] > 0.01

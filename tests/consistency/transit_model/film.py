@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: BSD-3-Clause
 """Film at the slip planes of a stack: stiffness, hold, tension-only panels, clamp and what it does to a lifted edge."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -26,7 +26,8 @@ def hyperbola(elastic, limit):
 class Film:
     """What the film does at each interface, arrays over the interfaces from below.
 
-    ``stiffness`` k0 N/m, ``limit`` F_inf N, ``hold`` V N, ``tension`` N N/m, ``lift`` EA N/m; ``b`` m.
+    ``stiffness`` k0 N/m, ``limit`` F_inf N, ``hold`` V N, ``tension`` N N/m, ``lift`` EA N/m; ``b`` m;
+    ``per_height`` of film on the goods that friction can hold, N/m.
     """
 
     stiffness: np.ndarray
@@ -35,6 +36,7 @@ class Film:
     tension: np.ndarray
     lift: np.ndarray
     b: float
+    per_height: np.ndarray = field(default_factory=lambda: np.array([np.inf]))
 
     @classmethod
     def around(cls, heights, b, tension, ratio, friction, on_pallet, lock=0.0, fold=0.0):
@@ -54,7 +56,7 @@ class Film:
             stiff / np.sqrt(3), b, np.inf if fold else above, np.inf if lock else np.maximum(below, 1e-9)
         )
         limit = HOLD_FACTOR * np.sqrt(2 * b * tension * hold)
-        return cls(np.maximum(stiffness, 0.0), limit, hold, tension, stiff, b)
+        return cls(np.maximum(stiffness, 0.0), limit, hold, tension, stiff, b, per_height)
 
     def curve(self, slip):
         return hyperbola(self.stiffness * slip, self.limit)
@@ -76,7 +78,12 @@ class Film:
         return np.minimum(force**2 / (2 * self.b * self.tension), self.hold)
 
     def on_lifted_edge(self, lift):
-        """V_r, N, at uplift u of the rear edge: friction along a slid length of corner, and what film beyond it takes."""
+        """V_r, N, at uplift u of the rear edge: friction along a slid length of corner, and what film beyond it takes up
+        to its edge or the other end of its panels."""
         most = 1.25 * self.hold / 2
-        slid = np.clip(4 / 3 * self.lift * lift / np.maximum(most, 1e-30), 1e-300, 1.0)  # share of the film's reach
-        return np.where(lift > 0, most * 2 / np.pi * (np.arcsin(slid) + slid * np.arccosh(1 / slid)), 0.0)
+        slid = 4 / 3 * self.lift * lift / np.maximum(most, 1e-30)  # share of the height that friction needs for V
+        reach = np.minimum(1.0, 2 * np.sqrt(2) / np.pi * self.b * self.per_height / np.maximum(self.hold, 1e-30))
+        part = np.clip(slid / reach, 1e-300, 1.0)
+        with_film = reach * 2 / np.pi * (np.arcsin(part) + part * np.arccosh(1 / part))
+        share = np.where(slid < reach, with_film, np.minimum(slid, 1.0))
+        return np.where(lift > 0, most * share, 0.0)
