@@ -1749,7 +1749,7 @@ def to_unit(si_value: typing.SupportsFloat | typing.SupportsIndex, unit: str) ->
     """
     An SI value in another unit. Raises InputError.
     """
-def transit(scenario: Scenario, result: Result, tilt: bool = False, progress: typing.Any = None) -> tuple:
+def transit(scenario: Scenario, result: Result, tilt: bool = False, band_samples: typing.SupportsInt | typing.SupportsIndex = 0, progress: typing.Any = None) -> tuple:
     """
     JSON, time histories by direction and words of the load in transit.
     """
