@@ -71,16 +71,16 @@ class SlipPlane {
 ///     V_r = V_inf r (2/pi) (asin y + y arcosh(1/y))  for y = x/r <= 1,  else V_inf x;  at most V_inf
 ///     x = 4 EA u/(3 V_inf),  V_inf = 1.25 V/2,  r = min(1, (2 sqrt2/pi) b/H)
 ///
-/// Film at a corner is a sheet with vertical stiffness EA_z = EA/(1 - nu^2) = 4/3 EA and shear stiffness G = EA/3 in which
-/// each height moves up by w: `EA_z w_zz + G w_xx = 0` on both sides of the corner. Above the plane the corner has gone up
-/// by u, below it has not. Friction hands over at most tau per height of corner, so film slides up to a height l on either
-/// side of the plane (there tau acts) and goes with the goods beyond it: w = u above, 0 below. That mixed problem has
-/// `u = tau l/S`, S = sqrt(EA_z G) = 2/3 EA, and the goods hand over `tau (2/pi) asin(l/z)` at a height z beyond l. Summed up to
-/// where film ends, with tau H = V_inf/2 at each of two corners and x = l/H, this is V_r; from x = 1 on all film slides.
-/// Film ends at its free edge, H, or, where that is far, at the other end of its panels: those of the sides end it at
-/// `2 b/pi` (the front corner does not lift), the rear one, both of whose corners do, at `4 W/pi`, together at the
-/// geometric mean, with the other side W of the load taken as b. V_inf alone is measured on a membrane mesh: friction
-/// along two of four corners, and a quarter more because lifted film is tighter.
+/// Film at a corner is a sheet with vertical stiffness EA_z = EA/(1 - nu^2) = 4/3 EA and shear stiffness G = EA/3 in
+/// which each height moves up by w: `EA_z w_zz + G w_xx = 0` on both sides of the corner. Above the plane the corner
+/// has gone up by u, below it has not. Friction hands over at most tau per height of corner, so film slides up to a
+/// height l on either side of the plane (there tau acts) and goes with the goods beyond it: w = u above, 0 below. That
+/// mixed problem has `u = tau l/S`, S = sqrt(EA_z G) = 2/3 EA, and the goods hand over `tau (2/pi) asin(l/z)` at a
+/// height z beyond l. Summed up to where film ends, with tau H = V_inf/2 at each of two corners and x = l/H, this is
+/// V_r; from x = 1 on all film slides. Film ends at its free edge, H, or, where that is far, at the other end of its
+/// panels: those of the sides end it at `2 b/pi` (the front corner does not lift), the rear one, both of whose corners
+/// do, at `4 W/pi`, together at the geometric mean, with the other side W of the load taken as b. V_inf alone is
+/// measured on a membrane mesh: friction along two of four corners, and a quarter more because lifted film is tighter.
 ///
 /// Within 13 % of a membrane mesh from 4 to 30 mm, up to 21 % low at 1 mm with little film
 /// (tests/consistency/transit_mesh.py). Special cases: no film or no hold gives nothing.

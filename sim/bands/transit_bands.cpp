@@ -31,12 +31,11 @@ std::vector<PulseInfluence> influences(const Scenario& scenario, const Result& r
     if (acts_in_transit_only(unknown.key)) moved.push_back(std::move(unknown));
   std::vector<PulseInfluence> list(moved.size());
   for (std::size_t i = 0; i < moved.size(); ++i) list[i] = {moved[i].key, moved[i].low, moved[i].high, 0.0, 0.0};
-  run_parallel(2 * moved.size(), observer, from, 1.0, "inputs of the way one at a time",
-               [&](std::size_t j, Observer*) {
-                 const Unknown& unknown = moved[j / 2];
-                 double& at = j % 2 == 0 ? list[j / 2].at_low : list[j / 2].at_high;
-                 at = pulse_at(scenario, result, unknown, j % 2 == 0 ? unknown.low : unknown.high, direction);
-               });
+  run_parallel(2 * moved.size(), observer, from, 1.0, "inputs of the way one at a time", [&](std::size_t j, Observer*) {
+    const Unknown& unknown = moved[j / 2];
+    double& at = j % 2 == 0 ? list[j / 2].at_low : list[j / 2].at_high;
+    at = pulse_at(scenario, result, unknown, j % 2 == 0 ? unknown.low : unknown.high, direction);
+  });
   std::erase_if(list, [](const PulseInfluence& i) { return std::isnan(i.at_low) || std::isnan(i.at_high); });
   std::stable_sort(list.begin(), list.end(), [](const PulseInfluence& a, const PulseInfluence& b) {
     return std::abs(a.at_high - a.at_low) > std::abs(b.at_high - b.at_low);

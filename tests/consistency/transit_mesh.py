@@ -137,7 +137,9 @@ def back(mesh):
         print(f"{1e3 * slip:g} | {force:.0f} | {tube.push(slip)[0]:.0f}", flush=True)
 
 
-LIFTED = {name: CASES[name] for name in ("base", "0.2 m above", "0.1 m below", "mu_c 0.15", "mu_c 0.6", "EA/N 6", "b 0.6")}
+LIFTED = {
+    name: CASES[name] for name in ("base", "0.2 m above", "0.1 m below", "mu_c 0.15", "mu_c 0.6", "EA/N 6", "b 0.6")
+}
 LIFTED |= {"0.4 m above": dict(above=0.4), "b 1.0, 1.6 m": dict(b=1.0, above=1.6, below=1.6)}
 
 

@@ -60,7 +60,7 @@ TEST_CASE("pattern: turns that are denser over a third of the height", "[pattern
   CHECK(pattern.turns() == 18.0);  // 2 + 7 + 2 + 7, which was 15.5
   const std::vector<double> middle = film();
   CHECK(middle[7] == Approx(1.5 * usual[7]).epsilon(0.1));  // 0.7 to 0.8 m
-  CHECK(middle[1] == Approx(usual[1]).margin(1.0));  // the last turn is completed at the bottom
+  CHECK(middle[1] == Approx(usual[1]).margin(1.0));         // the last turn is completed at the bottom
   CHECK(middle[14] == Approx(usual[14]).margin(0.5));
   plan.denser = {1.5, 0.0, 1.0};
   CHECK(Pattern(plan).turns() == std::ceil(1.5 * 15.5));

@@ -187,10 +187,12 @@ TEST_CASE("transit film: a rear edge that lifts, against the mesh", "[transit]")
     CHECK(1.2 * short_film.force(lift) == Approx(moment).epsilon(0.1));
   for (const auto& [lift, moment] : {std::pair{0.001, 33.1}, {0.01, 169.9}, {0.03, 303.4}})  // mu_c 0.15
     CHECK(1.2 * smooth.force(lift) == Approx(moment).epsilon(0.1));
-  for (const auto& [lift, moment] : {std::pair{0.001, 19.4}, {0.004, 52.4}, {0.01, 100.7}, {0.02, 163.0}, {0.03, 214.0}})
+  for (const auto& [lift, moment] :
+       {std::pair{0.001, 19.4}, {0.004, 52.4}, {0.01, 100.7}, {0.02, 163.0}, {0.03, 214.0}})
     CHECK(0.6 * narrow.force(lift) == Approx(moment).epsilon(0.12));
   const EdgeLift tall(6600.0, hold * 1.6, 1.6, 1.0);
-  for (const auto& [lift, moment] : {std::pair{0.001, 34.2}, {0.004, 93.9}, {0.01, 184.4}, {0.02, 303.7}, {0.03, 403.2}})
+  for (const auto& [lift, moment] :
+       {std::pair{0.001, 34.2}, {0.004, 93.9}, {0.01, 184.4}, {0.02, 303.7}, {0.03, 403.2}})
     CHECK(1.0 * tall.force(lift) == Approx(moment).epsilon(0.1));
 }
 

