@@ -17,7 +17,8 @@ when the tolerance of the integration falls tenfold. Readings that had to be cho
 - peak: greatest x of a tier's centre;
 - permanent: x at the end of the run, 1 s or more after the pulse, sway mostly gone.
 
-The record holds all readings of the stack without film and this program's own ("tier", "bearing", "offset") of the others.
+The record holds all readings of the stack without film, and the program's own ("tier", "bearing", "offset") of the
+others.
 
 The eight tiers stand near a fork. With an earlier law of the lifted edge, between 1.10 and 1.15 times the c_R of
 "bearing" the slip of the second interface went from 17 to 24 mm, the greatest permanent displacement from 79 to 110 mm
