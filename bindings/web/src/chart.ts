@@ -46,6 +46,14 @@ export function axisLines(words: string, kind: Kind, width: number): string {
 }
 /** How many marks of numbers fit below a drawing of that width. */
 export const fewTicks = (width: number): number => Math.min(8, Math.max(2, Math.floor((width - 60) / 55)));
+/** Round marks of numbers, at least so many pixels apart, on an axis with so many pixels for a unit. */
+export function spacedTicks(low: number, high: number, perUnit: number, apart = 60): number[] {
+  const least = apart / perUnit;
+  const power = 10 ** Math.floor(Math.log10(least));
+  const step = power * ([1, 2, 5].find((m) => m * power >= least) ?? 10);
+  const first = Math.ceil(low / step);
+  return Array.from({length: Math.floor(high / step) - first + 1}, (_, i) => (first + i) * step);
+}
 /** The label of an upward axis above it, where the drawing is too low for one along it. */
 export const onTop: Plot.ScaleOptions = {labelAnchor: "top", labelArrow: "none"};
 export const shown = (value: number, kind: Kind): number => convert(value, kind, styleNow());

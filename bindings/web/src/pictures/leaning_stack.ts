@@ -1,7 +1,19 @@
 // SPDX-License-Identifier: BSD-3-Clause
 // The stack when it leans most, and how far its tiers are displaced over time.
 import * as Plot from "@observablehq/plot";
-import {axis, axisLines, type Draw, drawing, extent, fewTicks, ink, type Picture, shown, type Stroke} from "../chart";
+import {
+  axis,
+  axisLines,
+  type Draw,
+  drawing,
+  extent,
+  fewTicks,
+  ink,
+  type Picture,
+  shown,
+  spacedTicks,
+  type Stroke,
+} from "../chart";
 import {at, done, label, list, num, nums, type Side, text} from "../data";
 import {type Child, q, say} from "../dom";
 import * as s from "./sides";
@@ -42,11 +54,11 @@ function stack(side: Side, height: number): Draw {
       marginRight: margins.right,
       marginTop: margins.top,
       x: {
-        label: axisLines("Distance from the middle of the deck", "small", width),
+        label: axisLines("Distance from the middle", "small", width),
         domain: [low - spare, high + spare],
         labelAnchor: "center",
         labelArrow: "none",
-        ticks: fewTicks(width),
+        ticks: spacedTicks(low - spare, high + spare, perLength),
       },
       y: {
         label: axis("Height", "small"),
