@@ -3,6 +3,7 @@
 
 #include "models/caution.hpp"
 #include "models/text.hpp"
+#include "models/transit/roll_allowance.hpp"
 #include "models/units.hpp"
 #include "sim/inputs/inputs.hpp"
 #include "sim/inputs/requirement.hpp"
@@ -132,6 +133,13 @@ std::string assumed_sentence(const Scenario& s, UnitStyle style) {
 std::string no_film_note(const TransitSide& side) {
   if (side.stack.film_bottom < 0.0 || side.stack.tiers.front().hoop_tension <= 0.0) return "";
   return sentence("No film reaches down on the pallet (pattern.start_height), so none ties the lowest tier to it.");
+}
+
+std::string roll_note(const Scenario& s) {
+  const auto asked = [&](double side) { return roll_allowance(side, s.load.height, usual_roll); };
+  return sentence("A deck that rolls is not in this: at " + trimmed(usual_roll) + " rad/s2 it asks " +
+                  gn(asked(s.load.length)) + " gn along the length and " + in_gn(asked(s.load.width)) +
+                  " along the width more of what tips, of nothing else.");
 }
 
 std::string deck_note(const Scenario& s) {
@@ -319,7 +327,8 @@ std::string transit_text(const Scenario& s, const TransitAnswer& answer, const P
   const auto& sides = answer.statics.at[weakest_moment];
   const BandResult* band = answer.band ? &*answer.band : nullptr;
   text += heading("Slow pushes, at the least hoop tension of storage", style.styled) +
-          statics_table(s, sides, DisplayUnits(style.units), band) + no_film_note(sides[0]) + deck_note(s) + "\n";
+          statics_table(s, sides, DisplayUnits(style.units), band) + no_film_note(sides[0]) + deck_note(s) +
+          roll_note(s) + "\n";
   text += requirement_text(s, answer, style) + blows_text(s, answer, style) + "\n" + remedies_text(answer, style);
   if (const std::string assumed = assumed_sentence(s, style.units); !assumed.empty())
     text += heading("Assumed", style.styled) + assumed + "\n";

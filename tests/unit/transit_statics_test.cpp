@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: BSD-3-Clause
+#include "models/transit/roll_allowance.hpp"
 #include "sim/transit/blows.hpp"
 #include "sim/transit/statics.hpp"
 #include "tests/support/catch.hpp"
@@ -96,6 +97,20 @@ TEST_CASE("transit statics: columns without interlock tip as narrow towers", "[t
     CHECK(statics(stack).tipping == Approx(tip).margin(6e-4));
   }
   CHECK(statics(eight_tiers(1.0, 600.0)).tipping > 0.58);
+}
+
+TEST_CASE("transit statics: a deck that rolls adds to what tips a load", "[transit]") {
+  CHECK(roll_allowance(1.5, 3.0, usual_roll) / standard_gravity == Approx(0.0637).margin(5e-5));
+  // A body of many points: each needs alpha r of acceleration across its arm about the centre.
+  const double side = 0.8, height = 1.7, alpha = 0.7;
+  constexpr int points = 400;
+  double moment = 0.0;  // per mass
+  for (int i = 0; i < points; ++i)
+    for (int j = 0; j < points; ++j) {
+      const double x = side * ((i + 0.5) / points - 0.5), z = height * ((j + 0.5) / points - 0.5);
+      moment += alpha * (x * x + z * z) / (points * points);
+    }
+  CHECK(roll_allowance(side, height, alpha) == Approx(moment / (0.5 * height)).epsilon(1e-5));
 }
 
 TEST_CASE("transit statics: the slowest sway is that of a chain of masses", "[transit]") {
