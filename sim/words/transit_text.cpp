@@ -137,9 +137,9 @@ std::string no_film_note(const TransitSide& side) {
 
 std::string roll_note(const Scenario& s) {
   const auto asked = [&](double side) { return roll_allowance(side, s.load.height, usual_roll); };
-  return sentence("A deck that rolls is not in this: at " + trimmed(usual_roll) + " rad/s2 it asks " +
-                  gn(asked(s.load.length)) + " gn along the length and " + in_gn(asked(s.load.width)) +
-                  " along the width more of what tips, of nothing else.");
+  return sentence("Roll of the deck is left out: at " + trimmed(usual_roll) +
+                  " rad/s2 it acts on tipping, not on slip, like " + gn(asked(s.load.length)) +
+                  " gn more along the length and " + in_gn(asked(s.load.width)) + " along the width.");
 }
 
 std::string deck_note(const Scenario& s) {
