@@ -62,6 +62,8 @@ class Crew : public Observer {
     for (std::size_t i = next_++; i < count_ && !stop_; i = next_++) {
       try {
         work_(i, this);
+        ++done_;
+        (void)progress(0.0, stage_);  // work that tells nothing of itself counts when it is done
       } catch (const Interrupted&) {
         stop_ = true;
       } catch (...) {
@@ -69,7 +71,6 @@ class Crew : public Observer {
         if (!failure_) failure_ = std::current_exception();
         stop_ = true;
       }
-      ++done_;
     }
   }
 
