@@ -50,14 +50,18 @@ double Pattern::travel(double turn, double from, double to, double per_turn) {
   return turn;
 }
 
+/// Turns that denser ones add to those of the plan.
+double Pattern::turns_beyond_usual(PatternPlan plan) const {
+  if (plan.denser.times == 1.0) return 0.0;
+  plan.denser = {};
+  return turns_ - std::ceil(Pattern(plan).descent_end_ - 1e-9);
+}
+
 Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
   top_edge_ = plan_.load_height + plan_.top_overhang - plan_.laid_width;
   const bool one_height = !(plan_.pitch_up > 0.0) || top_edge_ <= plan_.start_height;
   if (one_height) top_edge_ = plan_.start_height;
-  const double rise = top_edge_ - plan_.start_height;
   const bool down = plan_.descent && !one_height;
-  const double usual = std::ceil(plan_.bottom_turns + plan_.top_turns + (one_height ? 0.0 : rise / plan_.pitch_up) +
-                                 (down ? rise / plan_.pitch_down : 0.0) - 1e-9);
   plan_.bottom_turns *= times_at(plan_.start_height);
   plan_.top_turns *= times_at(top_edge_);
   climb_start_ = plan_.bottom_turns + (one_height ? 0.0 : plan_.start_phase);
@@ -65,7 +69,7 @@ Pattern::Pattern(const PatternPlan& plan) : plan_(plan) {
   descent_start_ = climb_end_ + plan_.top_turns;
   descent_end_ = down ? travel(descent_start_, top_edge_, plan_.start_height, plan_.pitch_down) : descent_start_;
   turns_ = std::ceil(descent_end_ - 1e-9);
-  if (plan_.turns > 0.0) turns_ = plan_.turns + (plan_.denser.times != 1.0 ? turns_ - usual : 0.0);
+  if (plan_.turns > 0.0) turns_ = plan_.turns + turns_beyond_usual(plan);
   if (!(turns_ >= 1.0))
     throw InputError("pattern: no turn is wound; expected at least one bottom or top turn", {}, 0, 0,
                      "pattern.bottom_turns");

@@ -57,6 +57,7 @@ class Pattern {
     double turn = 0.0, edge = 0.0, per_turn = 0.0;
   };
   [[nodiscard]] double times_at(double edge) const;
+  [[nodiscard]] double turns_beyond_usual(PatternPlan plan) const;
   double travel(double turn, double from, double to, double per_turn);
 
   PatternPlan plan_;

@@ -67,6 +67,9 @@ TEST_CASE("pattern: turns that are denser over a third of the height", "[pattern
   CHECK(Pattern(plan).lower_edge(3.0) == 0.0);  // bottom turns are more, too
   plan.turns = 20.0;                            // counted: what is denser comes on top
   CHECK(Pattern(plan).turns() == 20.0 + std::ceil(1.5 * 15.5) - turns);
+  plan.start_phase = 0.6;  // the climb starts later in both
+  CHECK(Pattern(plan).turns() == 20.0 + std::ceil(1.5 * 15.5 + 0.6) - std::ceil(15.5 + 0.6));
+  plan.start_phase = 0.0;
   plan.denser = {1.5, 0.0, 1.0 / 3.0};
   CHECK(Pattern(plan).lower_edge(3.0) == 0.0);
   CHECK(Pattern(plan).lower_edge(3.0 + 1.5) == Approx(0.2));
