@@ -42,10 +42,8 @@ TransitAnswer compute(const Scenario& scenario, const TransitCommandOptions& opt
   asked.predictor = predict_denser;
   TransitAnswer answer = answer_transit(scenario, result, asked, &bar);
   bar.section(0.3, 1.0);
-  BandOptions bands;
-  bands.samples = static_cast<std::size_t>(options.band_samples.value_or(transit_samples));
-  bands.seed = band_options(scenario).seed;
-  add_transit_bands(scenario, result, answer, bands, &bar);
+  const std::size_t samples = options.band_samples ? static_cast<std::size_t>(*options.band_samples) : transit_samples;
+  add_transit_bands(scenario, result, answer, samples, &bar);
   stop_if_interrupted();
   return answer;
 }

@@ -45,12 +45,14 @@ std::vector<PulseInfluence> influences(const Scenario& scenario, const Result& r
 
 }  // namespace
 
-void add_transit_bands(const Scenario& scenario, const Result& result, TransitAnswer& answer,
-                       const BandOptions& options, Observer* observer) {
-  if (options.samples == 0) return;
-  BandOptions drawn = options;
+void add_transit_bands(const Scenario& scenario, const Result& result, TransitAnswer& answer, std::size_t samples,
+                       Observer* observer) {
+  if (samples == 0) return;
+  BandOptions drawn;
+  drawn.samples = samples;
+  drawn.seed = band_options(scenario).seed;
   drawn.pulses = true;
-  drawn.to = options.from + 0.85 * (options.to - options.from);
+  drawn.to = 0.85;
   answer.band = draw_bands(scenario, drawn, observer);
   const std::size_t weaker = answer.direction[1].largest_blow < answer.direction[0].largest_blow ? 1 : 0;
   answer.influences = influences(scenario, result, weaker, drawn.to, observer);

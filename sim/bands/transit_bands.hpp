@@ -11,9 +11,9 @@ namespace hoopfield {
 /// Draws of the long answer when nothing else is said; each takes some twenty rides.
 inline constexpr std::size_t transit_samples = 32;
 
-/// Fills `answer.band` and `answer.influences`. Inputs that act on the way alone are moved one at a time, the wrap is
-/// not computed again for them. Nothing for 0 draws. `options.pulses` counts as set.
-void add_transit_bands(const Scenario& scenario, const Result& result, TransitAnswer& answer,
-                       const BandOptions& options, Observer* observer = nullptr);
+/// Fills `answer.band` and `answer.influences` from that many draws with the seed of the scenario; nothing for 0.
+/// Inputs that act on the way alone are moved one at a time, the wrap is not computed again for them.
+void add_transit_bands(const Scenario& scenario, const Result& result, TransitAnswer& answer, std::size_t samples,
+                       Observer* observer = nullptr);
 
 }  // namespace hoopfield

@@ -58,9 +58,11 @@ double largest_of(const TransitStack& stack, const BlowShape& shape) {
       stack, [&](double level) { return held_blow(level, shape.rise, shape.hold); }, shape.limits);
 }
 
-std::optional<double> least_margin(const std::vector<LevelAnswer>& levels) {
+std::optional<double> least_margin(const std::vector<LevelAnswer>& levels, std::optional<std::size_t> direction) {
   std::optional<double> least;
-  for (const LevelAnswer& level : levels) least = std::min(least.value_or(level.margin()), level.margin());
+  for (const LevelAnswer& level : levels)
+    if (level.direction == direction.value_or(level.direction))
+      least = std::min(least.value_or(level.margin()), level.margin());
   return least;
 }
 
@@ -81,11 +83,9 @@ std::vector<double> pulse_numbers(const Scenario& s, const Result& r) {
   for (std::size_t d = 0; d < load_direction_names.size(); ++d) {
     const TransitStack stack = transit_stack(s, r, weakest_moment, d);
     const Ride told = ride(stack, held_blow(greatest_pulse(s.transit, d), shape.rise, shape.hold), {});
-    double slip = 0.0;
-    for (const RideTier& tier : told.tiers) slip = std::max(slip, tier.slip_peak);
     numbers.push_back(largest_of(stack, shape));
     numbers.push_back(told.fallen ? stack.height() : told.lean);
-    numbers.push_back(told.fallen ? stack.height() : slip);
+    numbers.push_back(told.fallen ? stack.height() : told.greatest_slip());
   }
   return numbers;
 }

@@ -44,8 +44,9 @@ struct LevelAnswer {
   [[nodiscard]] double margin() const { return capacity / level.level; }
 };
 
-/// Nothing without levels.
-[[nodiscard]] std::optional<double> least_margin(const std::vector<LevelAnswer>& levels);
+/// Over all levels, or those that act in one direction of the load; nothing without any.
+[[nodiscard]] std::optional<double> least_margin(const std::vector<LevelAnswer>& levels,
+                                                 std::optional<std::size_t> direction = {});
 
 /// Static levels of the requirement, each in the directions it acts in.
 [[nodiscard]] std::vector<LevelAnswer> static_levels(const TransitInput& input,

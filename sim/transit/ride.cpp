@@ -132,6 +132,12 @@ double ride_duration(const TransitStack& stack, const Blow& blow) {
   return blow.end + std::clamp(decay, least, most);
 }
 
+double Ride::greatest_slip() const {
+  double greatest = 0.0;
+  for (const RideTier& tier : tiers) greatest = std::max(greatest, tier.slip_peak);
+  return greatest;
+}
+
 Ride ride(const TransitStack& stack, const Blow& blow, const RideOptions& options) {
   StackMotion motion(stack, options.step);
   const double duration = options.duration > 0.0 ? options.duration : ride_duration(stack, blow);

@@ -51,6 +51,7 @@ struct Ride {
   std::optional<std::size_t> first_slip;              ///< interface
   std::vector<double> time, along;                    ///< moments kept, s; acceleration of the blow then, m/s^2
   std::vector<double> shift, turn, slip, film_force;  ///< at those moments, tiers fastest
+  [[nodiscard]] double greatest_slip() const;         ///< of all interfaces, m
 };
 
 /// Throws SolverError for goods so stiff that more than two million steps would be taken.

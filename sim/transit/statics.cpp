@@ -52,6 +52,7 @@ StackStatics stack_statics(const TransitStack& stack, const std::vector<Interfac
     const InterfaceLaw& law = laws[i];
     const double weight = law.mass_above * standard_gravity;
     InterfaceStatics at;
+    at.height = law.height;
     at.first_slip = first_slip(law);
     at.film_force = law.film.first_loading(slip_allowed);
     at.held = (law.shear.sliding_friction * (weight + law.film.clamp(at.film_force)) + at.film_force) / law.mass_above;

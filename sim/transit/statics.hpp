@@ -11,8 +11,9 @@
 
 namespace hoopfield {
 
-/// Accelerations in m/s^2, level deck. Each grows with hoop tension and friction and falls with mass.
+/// Accelerations in m/s^2, level deck. Each of them grows with hoop tension and friction and falls with mass.
 struct InterfaceStatics {
+  double height = 0.0;      ///< of the interface above the deck, m
   double first_slip = 0.0;  ///< at which it starts to slip
   double held = 0.0;        ///< at which it slides by no more than the allowed slip
   double tipping = 0.0;     ///< at which what stands on it tips

@@ -185,12 +185,6 @@ std::string tiers_table(const DirectionAnswer& answer, const DisplayUnits& units
   return text;
 }
 
-double greatest_slip(const DirectionAnswer& answer) {
-  double greatest = 0.0;
-  for (const RideTier& tier : answer.ride.tiers) greatest = std::max(greatest, tier.slip_peak);
-  return greatest;
-}
-
 /// The three inputs that move the largest pulse most, with what it is at the ends of their ranges.
 std::string influence_sentence(const TransitAnswer& answer, UnitStyle style) {
   constexpr std::size_t told = 3;
@@ -239,7 +233,7 @@ std::string blows_text(const Scenario& s, const TransitAnswer& answer, const Pri
                 [&](std::size_t d) { return number(answer.direction[d].ride.lean, units.small_length); }) +
             band_row(band, "lean", &units.small_length) +
             row("greatest slip",
-                [&](std::size_t d) { return number(greatest_slip(answer.direction[d]), units.small_length); }) +
+                [&](std::size_t d) { return number(answer.direction[d].ride.greatest_slip(), units.small_length); }) +
             band_row(band, "slip", &units.small_length);
   else if (band != nullptr)
     text += sentence(band->message + ".");

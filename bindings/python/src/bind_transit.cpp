@@ -54,10 +54,7 @@ py::tuple answer(const Scenario& scenario, const Result& result, bool tilt, std:
     options.predictor = predict_denser;
     TransitAnswer made = answer_transit(scenario, result, options, &observer);
     observer.section(0.3, 1.0);
-    BandOptions bands;
-    bands.samples = static_cast<std::size_t>(band_samples);
-    bands.seed = band_options(scenario).seed;
-    add_transit_bands(scenario, result, made, bands, &observer);
+    add_transit_bands(scenario, result, made, static_cast<std::size_t>(band_samples), &observer);
     return made;
   });
   py::dict histories;

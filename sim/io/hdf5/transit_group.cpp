@@ -5,7 +5,6 @@
 #include "sim/outputs/outputs.hpp"
 #include "sim/transit/transit_numbers.hpp"
 
-#include <cmath>
 #include <limits>
 #include <numeric>
 #include <string_view>
@@ -41,10 +40,8 @@ void write_interface(const hdf5::Node& group, const TransitStatics& statics, con
 }
 
 void write_interfaces(hdf5::Node& group, const TransitStatics& statics) {
-  const TransitStack& stack = statics.at[weakest_moment][0].stack;
   std::vector<double> heights;
-  double height = 0.0;
-  for (const TransitTier& tier : stack.tiers) heights.push_back(height), height += tier.height;
+  for (const InterfaceStatics& at : statics.at[weakest_moment][0].statics.interfaces) heights.push_back(at.height);
   group.dimension("interface", counted(heights.size()), "interface under the tier of that number, 1 = on the pallet");
   group.variable("interface_height", {"interface"}, heights, "m", "height of the interface above the deck");
   using I = InterfaceStatics;
@@ -96,13 +93,6 @@ class Courses {
   std::size_t rows_ = 0;
 };
 
-double least_margin(const std::vector<LevelAnswer>& levels, std::size_t direction) {
-  double least = nothing;
-  for (const LevelAnswer& level : levels)
-    if (level.direction == direction) least = std::fmin(least, level.margin());
-  return least;
-}
-
 }  // namespace
 
 void write_transit_statics(hdf5::Node& group, const Scenario& s, const TransitStatics& statics,
@@ -121,7 +111,7 @@ void write_transit_statics(hdf5::Node& group, const Scenario& s, const TransitSt
     auto values = over_sides(
         statics, [&](const TransitSide& side, std::size_t d) { return transit_number(s.transit, side, d, leaf); });
     if (levels != nullptr && std::string_view(transit_leaves()[leaf]) == "margin")
-      for (std::size_t d = 0; d < 2; ++d) values[2 * weakest_moment + d] = least_margin(*levels, d);
+      for (std::size_t d = 0; d < 2; ++d) values[2 * weakest_moment + d] = least_margin(*levels, d).value_or(nothing);
     group.variable(transit_leaves()[leaf], {"moment", "direction"}, values, file_unit(declared),
                    std::string(declared.label));
   }

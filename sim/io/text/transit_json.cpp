@@ -36,16 +36,12 @@ void put_nothing(Json& json, const char* key) {
 
 Json interfaces_json(const TransitSide& side) {
   Json list = Json::array();
-  double height = 0.0;
-  for (std::size_t i = 0; i < side.statics.interfaces.size(); ++i) {
-    const InterfaceStatics& at = side.statics.interfaces[i];
-    list.push_back({{"height_m", height},
+  for (const InterfaceStatics& at : side.statics.interfaces)
+    list.push_back({{"height_m", at.height},
                     {"first_slip_gn", in_gn(at.first_slip)},
                     {"held_gn", in_gn(at.held)},
                     {"tipping_gn", in_gn(at.tipping)},
                     {"film_force_N", finite(at.film_force)}});
-    height += side.stack.tiers[i].height;
-  }
   return list;
 }
 
@@ -84,9 +80,7 @@ void put_ride(Json& json, const DirectionAnswer& answer) {
   json["first_interface"] = ride.first_slip ? Json(*ride.first_slip + 1) : Json(nullptr);
   json["first_slip_s"] = ride.first_slip ? finite(ride.tiers[*ride.first_slip].slip_time) : Json(nullptr);
   put(json, "transit.lean", ride.lean);
-  double slip = 0.0;
-  for (const RideTier& tier : ride.tiers) slip = std::max(slip, tier.slip_peak);
-  put(json, "transit.slip", slip);
+  put(json, "transit.slip", ride.greatest_slip());
   json["fallen"] = ride.fallen;
   Json tiers = Json::array();
   for (const RideTier& tier : ride.tiers)
